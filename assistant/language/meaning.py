@@ -1,0 +1,203 @@
+"""What words can mean, and what a question expects to hear.
+
+``Expectation`` goes from the dialogue to hearing and language; ``Heard`` comes back. These two are
+the whole contract between the ears and the dialogue.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from assistant.model import Model
+
+#: Every quantity a reading can have, with the unit in which its ``value`` is kept inside.
+CANONICAL_UNIT: dict[str, str] = {
+    "resistance": "ohm",
+    "voltage_ac": "V",
+    "voltage_dc": "V",
+    "current": "A",
+    "power": "W",
+    "frequency": "Hz",
+    "capacitance": "uF",
+    "temperature": "degC",
+    "temperature_difference": "K",
+    "pressure_gauge": "kPa",
+    "vacuum": "Pa",  # absolute
+    "humidity": "%",
+    "mass": "kg",
+    "length": "m",
+    "duration": "s",
+    "speed": "rpm",
+    "airflow": "m3/h",
+    "percent": "%",
+    "count": "1",
+}
+
+Quantity = Literal[
+    "resistance",
+    "voltage_ac",
+    "voltage_dc",
+    "current",
+    "power",
+    "frequency",
+    "capacitance",
+    "temperature",
+    "temperature_difference",
+    "pressure_gauge",
+    "vacuum",
+    "humidity",
+    "mass",
+    "length",
+    "duration",
+    "speed",
+    "airflow",
+    "percent",
+    "count",
+]
+
+
+class Reading(Model):
+    """One measured quantity as it was said.
+
+    ``value`` is in the canonical unit of ``quantity`` (``None`` when the meter shows no number).
+    ``span`` holds low and high, canonical, when the display jumps between two values.
+    ``spoken_value``/``spoken_unit`` keep what was said; ``unit_assumed`` is true when no unit was said.
+    ``place`` is one of the expectation's place ids, or ``None`` when no place was named.
+    """
+
+    quantity: Quantity
+    value: float | None
+    spoken_value: float | None
+    spoken_unit: str
+    unit_assumed: bool = False
+    special: Literal["open_line", "unstable", "no_reading"] | None = None
+    span: tuple[float, float] | None = None
+    place: str | None = None
+    words: str = ""
+
+
+class Readings(Model):
+    """One or more readings said in one breath, in the order said."""
+
+    kind: Literal["readings"] = "readings"
+    items: tuple[Reading, ...]
+
+
+class Finding(Model):
+    """An answer that is not a number: the id of one of the expectation's choices ("yes", "no", ...)."""
+
+    kind: Literal["finding"] = "finding"
+    choice: str
+
+
+class Indication(Model):
+    """What the unit shows or how it behaves: the id of one of the expectation's choices."""
+
+    kind: Literal["indication"] = "indication"
+    choice: str
+
+
+class Text(Model):
+    """Free words: a name, a note, what was repaired."""
+
+    kind: Literal["text"] = "text"
+    words: str
+
+
+class Command(Model):
+    """A request to the assistant itself. ``argument`` is free (a check or component id for "check")."""
+
+    kind: Literal["command"] = "command"
+    name: str
+    argument: str = ""
+
+
+class Correction(Model):
+    """ "correction, ..." or "no, four point eight": replaces the last answer, or that of the named place."""
+
+    kind: Literal["correction"] = "correction"
+    meaning: Readings | Finding | Text | None = None
+
+
+class Calculation(Model):
+    """A sum asked aloud: ``name`` of a calculation and its named readings, e.g. superheat."""
+
+    kind: Literal["calculation"] = "calculation"
+    name: str
+    values: tuple[tuple[str, Reading], ...] = ()
+
+
+Meaning = Annotated[
+    Readings | Finding | Indication | Text | Command | Correction | Calculation, Field(discriminator="kind")
+]
+
+
+class Choice(Model):
+    """One allowed answer: an id and the phrases that mean it (lower case, no punctuation)."""
+
+    id: str
+    phrases: tuple[str, ...]
+
+
+class ReadingExpectation(Model):
+    """The reading(s) that a question asks for. ``plausible`` bounds are canonical, inclusive."""
+
+    quantity: Quantity
+    unit: str  # assumed when none is said, e.g. "kohm"
+    plausible: tuple[float, float]
+    #: place id and the ways to say it, in the order asked, e.g. ("u-v", ("u to v", "u v")). Empty: one reading.
+    places: tuple[Choice, ...] = ()
+    #: the meter may honestly show no number
+    open_line: bool = False
+
+
+class Expectation(Model):
+    """What the dialogue's present question may be answered with; commands are always understood too.
+
+    ``question`` is a stable key such as ``pipe-sensor-resistance.resistance``: recorded visits answer by it.
+    Any of ``reading``, ``choices`` and ``text`` may be set together; ``choice_kind`` says whether the
+    choices are findings or indications. ``checks`` are the components and checks that "check the ..." may name.
+    """
+
+    question: str
+    reading: ReadingExpectation | None = None
+    choices: tuple[Choice, ...] = ()
+    choice_kind: Literal["finding", "indication"] = "finding"
+    text: bool = False
+    checks: tuple[Choice, ...] = ()
+    #: a heading in the state's words that helps a free-text ear, e.g. "Resistance in ohms, U to V."
+    topic: str = ""
+
+
+class Interpretation(Model):
+    """What language made of some words. ``meaning`` is None when nothing fitted.
+
+    ``doubt`` says in one short sentence what is not certain ("no unit was said", "two fifty may be 2.50")
+    and makes the dialogue ask; ``alternatives`` are other meanings the same words could have.
+    """
+
+    words: str
+    meaning: Meaning | None
+    alternatives: tuple[Meaning, ...] = ()
+    doubt: str = ""
+
+
+class Heard(Model):
+    """One utterance, judged: what the ears hand to the dialogue.
+
+    trust: "sure" may be recorded and read back; "confirm" must be read back and asked; "again" was not
+    understood. ``probability`` is the calibrated chance that ``meaning`` is right. ``ears`` holds each ear's
+    name and words. Typed words are "sure" with probability 1 unless language is in doubt.
+    """
+
+    words: str
+    meaning: Meaning | None
+    trust: Literal["sure", "confirm", "again"]
+    probability: float = 1.0
+    runner_up: Meaning | None = None
+    doubt: str = ""
+    ears: tuple[tuple[str, str], ...] = ()
+    start_s: float = 0.0
+    end_s: float = 0.0

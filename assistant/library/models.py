@@ -1,0 +1,195 @@
+"""The shape of everything in ``knowledge/``. The loader turns YAML into these or says what is wrong where."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from assistant.language.meaning import Choice, Quantity
+from assistant.model import Model
+
+Energy = Literal["any", "live", "isolated", "proved-dead"]
+Verdict = Literal["pass", "fail", "undecided", "noted"]
+Where = Literal["indoor", "outdoor", "line", "supply", "anywhere"]
+Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
+#: Spoken prose: one or two short sentences. The library check counts its seconds.
+Spoken = Annotated[str, Field(min_length=3, max_length=240)]
+Probability = Annotated[float, Field(gt=0, lt=1)]
+
+
+class Source(Model):
+    """Where a figure comes from. kind "practice" prints as "common practice, no source"."""
+
+    id: Slug
+    kind: Literal["published", "practice", "memory", "profile", "derived"]
+    title: str
+    edition: str = ""
+    where: str = ""
+
+
+class Figure(Model):
+    """A number with its unit and the id of its source; every threshold is one of these."""
+
+    value: float
+    unit: str
+    source: Slug
+    mark: Literal["exact", "derived", "measured"] = "derived"
+
+
+class ProfileFigure(Model):
+    """A figure taken from the unit profile by dotted path, or ``otherwise`` when there is none."""
+
+    profile: str
+    otherwise: Figure | None = None
+
+
+Limit = Figure | ProfileFigure
+
+
+class Instrument(Model):
+    """What a meter can do: accuracy = percent of reading + offset (in ``unit``); 95 % coverage."""
+
+    id: Slug
+    name: str
+    quantity: Quantity
+    unit: str
+    percent_of_reading: float
+    offset: float
+    range: tuple[float, float]
+    source: Slug
+
+
+class Precaution(Model):
+    """A caution that is spoken before the check that names it; ``acknowledge`` waits for a yes.
+
+    ``repeat``: "visit" once a visit; "changeover" again after each change of the energy state; "always" every time.
+    """
+
+    id: Slug
+    say: Spoken
+    acknowledge: bool = False
+    repeat: Literal["visit", "changeover", "always"] = "visit"
+    source: Slug
+
+
+class ReadingAnswer(Model):
+    """``plausible`` bounds are in ``unit``. ``places`` asks for one reading each, in one breath or several."""
+
+    quantity: Quantity
+    unit: str
+    plausible: tuple[float, float]
+    instrument: Slug
+    places: tuple[Choice, ...] = ()
+    open_line: bool = False
+
+
+class Question(Model):
+    """One thing asked within a check. Exactly one of ``reading``, ``choices``, ``text`` is given."""
+
+    key: Slug
+    say: Spoken
+    reading: ReadingAnswer | None = None
+    choices: tuple[Choice, ...] = ()
+    text: bool = False
+
+
+class Judge(Model):
+    """How the answers become an outcome: ``by`` names a judge in ``assistant/reasoning/judges``.
+
+    ``inputs`` maps the judge's parameter to a question key; ``limits`` to a figure or a profile's figure;
+    ``options`` holds plain words or numbers that the judge documents.
+    """
+
+    by: Slug
+    inputs: dict[str, str] = {}
+    limits: dict[str, Limit] = {}
+    options: dict[str, Any] = {}
+
+
+class Outcome(Model):
+    """What an answer amounts to. ``means`` is the spoken half-sentence when the judge computes none itself."""
+
+    verdict: Verdict
+    means: str = ""
+
+
+class Check(Model):
+    """One thing to look at, operate or measure.
+
+    ``tells`` gives, for a suspect, the chance of each outcome if that suspect is at fault; ``otherwise`` the
+    chances for every suspect not named. Each set of chances covers all outcomes and sums to 1.
+    ``phrases`` are how a technician asks for the check by name.
+    ``needs`` lists profile features (e.g. "float-switch", "multi-zone", "three-phase") without which it is not asked.
+    ``after`` lists checks that must have been done first. ``sets_energy`` is only for the safety procedures,
+    on the outcome named there.
+    """
+
+    id: Slug
+    title: str
+    phrases: tuple[str, ...] = ()
+    why: Spoken
+    energy: Energy
+    where: Where
+    precautions: tuple[Slug, ...] = ()
+    tools: tuple[str, ...] = ()
+    minutes: Annotated[float, Field(gt=0, le=120)]
+    probes: str = ""
+    ask: Annotated[tuple[Question, ...], Field(min_length=1)]
+    judge: Judge
+    outcomes: dict[Slug, Outcome]
+    otherwise: dict[Slug, float] = {}
+    tells: dict[Slug, dict[Slug, float]] = {}
+    needs: tuple[Slug, ...] = ()
+    after: tuple[Slug, ...] = ()
+    follow_up: dict[Slug, Slug] = {}
+    sets_energy: dict[Slug, Energy] = {}
+
+
+class Repair(Model):
+    """What mends a suspect: spoken instruction, the energy it needs, its cautions."""
+
+    say: Spoken
+    energy: Energy
+    where: Where
+    precautions: tuple[Slug, ...] = ()
+    tools: tuple[str, ...] = ()
+    minutes: float
+
+
+class Suspect(Model):
+    """A component and a way it can be at fault. ``weight`` is relative; ``confirm`` and ``proof`` are check ids.
+
+    ``condemn`` is true when the repair throws a part away: such a suspect needs its confirming check done.
+    """
+
+    id: Slug
+    component: str
+    name: str  # as spoken: "the pipe sensor has drifted"
+    phrases: tuple[str, ...] = ()  # ways to name the component: "float switch"
+    weight: Annotated[float, Field(gt=0)]
+    condemn: bool = False
+    confirm: tuple[Slug, ...]
+    repair: Repair
+    proof: Annotated[tuple[Slug, ...], Field(min_length=1)]
+    needs: tuple[Slug, ...] = ()
+
+
+class Symptom(Model):
+    """A behaviour in plain words. ``shown_by`` is the chance of it under each suspect, ``otherwise`` under the rest."""
+
+    id: Slug
+    name: str
+    phrases: Annotated[tuple[str, ...], Field(min_length=1)]
+    shown_by: dict[Slug, Probability]
+    otherwise: Probability = 0.005
+
+
+class FaultFile(Model):
+    """One system of the machine, from what it shows to the proof that it is mended."""
+
+    system: str
+    about: str
+    symptoms: tuple[Symptom, ...] = ()
+    suspects: tuple[Suspect, ...] = ()
+    checks: tuple[Check, ...] = ()

@@ -1,0 +1,139 @@
+"""The unit profile: what is known of one model of unit. Users write their own; shipped makes are invented."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from assistant.library.models import Slug
+from assistant.model import Model
+
+
+class Supply(Model):
+    """Supply at the outdoor unit's terminals."""
+
+    system: Literal["single-phase-230", "split-phase-240", "wye-208", "three-phase-400", "single-phase-115"]
+    nominal_v: float
+    frequency_hz: Literal[50, 60]
+    running_current_a: float | None = None
+    breaker_a: float | None = None
+
+
+class RefrigerantData(Model):
+    """Charge data from the nameplate. ``name`` as in ISO 817 without hyphen: R32, R410A."""
+
+    name: Literal["R32", "R410A", "R454B", "R22", "R407C", "R134a", "R290"]
+    charge_kg: float
+    free_length_m: float = 0
+    added_g_per_m: float = 0
+    longest_line_m: float | None = None
+    greatest_height_m: float | None = None
+
+
+class Thermistor(Model):
+    """NTC sensor: ``table`` of (degC, ohm), or resistance at 25 degC with Beta over 25/50 (K)."""
+
+    r25_ohm: float | None = None
+    beta_k: float | None = None
+    table: tuple[tuple[float, float], ...] = ()
+    tolerance_percent: float = 5
+    connector: str = ""
+
+
+class Windings(Model):
+    """Terminal-to-terminal resistance at ``at_c``; ``imbalance_percent`` is the maker's limit."""
+
+    resistance_ohm: float
+    at_c: float = 20
+    imbalance_percent: float = 5
+    insulation_min_mohm: float = 1
+
+
+class FanMotor(Model):
+    """A DC fan motor with its electronics inside: supply, control and feedback against ground."""
+
+    supply_v: float
+    control_v: float
+    control_span_v: tuple[float, float]
+    pulses_per_turn: int
+    speed_rpm: tuple[float, float]
+
+
+class Bus(Model):
+    """The rectified bus and its bleed. ``dead_below_v``: boards may be touched below this."""
+
+    capacitance_uf: float
+    bleed_ohm: float
+    dead_below_v: float = 30
+    boosted_v: float | None = None
+
+
+class SignalLine(Model):
+    """Communication between outdoor and indoor unit: terminal names and the voltage between the pair."""
+
+    terminals: tuple[str, ...]
+    pair: tuple[str, str]
+    low_v: float
+    high_v: float
+    kind: Literal["dc-pulsing", "ac-pulsing"] = "dc-pulsing"
+
+
+class Coil(Model):
+    """A coil's resistance at about 20 degC with its tolerance."""
+
+    resistance_ohm: float
+    tolerance_percent: float = 10
+
+
+class PressureSwitch(Model):
+    """Gauge pressures at which a switch opens and closes again."""
+
+    opens_kpa: float
+    closes_kpa: float
+
+
+class ShownIndication(Model):
+    """What this maker's unit shows. ``symptom`` routes it; ``zones`` true when it names a zone."""
+
+    shown: str
+    phrases: Annotated[tuple[str, ...], Field(min_length=1)]
+    meaning: str
+    symptom: Slug
+    note: str = ""
+
+
+class Zone(Model):
+    """One indoor unit."""
+
+    id: Slug
+    name: str
+    phrases: tuple[str, ...]
+    capacity_kw: float | None = None
+
+
+class UnitProfile(Model):
+    """One model of unit. ``features`` are what checks and suspects may need (see ``Check.needs``)."""
+
+    id: Slug
+    make: str
+    model: str
+    phrases: Annotated[tuple[str, ...], Field(min_length=1)]  # how a technician says it
+    invented: bool = False
+    source: str  # the manual this was read from, or "invented for the demo"
+    features: tuple[Slug, ...] = ()
+    supply: Supply
+    refrigerant: RefrigerantData
+    zones: Annotated[tuple[Zone, ...], Field(min_length=1)]
+    sensors: dict[Slug, Thermistor] = {}  # room, pipe, outdoor, discharge, suction ...
+    compressor: Windings | None = None
+    indoor_fan: FanMotor | None = None
+    outdoor_fan: FanMotor | None = None
+    bus: Bus | None = None
+    signal: SignalLine | None = None
+    expansion_valve_coil: Coil | None = None
+    reversing_valve_coil: Coil | None = None
+    high_pressure_switch: PressureSwitch | None = None
+    low_pressure_switch: PressureSwitch | None = None
+    run_capacitors_uf: dict[Slug, float] = {}
+    indications: tuple[ShownIndication, ...] = ()

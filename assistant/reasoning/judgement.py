@@ -1,0 +1,32 @@
+"""What comes of one check's answers: an outcome with its computed reason."""
+
+from __future__ import annotations
+
+from assistant.library.models import Verdict
+from assistant.model import Model
+
+
+class Working(Model):
+    """A sum as an engineer would write it. ``source`` is readable text naming where formula and limits come from."""
+
+    formula: str
+    numbers: str
+    result: str
+    source: str
+
+
+class Judgement(Model):
+    """The outcome of a check.
+
+    ``chances``: chance of each of the check's outcomes given the answers and the instrument's uncertainty
+    (sums to 1); ``outcome`` the most likely one; ``verdict`` "undecided" when the uncertainty spans a limit.
+    ``says`` is spoken: result with its reason, under 25 words. ``better`` names the reading that would settle
+    an undecided one, else empty.
+    """
+
+    outcome: str
+    chances: tuple[tuple[str, float], ...]
+    verdict: Verdict
+    says: str
+    working: tuple[Working, ...] = ()
+    better: str = ""
