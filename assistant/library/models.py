@@ -186,10 +186,16 @@ class Symptom(Model):
 
 
 class FaultFile(Model):
-    """One system of the machine, from what it shows to the proof that it is mended."""
+    """One system of the machine, from what it shows to the proof that it is mended.
+
+    ``also_shown_by`` and ``also_tells`` add this file's suspects to a symptom or a check that stands in another
+    file, so that one file shows one system whole; the loader merges them into the symptom or check.
+    """
 
     system: str
     about: str
     symptoms: tuple[Symptom, ...] = ()
     suspects: tuple[Suspect, ...] = ()
     checks: tuple[Check, ...] = ()
+    also_shown_by: dict[Slug, dict[Slug, Probability]] = {}
+    also_tells: dict[Slug, dict[Slug, dict[Slug, float]]] = {}

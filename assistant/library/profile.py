@@ -120,6 +120,8 @@ class UnitProfile(Model):
     model: str
     phrases: Annotated[tuple[str, ...], Field(min_length=1)]  # how a technician says it
     invented: bool = False
+    #: not one model but the general values for a visit without a profile
+    general: bool = False
     source: str  # the manual this was read from, or "invented for the demo"
     features: tuple[Slug, ...] = ()
     supply: Supply
@@ -137,3 +139,36 @@ class UnitProfile(Model):
     low_pressure_switch: PressureSwitch | None = None
     run_capacitors_uf: dict[Slug, float] = {}
     indications: tuple[ShownIndication, ...] = ()
+
+
+#: Refrigerants of ISO 817 flammability class 2L or 3 (published class; source iso-817 in sources.yaml).
+FLAMMABLE = frozenset({"R32", "R454B", "R290"})
+#: Mixtures whose bubble and dew points differ enough to matter on a gauge.
+GLIDING = frozenset({"R454B", "R407C"})
+
+
+def features_of(profile: UnitProfile) -> frozenset[str]:
+    """What checks and suspects may need of this unit: the profile's own features and those its data imply."""
+    return frozenset(profile.features) | _derived(profile)
+
+
+def _derived(profile: UnitProfile) -> frozenset[str]:
+    parts = {
+        "multi-zone": len(profile.zones) > 1,
+        "single-zone": len(profile.zones) == 1 and not profile.general,
+        "three-phase": profile.supply.system == "three-phase-400",
+        "flammable": profile.refrigerant.name in FLAMMABLE,
+        "glide": profile.refrigerant.name in GLIDING,
+        "compressor-data": profile.compressor is not None,
+        "indoor-fan-data": profile.indoor_fan is not None,
+        "outdoor-fan-data": profile.outdoor_fan is not None,
+        "bus-data": profile.bus is not None,
+        "signal-data": profile.signal is not None,
+        "expansion-valve-coil": profile.expansion_valve_coil is not None,
+        "reversing-valve-coil": profile.reversing_valve_coil is not None,
+        "high-pressure-switch": profile.high_pressure_switch is not None,
+        "low-pressure-switch": profile.low_pressure_switch is not None,
+        "run-capacitor": bool(profile.run_capacitors_uf),
+    }
+    sensors = {f"sensor-{sensor}" for sensor in profile.sensors}
+    return frozenset({feature for feature, there in parts.items() if there} | sensors)

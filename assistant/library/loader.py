@@ -1,0 +1,254 @@
+"""Reads ``knowledge/`` and the user's own profiles into one frozen ``Library``, or says what is wrong where."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import ValidationError
+
+from assistant.library import yaml_lines
+from assistant.library.errors import LibraryError
+from assistant.library.models import Check, FaultFile, Instrument, Precaution, Source, Suspect, Symptom
+from assistant.library.places import data_folder, user_folder
+from assistant.library.profile import RefrigerantData, UnitProfile
+from assistant.model import Model
+
+M = TypeVar("M", bound=Model)
+
+
+class InstrumentFile(Model):
+    """``instruments.yaml``."""
+
+    instruments: tuple[Instrument, ...]
+
+
+class PrecautionFile(Model):
+    """``precautions.yaml``."""
+
+    precautions: tuple[Precaution, ...]
+
+
+class SourceFile(Model):
+    """``sources.yaml``."""
+
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True)
+class Library:
+    """All knowledge by id. ``files`` tells which file an item came from: ``files["check", "prove-dead"]``.
+
+    ``system_of`` names the system (``FaultFile.system``) of each suspect and symptom. Nothing here is ever changed.
+    """
+
+    checks: Mapping[str, Check]
+    suspects: Mapping[str, Suspect]
+    symptoms: Mapping[str, Symptom]
+    precautions: Mapping[str, Precaution]
+    sources: Mapping[str, Source]
+    instruments: Mapping[str, Instrument]
+    profiles: Mapping[str, UnitProfile]
+    generals: Mapping[str, UnitProfile]
+    systems: Mapping[str, str]
+    system_of: Mapping[str, str]
+    files: Mapping[tuple[str, str], Path] = field(repr=False)
+
+    def general(self, system: str, refrigerant: str | None = None) -> UnitProfile:
+        """General values for a visit without a profile, by supply system (``Supply.system``) and refrigerant.
+
+        Raises ``KeyError`` for a supply system that ``generals`` has not.
+        """
+        profile = self.generals[system]
+        if refrigerant is None or refrigerant == profile.refrigerant.name:
+            return profile
+        data = RefrigerantData.model_validate({**profile.refrigerant.model_dump(), "name": refrigerant})
+        return profile.model_copy(update={"refrigerant": data})
+
+    def source_text(self, source_id: str) -> str:
+        """A source as it is printed in a record."""
+        return self._source_texts.get(source_id, source_id)
+
+    @cached_property
+    def _source_texts(self) -> dict[str, str]:
+        return {source.id: _source_text(source) for source in self.sources.values()}
+
+
+def load(folder: Path | None = None, user: Path | None = None) -> Library:
+    """Everything in ``folder`` (default: the shipped knowledge), then the profiles in ``user``/profiles.
+
+    A profile of the user's wins over a shipped one of the same id. Raises ``LibraryError``.
+    """
+    root = folder or data_folder("knowledge")
+    gathering = _Gathering()
+    _read_shared(root, gathering)
+    fault_files = [(file, read_as(FaultFile, file)) for file in _fault_files(root)]
+    for file, content in fault_files:
+        gathering.take_faults(content, file)
+    for file, content in fault_files:
+        gathering.merge_additions(content, file)
+    for file in _yaml_files(root / "profiles"):
+        gathering.take_profile(read_as(UnitProfile, file), file)
+    for file in _yaml_files((user or user_folder()) / "profiles"):
+        gathering.take_profile(read_as(UnitProfile, file), file, own=True)
+    return gathering.library()
+
+
+def read_as(kind: type[M], file: Path) -> M:
+    """``file`` as one ``kind``; raises ``LibraryError`` with line and remedy when it does not fit."""
+    return _validated(kind, yaml_lines.read(file), file)
+
+
+def _validated(kind: type[M], data: Any, file: Path) -> M:
+    if not isinstance(data, dict):
+        raise LibraryError(file, 1, "the file is empty or not a list of “name: value”", "fill it or delete it")
+    try:
+        return kind.model_validate(data)
+    except ValidationError as error:
+        first = error.errors()[0]
+        path = first["loc"]
+        line = yaml_lines.line_of(file, path)
+        raise LibraryError(file, line, _what(path, first), _remedy(first)) from None
+
+
+def _what(path: tuple[str | int, ...], error: Any) -> str:
+    where = " › ".join(str(step + 1) if isinstance(step, int) else step for step in path) or "the whole file"
+    return f"{where}: {error['msg'][0].lower()}{error['msg'][1:]}"
+
+
+_REMEDIES = {
+    "extra_forbidden": "remove it or correct its spelling",
+    "missing": "add it",
+    "string_type": "put it in quotes",
+    "literal_error": "use one of the values named",
+    "string_pattern_mismatch": "use small letters, digits and single hyphens",
+    "string_too_long": "say it in fewer words",
+}
+
+
+def _remedy(error: Any) -> str:
+    return _REMEDIES.get(error["type"], "correct it there")
+
+
+def _yaml_files(folder: Path) -> list[Path]:
+    if not folder.is_dir():
+        return []
+    return sorted(file for file in folder.rglob("*.yaml") if file.is_file())
+
+
+def _fault_files(root: Path) -> list[Path]:
+    procedures = root / "procedures.yaml"
+    return [procedures, *_yaml_files(root / "faults")]
+
+
+def _read_shared(root: Path, gathering: _Gathering) -> None:
+    file = root / "sources.yaml"
+    gathering.take("source", read_as(SourceFile, file).sources, file, gathering.sources)
+    file = root / "precautions.yaml"
+    gathering.take("precaution", read_as(PrecautionFile, file).precautions, file, gathering.precautions)
+    file = root / "instruments.yaml"
+    gathering.take("instrument", read_as(InstrumentFile, file).instruments, file, gathering.instruments)
+
+
+class _Gathering:
+    """The dictionaries while they are being filled."""
+
+    def __init__(self) -> None:
+        self.checks: dict[str, Check] = {}
+        self.suspects: dict[str, Suspect] = {}
+        self.symptoms: dict[str, Symptom] = {}
+        self.precautions: dict[str, Precaution] = {}
+        self.sources: dict[str, Source] = {}
+        self.instruments: dict[str, Instrument] = {}
+        self.profiles: dict[str, UnitProfile] = {}
+        self.generals: dict[str, UnitProfile] = {}
+        self.systems: dict[str, str] = {}
+        self.system_of: dict[str, str] = {}
+        self.files: dict[tuple[str, str], Path] = {}
+
+    def take(self, kind: str, items: Iterable[Any], file: Path, into: dict[str, Any]) -> None:
+        for item in items:
+            if item.id in into:
+                line = _line_of_id(file, item.id)
+                first = self.files[kind, item.id].name
+                raise LibraryError(file, line, f"the {kind} “{item.id}” is also in {first}", "rename one of them")
+            into[item.id] = item
+            self.files[kind, item.id] = file
+
+    def take_faults(self, content: FaultFile, file: Path) -> None:
+        self.systems[content.system] = content.about
+        self.take("symptom", content.symptoms, file, self.symptoms)
+        self.take("suspect", content.suspects, file, self.suspects)
+        self.take("check", content.checks, file, self.checks)
+        named = [item.id for group in (content.symptoms, content.suspects, content.checks) for item in group]
+        self.system_of.update(dict.fromkeys(named, content.system))
+
+    def take_profile(self, profile: UnitProfile, file: Path, own: bool = False) -> None:
+        if profile.general:
+            self.generals[profile.supply.system] = profile
+            self.files["profile", profile.id] = file
+            return
+        if own:
+            self.profiles.pop(profile.id, None)
+        self.take("profile", (profile,), file, self.profiles)
+
+    def merge_additions(self, content: FaultFile, file: Path) -> None:
+        for symptom_id, shown in content.also_shown_by.items():
+            symptom = self.symptoms.get(symptom_id)
+            if symptom is None:
+                raise _nothing_to_add_to(file, ("also_shown_by", symptom_id))
+            _refuse_twice(file, ("also_shown_by", symptom_id), symptom.shown_by, shown)
+            self.symptoms[symptom_id] = symptom.model_copy(update={"shown_by": {**symptom.shown_by, **shown}})
+        for check_id, tells in content.also_tells.items():
+            check = self.checks.get(check_id)
+            if check is None:
+                raise _nothing_to_add_to(file, ("also_tells", check_id))
+            _refuse_twice(file, ("also_tells", check_id), check.tells, tells)
+            self.checks[check_id] = check.model_copy(update={"tells": {**check.tells, **tells}})
+
+    def library(self) -> Library:
+        return Library(
+            checks=self.checks,
+            suspects=self.suspects,
+            symptoms=self.symptoms,
+            precautions=self.precautions,
+            sources=self.sources,
+            instruments=self.instruments,
+            profiles=self.profiles,
+            generals=self.generals,
+            systems=self.systems,
+            system_of=self.system_of,
+            files=self.files,
+        )
+
+
+def _nothing_to_add_to(file: Path, path: tuple[str, str]) -> LibraryError:
+    line = yaml_lines.line_of(file, path)
+    return LibraryError(file, line, f"there is no “{path[1]}” to add to", "correct the id or define it")
+
+
+def _refuse_twice(file: Path, path: tuple[str, str], there: Mapping[str, Any], added: Mapping[str, Any]) -> None:
+    for suspect in added:
+        if suspect in there:
+            line = yaml_lines.line_of(file, (*path, suspect))
+            raise LibraryError(
+                file, line, f"the chances of “{suspect}” under “{path[1]}” are given twice", "keep one of them"
+            )
+
+
+def _line_of_id(file: Path, item_id: str) -> int:
+    """The line where a list item of this id begins; used only for a message."""
+    for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1):
+        if line.strip().lstrip("- ") == f"id: {item_id}":
+            return number
+    return 1
+
+
+def _source_text(source: Source) -> str:
+    if source.kind == "practice":
+        return "common practice, no source" + (f" ({source.title})" if source.title else "")
+    text = ", ".join(part for part in (source.title, source.edition, source.where) if part)
+    return f"{text} (from memory)" if source.kind == "memory" else text
