@@ -115,7 +115,9 @@ def _terminal_pairs(text: str) -> str:
     def name(terminal: str) -> str:
         return terminal if terminal.isdigit() else _code(terminal)
 
-    return re.sub(pair, lambda match: f"{name(match[1])} to {name(match[2])}", text)
+    words = re.sub(pair, lambda match: f"{name(match[1])} to {name(match[2])}\x00", text)
+    # A pause keeps the terminal's figure apart from the reading: "L one to L two, two three zero volts".
+    return re.sub("\x00(?=\\s?[-−]?\\d)", ",", words).replace("\x00", "")
 
 
 def _ranges(text: str) -> str:
