@@ -156,6 +156,7 @@ def _derived(profile: UnitProfile) -> frozenset[str]:
     parts = {
         "multi-zone": len(profile.zones) > 1,
         "single-zone": len(profile.zones) == 1 and not profile.general,
+        "charge-known": not profile.general,
         "three-phase": profile.supply.system == "three-phase-400",
         "flammable": profile.refrigerant.name in FLAMMABLE,
         "glide": profile.refrigerant.name in GLIDING,
