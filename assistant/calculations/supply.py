@@ -1,0 +1,176 @@
+"""The supply at the unit's terminals: bands by standard, unbalance, derating, frequency. Volts RMS, Hz, percent."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from assistant.calculations.departure import largest_departure_percent
+from assistant.calculations.errors import Inconsistent, UnknownName, within
+from assistant.calculations.monotone import MonotoneCurve
+from assistant.calculations.uncertainty import Accuracy, Judged, judged, propagated
+
+System = Literal["single-phase-115", "single-phase-230", "split-phase-240", "wye-208", "three-phase-400"]
+Standard = Literal[
+    "c84.1-service-a",
+    "c84.1-service-b",
+    "c84.1-utilization-a",
+    "c84.1-utilization-b",
+    "iec-60038",
+    "en-50160-extreme",
+    "motor-10-percent",
+]
+
+#: Voltage between the terminals that feed the unit.
+NOMINAL_V: dict[System, float] = {
+    "single-phase-115": 120.0,
+    "single-phase-230": 230.0,
+    "split-phase-240": 240.0,
+    "wye-208": 208.0,
+    "three-phase-400": 400.0,
+}
+
+#: Low and high in V. ANSI C84.1 table 1 (120 V base; 208 V row scaled and rounded as the table does), IEC 60038
+#: table 1 (±10 %), EN 50160 (+10/-15 % for the last 5 % of 10-minute means).
+_BANDS: dict[tuple[System, Standard], tuple[float, float]] = {
+    ("single-phase-115", "c84.1-service-a"): (114, 126),
+    ("single-phase-115", "c84.1-service-b"): (110, 127),
+    ("single-phase-115", "c84.1-utilization-a"): (108, 126),
+    ("single-phase-115", "c84.1-utilization-b"): (104, 127),
+    ("split-phase-240", "c84.1-service-a"): (228, 252),
+    ("split-phase-240", "c84.1-service-b"): (220, 254),
+    ("split-phase-240", "c84.1-utilization-a"): (216, 252),
+    ("split-phase-240", "c84.1-utilization-b"): (208, 254),
+    ("wye-208", "c84.1-service-a"): (197, 218),
+    ("wye-208", "c84.1-service-b"): (191, 220),
+    ("wye-208", "c84.1-utilization-a"): (187, 218),
+    ("wye-208", "c84.1-utilization-b"): (180, 220),
+    ("single-phase-230", "iec-60038"): (207, 253),
+    ("three-phase-400", "iec-60038"): (360, 440),
+    ("single-phase-230", "en-50160-extreme"): (195.5, 253),
+    ("three-phase-400", "en-50160-extreme"): (340, 440),
+}
+BAND_SOURCE: dict[Standard, str] = {
+    "c84.1-service-a": "ANSI C84.1, service voltage, range A",
+    "c84.1-service-b": "ANSI C84.1, service voltage, range B",
+    "c84.1-utilization-a": "ANSI C84.1, utilization voltage, range A",
+    "c84.1-utilization-b": "ANSI C84.1, utilization voltage, range B",
+    "iec-60038": "IEC 60038, nominal ±10 %",
+    "en-50160-extreme": "EN 50160, +10/-15 % for all 10-minute means",
+    "motor-10-percent": "NEMA MG-1, rated voltage ±10 %",
+}
+USUAL_STANDARD: dict[System, Standard] = {
+    "single-phase-115": "c84.1-utilization-a",
+    "single-phase-230": "iec-60038",
+    "split-phase-240": "c84.1-utilization-a",
+    "wye-208": "c84.1-utilization-a",
+    "three-phase-400": "iec-60038",
+}
+
+UNBALANCE_SOURCE = "NEMA MG-1, 12.45: largest departure from the mean of the line-to-line voltages"
+#: Derating of motors by unbalance, in percent and factor: NEMA MG-1 figure 14-1 read at whole percents (from memory).
+_DERATING = MonotoneCurve([1.0, 2.0, 3.0, 4.0, 5.0], [1.0, 0.95, 0.88, 0.82, 0.75], "voltage unbalance")
+DERATING_SOURCE = "NEMA MG-1, figure 14-1; 3 to 5 % from memory"
+
+
+def band_v(system: System, standard: Standard) -> tuple[float, float]:
+    """Lowest and highest allowed volts. Raises UnknownName for a pair that no table has."""
+    if system not in NOMINAL_V:
+        raise UnknownName("supply system", system, NOMINAL_V)
+    if standard not in BAND_SOURCE:
+        raise UnknownName("supply standard", standard, BAND_SOURCE)
+    if standard == "motor-10-percent":
+        return NOMINAL_V[system] * 0.9, NOMINAL_V[system] * 1.1
+    if (system, standard) not in _BANDS:
+        raise UnknownName(
+            f"standard for {system}", standard, [*(s for y, s in _BANDS if y == system), "motor-10-percent"]
+        )
+    return _BANDS[system, standard]
+
+
+@dataclass(frozen=True)
+class SupplyJudgement:
+    """A supply voltage against its band: ``low_v`` and ``high_v`` with ``source``, and the judgement."""
+
+    low_v: float
+    high_v: float
+    source: str
+    against: Judged
+
+
+def judge_supply(
+    voltage_v: float, system: System, meter: Accuracy, standard: Standard | None = None
+) -> SupplyJudgement:
+    """Judge ``voltage_v`` (0 to 1000 V RMS) against ``standard``, or the usual one of the system."""
+    within("supply voltage", voltage_v, 0, 1000, "V")
+    if system not in NOMINAL_V:
+        raise UnknownName("supply system", system, NOMINAL_V)
+    chosen = standard or USUAL_STANDARD[system]
+    low, high = band_v(system, chosen)
+    return SupplyJudgement(low, high, BAND_SOURCE[chosen], judged(voltage_v, meter.expanded(voltage_v), low, high))
+
+
+def unbalance_percent(l1_l2_v: float, l2_l3_v: float, l3_l1_v: float) -> float:
+    """100·max|V - mean|/mean in %, 0 to 200; each voltage 0 to 1000 V, not all zero. Source: UNBALANCE_SOURCE."""
+    values = (l1_l2_v, l2_l3_v, l3_l1_v)
+    for value in values:
+        within("line-to-line voltage", value, 0, 1000, "V")
+    if sum(values) < 3:
+        raise Inconsistent("All three line-to-line voltages are about zero, so there is no unbalance to speak of.")
+    return largest_departure_percent(values)
+
+
+def derating_factor(percent: float) -> float:
+    """Share of its rated power that a motor may give at ``percent`` unbalance (0 to 5 %). Source: DERATING_SOURCE.
+
+    1 up to 1 %; above 5 % the motor should not be run (MG-1), so OutOfRange.
+    """
+    within("voltage unbalance", percent, 0, 5, "%")
+    return 1.0 if percent <= 1 else _DERATING.at(percent)
+
+
+@dataclass(frozen=True)
+class UnbalanceJudgement:
+    """Unbalance in percent, its 95 % uncertainty inside ``against``, and the derating (None above 5 %)."""
+
+    percent: float
+    against: Judged
+    derating: float | None
+
+
+def judge_unbalance(
+    l1_l2_v: float, l2_l3_v: float, l3_l1_v: float, meter: Accuracy, limit_percent: float = 2.0
+) -> UnbalanceJudgement:
+    """Judge the unbalance against ``limit_percent`` (0.1 to 5 %).
+
+    1 % needs no derating (MG-1); 3 % is what C84.1 advises at most. One meter reads all three, so its percent error cancels; only half its percentage is taken, with the whole offset
+    (common practice, no source).
+    """
+    within("unbalance limit", limit_percent, 0.1, 5, "%")
+    values = (l1_l2_v, l2_l3_v, l3_l1_v)
+    percent = unbalance_percent(*values)
+    share = Accuracy(meter.percent_of_reading / 2, meter.offset)
+    widths = [share.expanded(value) for value in values]
+    width = propagated(lambda *v: largest_departure_percent(v), values, widths)
+    against = judged(percent, width, None, limit_percent)
+    return UnbalanceJudgement(percent, against, derating_factor(percent) if percent <= 5 else None)
+
+
+#: Allowed departure of the frequency in percent.
+_FREQUENCY_PERCENT = {"motor-5-percent": 5.0, "en-50160": 1.0}
+FREQUENCY_SOURCE = {
+    "motor-5-percent": "NEMA MG-1, 12.44: rated frequency ±5 %",
+    "en-50160": "EN 50160: 50 Hz ±1 % for 99.5 % of a year",
+}
+
+
+def judge_frequency(
+    frequency_hz: float, nominal_hz: float, meter: Accuracy, standard: str = "motor-5-percent"
+) -> Judged:
+    """Judge a frequency (0 to 1000 Hz) against ``nominal_hz`` (45 to 65). Source: FREQUENCY_SOURCE."""
+    within("frequency", frequency_hz, 0, 1000, "Hz")
+    within("nominal frequency", nominal_hz, 45, 65, "Hz")
+    if standard not in _FREQUENCY_PERCENT:
+        raise UnknownName("frequency standard", standard, _FREQUENCY_PERCENT)
+    share = _FREQUENCY_PERCENT[standard] / 100
+    return judged(frequency_hz, meter.expanded(frequency_hz), nominal_hz * (1 - share), nominal_hz * (1 + share))
