@@ -1,0 +1,210 @@
+"""What is believed of a visit: weights over what may be wrong, updated exactly by every answer.
+
+The hypotheses are: suspect i alone (one for each suspect the unit can have); suspects i and j together (one for
+each pair, called "two-faults" when summed); and "none-of-these", a fault that the library does not hold.
+
+- Before anything is known, none-of-these has ``NONE_OF_THESE`` and two-faults ``TWO_FAULTS`` of the weight; single
+  suspects share the rest by their library weight, pairs share theirs by the product of the two weights.
+- A symptom multiplies each by the chance that it shows it. A pair shows what either shows; a fault that is not in
+  the library is taken to show a symptom as often as the suspects do on average.
+- An answer multiplies each by the chance of that answer. Of a pair, the one that the check names decides; when it
+  names both, either may be the one seen. A check says of a fault not in the library what it says of those it does
+  not name.
+- The same check answered twice is one fact seen twice: the slips are independent, what they look at is not.
+
+An update costs suspects squared (the pairs), once an answer; the choice of a check costs checks x suspects.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from assistant.reasoning.errors import ReasoningError
+from assistant.reasoning.likelihoods import Array, Knowledge, Table
+
+NONE_OF_THESE = "none-of-these"
+TWO_FAULTS = "two-faults"
+
+#: Share of visits whose fault the library does not hold. Common practice, no source.
+NONE_SHARE = 0.03
+#: Share of visits with two independent faults. Common practice, no source.
+TWO_SHARE = 0.03
+#: Chance that a repair did not take (a part dead from the box, a slip in fitting). Common practice, no source.
+REPAIR_MISSED = 0.1
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """One answered check: the chance of each outcome as the judge gave it."""
+
+    check_id: str
+    chances: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Weights:
+    """Chances of the hypotheses; all together sum to 1. ``pairs`` is symmetric with zero diagonal: each pair twice,
+    half its chance in each place."""
+
+    singles: Array
+    pairs: Array
+    none: float
+
+    @property
+    def two(self) -> float:
+        """Chance that two suspects are at fault together."""
+        return float(self.pairs.sum())
+
+    @property
+    def involved(self) -> Array:
+        """Chance that each suspect is at fault in company, shape (S,)."""
+        return np.asarray(2.0 * self.pairs.sum(axis=1))
+
+
+@dataclass(frozen=True)
+class Belief:
+    """An immutable state of belief. Equal when the same things were learnt; the weights follow from them."""
+
+    symptoms: tuple[str, ...]
+    #: weights now, and as they were before any evidence since the start or the last repair
+    weights: Weights = field(compare=False, repr=False)
+    base: Weights = field(compare=False, repr=False)
+    evidence: tuple[Evidence, ...] = ()
+    mended: tuple[str, ...] = ()
+    #: how much of ``evidence`` belongs to the unit as it was before the last repair
+    before_repair: int = 0
+
+    @property
+    def current(self) -> tuple[Evidence, ...]:
+        """The evidence about the unit as it is now."""
+        return self.evidence[self.before_repair :]
+
+
+def normalised(singles: Array, pairs: Array, none: float) -> Weights:
+    """Weights scaled to sum to 1, arrays read-only."""
+    total = float(singles.sum() + pairs.sum() + none)
+    singles, pairs = singles / total, pairs / total
+    singles.setflags(write=False)
+    pairs.setflags(write=False)
+    return Weights(singles, pairs, none / total)
+
+
+def start(knowledge: Knowledge, table: Table, symptoms: Iterable[str]) -> Belief:
+    """Belief from the library's weights and the symptoms seen; raises ReasoningError for an unknown symptom."""
+    told = tuple(dict.fromkeys(symptoms))
+    singles = table.weight * (1 - NONE_SHARE - TWO_SHARE)
+    pairs = np.outer(table.weight, table.weight)
+    np.fill_diagonal(pairs, 0.0)
+    pairs *= TWO_SHARE / pairs.sum() if pairs.any() else 0.0
+    none = NONE_SHARE
+    for key in told:
+        shown = _shown(knowledge, table, key)
+        hidden = 1 - shown
+        none *= float(table.weight @ shown)
+        singles = singles * shown
+        pairs = pairs * (1 - np.outer(hidden, hidden))
+    weights = normalised(singles, pairs, none)
+    return Belief(told, weights=weights, base=weights)
+
+
+def _shown(knowledge: Knowledge, table: Table, key: str) -> Array:
+    symptom = knowledge.symptoms.get(key)
+    if symptom is None:
+        raise ReasoningError(f"No symptom is called {key}; `ladderside library` lists them.")
+    return np.array([symptom.shown_by.get(suspect, symptom.otherwise) for suspect in table.suspects])
+
+
+def update(table: Table, belief: Belief, check_id: str, chances: Mapping[str, float]) -> Belief:
+    """Belief after an answer. ``chances``: of each outcome of the check, as a judge gives them.
+
+    An answer to a check already answered is joined with the earlier one rather than counted anew.
+    """
+    known(table, check_id, chances)
+    new = Evidence(check_id, tuple(sorted(chances.items())))
+    again = any(item.check_id == check_id for item in belief.current)
+    if again:
+        weights = weighed(table, belief.base, (*belief.current, new))
+    else:
+        weights = weighed(table, belief.weights, (new,))
+    return replace(belief, weights=weights, evidence=(*belief.evidence, new))
+
+
+def weighed(table: Table, weights: Weights, evidence: Collection[Evidence]) -> Weights:
+    """The weights after all of the evidence, answers to the same check joined."""
+    joined: dict[int, Array] = {}
+    for item in evidence:
+        check = table.check_at[item.check_id]
+        answer = table.answer(check, dict(item.chances))
+        joined[check] = joined.get(check, np.ones_like(answer)) * answer
+    for check, answer in joined.items():
+        weights = _after(table, weights, check, answer)
+    return weights
+
+
+def _after(table: Table, weights: Weights, check: int, answer: Array) -> Weights:
+    return normalised(*_multiplied(table, weights, check, answer))
+
+
+def predicted(table: Table, weights: Weights, check: int, answer: Array) -> float:
+    """Chance of an answer (see ``Table.answer``) under everything believed."""
+    singles, pairs, none = _multiplied(table, weights, check, answer)
+    return float(singles.sum() + pairs.sum() + none)
+
+
+def _multiplied(table: Table, weights: Weights, check: int, answer: Array) -> tuple[Array, Array, float]:
+    likelihood = table.likelihood(check, answer)
+    alone, unnamed = likelihood[:-1], float(likelihood[-1])
+    pairs = weights.pairs * _of_pairs(alone, table.named[check], unnamed)
+    return weights.singles * alone, pairs, weights.none * unnamed
+
+
+def _of_pairs(alone: Array, named: Array, unnamed: float) -> Array:
+    """Chance of the answer under each pair, shape (S, S): the named one decides, of two named either may."""
+    count = named[:, None] + named[None, :]
+    total = (named * alone)[:, None] + (named * alone)[None, :]
+    return np.where(count > 0, total / np.maximum(count, 1.0), unnamed)
+
+
+def after_repair(table: Table, belief: Belief, suspect_id: str) -> Belief:
+    """Belief after a suspect was mended and the trouble is still there.
+
+    The mended one is left with the chance that the repair did not take; of a pair with it, the other one remains.
+    Checks may then be asked afresh: the unit is no longer the one they looked at.
+    """
+    if suspect_id not in table.suspect_at:
+        raise ReasoningError(f"No suspect of this unit is called {suspect_id}.")
+    place = table.suspect_at[suspect_id]
+    singles = belief.weights.singles + 2.0 * belief.weights.pairs[place]
+    singles[place] = belief.weights.singles[place] * REPAIR_MISSED
+    pairs = belief.weights.pairs.copy()
+    pairs[place, :] = pairs[:, place] = 0.0
+    weights = normalised(singles, pairs, belief.weights.none)
+    mended = (*belief.mended, suspect_id)
+    return replace(belief, weights=weights, base=weights, mended=mended, before_repair=len(belief.evidence))
+
+
+def known(table: Table, check_id: str, chances: Mapping[str, float]) -> int:
+    """The place of a check in the table; raises ReasoningError for a check or an outcome that is not there."""
+    if check_id not in table.check_at:
+        raise ReasoningError(f"No check of this unit is called {check_id}.")
+    place = table.check_at[check_id]
+    strange = set(chances) - set(table.outcomes[place])
+    if strange:
+        raise ReasoningError(f"Check {check_id} has no outcome {', '.join(sorted(strange))}.")
+    return place
+
+
+def ranked(table: Table, belief: Belief) -> list[tuple[str, float]]:
+    """Every single suspect, none-of-these and two-faults with its chance, most likely first; they sum to 1."""
+    chances = dict(zip(table.suspects, belief.weights.singles.tolist(), strict=True))
+    chances[NONE_OF_THESE] = belief.weights.none
+    chances[TWO_FAULTS] = belief.weights.two
+    return sorted(chances.items(), key=lambda item: -item[1])
+
+
+def at_fault(belief: Belief) -> Array:
+    """Chance that each suspect is at fault, alone or with another: shape (S,)."""
+    return np.asarray(belief.weights.singles + belief.weights.involved)

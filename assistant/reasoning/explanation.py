@@ -1,0 +1,105 @@
+"""Why this check, and which answers clash: what reasoning says in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from assistant.reasoning.belief import Belief, at_fault, predicted, weighed
+from assistant.reasoning.choice import Advice
+from assistant.reasoning.conclusion import likeliest
+from assistant.reasoning.likelihoods import Array, Knowledge, Table
+
+#: An answer that everything believed gave less chance than this is asked again.
+SURPRISE_CHANCE = 0.03
+#: The earlier answer clashes when the new one would have been this many times likelier without it.
+CLASH_FACTOR = 4.0
+#: A suspect whose chance falls to under this share of what it was counts as ruled out.
+RULED_OUT_SHARE = 0.2
+#: Only suspects of at least this chance are worth naming in an explanation.
+WORTH_NAMING = 0.03
+#: A sentence that is spoken stays under 25 words.
+LONGEST_SENTENCE = 24
+
+
+def contradiction(table: Table, before: Belief, check: int, chances: Mapping[str, float]) -> str | None:
+    """The earlier answer without which this one would not be a surprise, or None when it is none.
+
+    Only answers about the unit as it is now can clash; an answer that is merely rare clashes with nothing.
+    """
+    answer = table.answer(check, chances)
+    chance = predicted(table, before.weights, check, answer)
+    if chance >= SURPRISE_CHANCE:
+        return None
+    without: dict[str, float] = {}
+    for check_id in {item.check_id for item in before.current} - {table.checks[check]}:
+        rest = [item for item in before.current if item.check_id != check_id]
+        without[check_id] = predicted(table, weighed(table, before.base, rest), check, answer)
+    if not without:
+        return None
+    clashing = max(sorted(without), key=lambda check_id: without[check_id])
+    return clashing if without[clashing] >= CLASH_FACTOR * chance else None
+
+
+def why(knowledge: Knowledge, table: Table, belief: Belief, advice: Advice) -> str:
+    """One sentence to speak: what is most likely, what the check costs, and what it would settle."""
+    best = likeliest(table, belief)
+    if best is None:
+        return f"This unit has no suspects left; this takes {_minutes(advice)}."
+    suspect = table.suspects[best[0]]
+    opening = f"Most likely {knowledge.suspects[suspect].name}"
+    for settled in (_settles(knowledge, table, belief, advice, best[0]), "tells most for its time"):
+        said = f"{opening}; this takes {_minutes(advice)} and {settled}."
+        if len(said.split()) <= LONGEST_SENTENCE:
+            return said
+    return f"This takes {_minutes(advice)} and tells most for its time."
+
+
+def _minutes(advice: Advice) -> str:
+    count = max(1, round(advice.minutes))
+    return "a minute" if count == 1 else f"{count} minutes"
+
+
+def _settles(knowledge: Knowledge, table: Table, belief: Belief, advice: Advice, best: int) -> str:
+    if advice.reason == "prepare":
+        return f"must come before {_lowered(knowledge.checks[advice.towards].title)}"
+    if advice.reason == "confirm":
+        return "would confirm it"
+    excluded = _ruled_out(table, belief, table.check_at[advice.check_id])
+    if excluded is None:
+        return "tells most for its time"
+    if excluded == best:
+        return "could rule it out"
+    rival, leader = (knowledge.suspects[table.suspects[place]] for place in (excluded, best))
+    if rival.component == leader.component:
+        return "would tell it from another fault of the same part"
+    return f"would rule out {_with_article(rival.component)}"
+
+
+def _ruled_out(table: Table, belief: Belief, check: int) -> int | None:
+    """The suspect of which this check is expected to take most belief by ruling it out."""
+    chances = at_fault(belief)
+    best: tuple[float, int] | None = None
+    for outcome in table.outcomes[check]:
+        answer = table.answer(check, {outcome: 1.0})
+        expected = predicted(table, belief.weights, check, answer)
+        after = _chances_after(table, belief, check, answer)
+        for place in np.flatnonzero((chances >= WORTH_NAMING) & (after < RULED_OUT_SHARE * chances)):
+            taken = expected * float(chances[place] - after[place])
+            if best is None or taken > best[0]:
+                best = taken, int(place)
+    return None if best is None else best[1]
+
+
+def _chances_after(table: Table, belief: Belief, check: int, answer: Array) -> Array:
+    singles = belief.weights.singles * table.likelihood(check, answer)[:-1]
+    return np.asarray(singles / max(float(singles.sum()), 1e-300))
+
+
+def _lowered(title: str) -> str:
+    return title[:1].lower() + title[1:]
+
+
+def _with_article(component: str) -> str:
+    return component if component.startswith(("the ", "a ", "an ")) else f"the {component}"

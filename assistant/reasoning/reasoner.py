@@ -1,0 +1,94 @@
+"""The reasoning of one visit to one unit: what the dialogue asks and is told."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+
+import numpy as np
+
+from assistant.library.models import Check, Where
+from assistant.library.profile import UnitProfile, features_of
+from assistant.reasoning import belief as beliefs
+from assistant.reasoning import explanation
+from assistant.reasoning.belief import Belief
+from assistant.reasoning.choice import Advice, choose, standing
+from assistant.reasoning.conclusion import Conclusion, conclude, wanted
+from assistant.reasoning.effort import UnitState, effort_of
+from assistant.reasoning.likelihoods import Knowledge, table_of
+from assistant.reasoning.waiting import wait_minutes
+
+#: A look is over in this time; what takes longer opens something. Common practice, no source.
+LONGEST_LOOK_MIN = 4.0
+
+Chances = Mapping[str, float] | Iterable[tuple[str, float]]
+
+
+class Reasoner:
+    """Exact Bayesian reasoning over the suspects and checks that one unit can have.
+
+    Holds nothing of the visit: every method takes the belief and gives a new one or an answer about it. Building it
+    costs some milliseconds; one per visit. All methods raise ReasoningError for ids that the unit has not.
+    """
+
+    def __init__(self, library: Knowledge, profile: UnitProfile) -> None:
+        self.library = library
+        self.table = table_of(library, features_of(profile))
+        self.effort = effort_of(library.checks.values(), wait_minutes(profile))
+        self._looks = np.array([_is_look(library.checks[check]) for check in self.table.checks], dtype=bool)
+
+    def start(self, symptoms: Iterable[str]) -> Belief:
+        """Belief at the start of a visit, from what the unit shows; no symptom at all is allowed."""
+        return beliefs.start(self.library, self.table, symptoms)
+
+    def update(self, belief: Belief, check_id: str, chances: Chances) -> Belief:
+        """Belief after the answer to a check; ``chances`` as in ``Judgement.chances``."""
+        return beliefs.update(self.table, belief, check_id, dict(chances))
+
+    def after_repair(self, belief: Belief, suspect_id: str) -> Belief:
+        """Belief when a suspect was mended and the proof failed: what was learnt stays, the mended one steps back."""
+        return beliefs.after_repair(self.table, belief, suspect_id)
+
+    def ranked(self, belief: Belief) -> list[tuple[str, float]]:
+        """Suspects, "none-of-these" and "two-faults" with their chance, most likely first."""
+        return beliefs.ranked(self.table, belief)
+
+    def next_check(
+        self,
+        belief: Belief,
+        done: Collection[str] = (),
+        skipped: Collection[str] = (),
+        energy: UnitState = "live",
+        where: Where = "anywhere",
+    ) -> Advice | None:
+        """The check to do next, or None when none is worth its time.
+
+        ``done`` and ``skipped`` are check ids; answers in ``belief`` count as done. ``energy`` is the unit's state
+        now and ``where`` the place of the technician.
+        """
+        now = standing(self.table, belief, done, skipped, energy, where)
+        lacking = wanted(self.table, belief, done)
+        return choose(self.table, self._looks, self.effort, belief, now, lacking)
+
+    def conclusion(self, belief: Belief, done: Collection[str] = (), skipped: Collection[str] = ()) -> Conclusion:
+        """Whether a suspect may be named, there is more to do, or nothing left that tells."""
+        more = self.next_check(belief, done, skipped) is not None
+        return conclude(self.table, belief, done, more)
+
+    def why(self, belief: Belief, advice: Advice) -> str:
+        """One spoken sentence under 25 words: what is most likely, what the check takes, what it would settle."""
+        return explanation.why(self.library, self.table, belief, advice)
+
+    def contradiction(self, belief_before: Belief, check_id: str, chances: Chances) -> str | None:
+        """The earlier check whose answer clashes with this one, or None.
+
+        Ask this check again first; if the answer stands, ask the earlier one again.
+        """
+        answered = dict(chances)
+        check = beliefs.known(self.table, check_id, answered)
+        return explanation.contradiction(self.table, belief_before, check, answered)
+
+
+def _is_look(check: Check) -> bool:
+    """Answered by eye, ear or hand, nothing switched off, soon done."""
+    measured = any(question.reading for question in check.ask)
+    return check.energy in ("any", "live") and not measured and check.minutes <= LONGEST_LOOK_MIN
