@@ -125,10 +125,8 @@ def update(table: Table, belief: Belief, check_id: str, chances: Mapping[str, fl
     known(table, check_id, chances)
     new = Evidence(check_id, tuple(sorted(chances.items())))
     again = any(item.check_id == check_id for item in belief.current)
-    if again:
-        weights = weighed(table, belief.base, (*belief.current, new))
-    else:
-        weights = weighed(table, belief.weights, (new,))
+    before, fresh = (belief.base, (*belief.current, new)) if again else (belief.weights, (new,))
+    weights = weighed(table, before, fresh)
     return replace(belief, weights=weights, evidence=(*belief.evidence, new))
 
 

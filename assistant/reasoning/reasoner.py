@@ -17,6 +17,8 @@ from assistant.reasoning.effort import UnitState, effort_of
 from assistant.reasoning.likelihoods import Knowledge, table_of
 from assistant.reasoning.waiting import wait_minutes
 
+__all__ = ["Advice", "Belief", "Chances", "Conclusion", "Reasoner"]
+
 #: A look is over in this time; what takes longer opens something. Common practice, no source.
 LONGEST_LOOK_MIN = 4.0
 
