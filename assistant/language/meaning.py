@@ -167,6 +167,9 @@ class Expectation(Model):
     choice_kind: Literal["finding", "indication"] = "finding"
     text: bool = False
     checks: tuple[Choice, ...] = ()
+    #: what "correction, ..." would replace: the reading or the choices of the last answered question
+    corrects: ReadingExpectation | None = None
+    corrects_choices: tuple[Choice, ...] = ()
     #: a heading in the state's words that helps a free-text ear, e.g. "Resistance in ohms, U to V."
     topic: str = ""
 

@@ -1,0 +1,83 @@
+"""``ladderside``: the one entry point. Each command is a module with ``add_parser`` and ``run``."""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import sys
+import traceback
+from collections.abc import Sequence
+
+from assistant import __version__
+from assistant.errors import LaddersideError
+
+#: In the order of a working day: do the job, look at what it left, look after the tool.
+COMMANDS = (
+    "replay",
+    "visit",
+    "type",
+    "record",
+    "visits",
+    "calculate",
+    "profile",
+    "library",
+    "ears",
+    "measure_hearing",
+)
+
+_EPILOG = (
+    "Nothing here uses a network. Visits are kept in a journal in your data folder (LADDERSIDE_HOME or the usual "
+    "place for data). Local codes, the maker's manual and licensed practice come first."
+)
+
+
+def parser() -> argparse.ArgumentParser:
+    """The whole command line."""
+    top = argparse.ArgumentParser(
+        prog="ladderside",
+        description="A voice on the ladder: leads you through the checks of a heat pump, hears your readings, "
+        "computes the verdict and writes the service record.",
+        epilog=_EPILOG,
+    )
+    top.add_argument("--version", action="version", version=f"ladderside {__version__}")
+    subparsers = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    for name in COMMANDS:
+        importlib.import_module(f"assistant.commands.{name}").add_parser(subparsers)
+    return top
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command. Exit status: 0 done, 1 a defect of ours, 2 something the user can put right, 130 stopped."""
+    try:
+        args = parser().parse_args(argv)
+        return int(args.func(args) or 0)
+    except LaddersideError as error:
+        print(f"ladderside: {error}", file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        print("\nStopped. Everything up to the last answer is kept; --resume goes on with it.", file=sys.stderr)
+        return 130
+    except BrokenPipeError:
+        return 0
+    except Exception:
+        return _own_defect()
+
+
+def _own_defect() -> int:
+    """A defect of ours: the details go to a file, the user gets one sentence."""
+    from assistant.library.places import user_folder
+
+    log = user_folder() / "defect.log"
+    try:
+        log.parent.mkdir(parents=True, exist_ok=True)
+        with log.open("a", encoding="utf-8") as file:
+            traceback.print_exc(file=file)
+        where = f"Details are in {log}; please send that file to us."
+    except OSError:
+        where = "Its details could not be written either; check the space in your data folder."
+    print(f"ladderside: something went wrong on our side. Your visit is kept. {where}", file=sys.stderr)
+    return 1
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,89 @@
+"""What several commands share: opening the journal and a session, writing the record, common options."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from assistant.dialogue.turn import Turn
+    from assistant.visit.journal import Journal
+    from assistant.visit.record import Record
+    from assistant.visit.session import Clock, Session
+    from assistant.visit.transcript import Transcript
+
+
+def add_json(parser: argparse.ArgumentParser, what: str) -> None:
+    """``--json``, wherever a program might read the answer."""
+    parser.add_argument("--json", action="store_true", help=what)
+
+
+def add_resume(parser: argparse.ArgumentParser) -> None:
+    """``--resume [VISIT]`` and where the record goes."""
+    parser.add_argument(
+        "--resume", nargs="?", const="latest", metavar="VISIT", help="go on with an open visit (default: the latest)"
+    )
+    add_to(parser)
+
+
+def add_to(parser: argparse.ArgumentParser) -> None:
+    """``--to FOLDER``: where the record is written."""
+    parser.add_argument("--to", type=Path, metavar="FOLDER", help="folder for the record (default: your data folder)")
+
+
+def open_journal() -> Journal:
+    """The user's journal."""
+    from assistant.visit.journal import Journal
+    from assistant.visit.paths import journal_path
+
+    return Journal(journal_path())
+
+
+def session_for(
+    args: argparse.Namespace, origin: str, clock: Clock | None, journal: Journal | None = None
+) -> tuple[Session, Turn]:
+    """A new or resumed session with its first turn."""
+    from assistant.library.loader import load
+    from assistant.visit.journal import UnknownVisit
+    from assistant.visit.session import Knowledgeable, Session, WallClock
+
+    journal = journal or open_journal()
+    context = Knowledgeable(load())
+    resume = getattr(args, "resume", None)
+    if resume:
+        rows = journal.visits()
+        if resume == "latest":
+            row = next((row for row in rows if not row.closed), None)
+            if row is None:
+                raise UnknownVisit("There is no open visit to go on with; start one without --resume.")
+        else:
+            row = journal.row(resume)
+        if row.closed:
+            raise UnknownVisit(f"Visit {row.id} is closed. `ladderside record {row.id}` shows what it left.")
+        session = Session.resume(context, journal, row.id)
+        return session, session.reopen()
+    session = Session.begin(context, journal, clock or WallClock(), origin, datetime.now())
+    return session, session.open(getattr(args, "technician", ""))
+
+
+def build_record(journal: Journal, visit: str) -> Record:
+    """The record of a visit in the journal."""
+    from assistant.library.loader import load
+    from assistant.visit.record import build
+
+    return build(journal.row(visit), journal.facts(visit), load())
+
+
+def write_record(session: Session, args: argparse.Namespace, transcript: Transcript) -> Path:
+    """Write HTML and JSON of the session's visit and say where."""
+    from assistant.visit.paths import records_folder
+    from assistant.visit.record import build
+    from assistant.visit.render import write
+
+    record = build(session.journal.row(session.visit), session.journal.facts(session.visit), session.context.library)
+    folder = args.to or records_folder() / session.visit
+    paths = write(record, folder)
+    transcript.ended(session, paths)
+    return folder

@@ -1,0 +1,176 @@
+"""What is being asked right now, as the ears and the language must know it: ``expectation(turn-less state)``."""
+
+from __future__ import annotations
+
+from assistant.dialogue.state import Given, Run, Stage, VisitState
+from assistant.language.meaning import Choice, Expectation, ReadingExpectation
+from assistant.language.units import to_canonical
+from assistant.library.loader import Library
+from assistant.library.models import Check, Question, ReadingAnswer
+from assistant.library.profile import UnitProfile
+
+YES_NO = (
+    Choice(id="yes", phrases=("yes", "right", "correct", "that is right")),
+    Choice(id="no", phrases=("no", "wrong", "not right")),
+)
+UNDERSTOOD = (Choice(id="understood", phrases=("understood", "okay", "yes")),)
+READY = (Choice(id="ready", phrases=("ready", "i am ready")),)
+REPAIR_DONE = (
+    Choice(id="done", phrases=("done", "repair done", "it is done", "finished the repair")),
+    Choice(id="not-possible", phrases=("not possible", "cannot do it", "no parts", "not today")),
+)
+NOTHING = (Choice(id="nothing", phrases=("no note", "nothing", "no")),)
+NO_PROFILE = "no-profile"
+PROFILE_UNKNOWN = Choice(id=NO_PROFILE, phrases=("no profile", "unknown unit", "another make", "not listed"))
+SUPPLIES = (
+    Choice(id="single-phase-230", phrases=("single phase two thirty", "two hundred thirty volts", "two thirty")),
+    Choice(id="split-phase-240", phrases=("split phase", "two hundred forty volts", "two forty")),
+    Choice(id="wye-208", phrases=("two oh eight", "two hundred eight volts")),
+    Choice(id="three-phase-400", phrases=("three phase", "four hundred volts", "three phase four hundred")),
+    Choice(id="single-phase-115", phrases=("one fifteen", "one hundred fifteen volts", "one twenty")),
+)
+REFRIGERANTS = (
+    Choice(id="R32", phrases=("r thirty two", "thirty two")),
+    Choice(id="R410A", phrases=("r four ten a", "four ten a", "four ten")),
+    Choice(id="R454B", phrases=("r four fifty four b", "four fifty four b", "four fifty four")),
+    Choice(id="R22", phrases=("r twenty two", "twenty two")),
+    Choice(id="R407C", phrases=("r four oh seven c", "four oh seven c", "four oh seven")),
+    Choice(id="R134a", phrases=("r one thirty four a", "one thirty four a")),
+    Choice(id="R290", phrases=("r two ninety", "propane", "two ninety")),
+)
+
+
+def reading_expectation(answer: ReadingAnswer, given: tuple[Given, ...] = ()) -> ReadingExpectation:
+    """The knowledge's reading in canonical bounds; places already answered come last, so "two to three" still fits."""
+    low, high = (to_canonical(bound, answer.unit, answer.quantity) for bound in answer.plausible)
+    taken = {item.place for item in given}
+    places = tuple(sorted(answer.places, key=lambda place: place.id in taken))
+    return ReadingExpectation(
+        quantity=answer.quantity,
+        unit=answer.unit,
+        plausible=(min(low, high), max(low, high)),
+        places=places,
+        open_line=answer.open_line,
+    )
+
+
+def pending(check: Check, run: Run) -> tuple[Question, str | None] | None:
+    """The next question of the run that has no answer, with the place still missing when it asks for several."""
+    answers = run.live_answers()
+    for question in check.ask:
+        mine = [item for item in answers if item.question == question.key]
+        if question.reading and question.reading.places:
+            missing = [place.id for place in question.reading.places if all(item.place != place.id for item in mine)]
+            if missing:
+                return question, missing[0] if mine else None
+        elif not mine:
+            return question, None
+    return None
+
+
+def components(library: Library) -> tuple[Choice, ...]:
+    """What "check the ..." may name: every check by its own phrases."""
+    return tuple(Choice(id=check.id, phrases=check.phrases) for check in library.checks.values() if check.phrases)
+
+
+def indications(library: Library, profile: UnitProfile | None) -> tuple[Choice, ...]:
+    """What a unit may show: the profile's own indications first, then the symptoms in plain words."""
+    own = tuple(
+        Choice(id=f"shown:{number}", phrases=shown.phrases)
+        for number, shown in enumerate(profile.indications if profile else ())
+    )
+    return own + tuple(Choice(id=symptom.id, phrases=symptom.phrases) for symptom in library.symptoms.values())
+
+
+def _question_of(library: Library, given: Given | None) -> Question | None:
+    if given is None or given.check not in library.checks:
+        return None
+    return next((question for question in library.checks[given.check].ask if question.key == given.question), None)
+
+
+def expectation(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
+    """What the present question may be answered with. Commands are always understood besides."""
+    base = _present(state, library, profile)
+    last = _question_of(library, state.last_answer())
+    if last is None:
+        return base
+    return base.model_copy(
+        update={
+            "corrects": reading_expectation(last.reading) if last.reading else None,
+            "corrects_choices": last.choices,
+        }
+    )
+
+
+def _present(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
+    checks = components(library)
+    if state.held:
+        return Expectation(question="held", topic="Carry on.")
+    if state.unconfirmed is not None:
+        under = _under(state, library, profile)
+        return under.model_copy(
+            update={"question": "confirm", "choices": YES_NO, "choice_kind": "finding", "text": False}
+        )
+    if state.finishing:
+        return Expectation(question="visit.finish", choices=YES_NO, topic="Yes or no.")
+    if state.acknowledging is not None:
+        return Expectation(question=f"precaution.{state.acknowledging}", choices=UNDERSTOOD, topic="Understood.")
+    under = _under(state, library, profile)
+    return under.model_copy(update={"checks": checks}) if _may_jump(state) else under
+
+
+def _may_jump(state: VisitState) -> bool:
+    """Before a profile is known no check can be asked by name."""
+    return state.stage not in (Stage.SITE, Stage.PROFILE, Stage.SUPPLY, Stage.REFRIGERANT, Stage.ZONE, Stage.CLOSED)
+
+
+def _under(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
+    if state.run is not None:
+        return _of_run(state, state.run, library)
+    simple = _SIMPLE.get(state.stage)
+    if simple is not None:
+        return simple
+    if state.stage is Stage.PROFILE:
+        choices = (*(Choice(id=p.id, phrases=p.phrases) for p in library.profiles.values()), PROFILE_UNKNOWN)
+        return Expectation(question="visit.profile", choices=choices, topic="Make and model of the unit.")
+    if state.stage is Stage.ZONE:
+        zones = tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in (profile.zones if profile else ()))
+        return Expectation(question="visit.zone", choices=zones, topic="Which indoor unit.")
+    if state.stage in (Stage.INDICATION, Stage.UNSOLVED):
+        return Expectation(
+            question=f"visit.{state.stage}",
+            choices=indications(library, profile),
+            choice_kind="indication",
+            topic="What the unit shows or does.",
+        )
+    if state.stage is Stage.REPAIR:
+        return Expectation(question=f"repair.{state.suspect}", choices=REPAIR_DONE, topic="Repair done.")
+    return Expectation(question=f"visit.{state.stage}")
+
+
+_SIMPLE = {
+    Stage.SITE: Expectation(question="visit.site", text=True, topic="Name of the site."),
+    Stage.SUPPLY: Expectation(question="visit.supply", choices=SUPPLIES, topic="Supply voltage and phases."),
+    Stage.REFRIGERANT: Expectation(question="visit.refrigerant", choices=REFRIGERANTS, topic="Refrigerant."),
+    Stage.REPAIR_NOTE: Expectation(question="visit.repair-note", text=True, topic="What was repaired."),
+    Stage.CUSTOMER_NOTE: Expectation(question="visit.customer-note", text=True, choices=NOTHING, topic="A note."),
+}
+
+
+def _of_run(state: VisitState, run: Run, library: Library) -> Expectation:
+    check = library.checks[run.check]
+    if state.wait_until_s is not None:
+        return Expectation(question=f"{check.id}.wait", choices=READY, topic="Ready.")
+    now = pending(check, run)
+    if now is None:
+        return Expectation(question=check.id)
+    question, place = now
+    key = f"{check.id}.{question.key}" + (f".{place}" if place else "")
+    mine = tuple(item for item in run.live_answers() if item.question == question.key)
+    return Expectation(
+        question=key,
+        reading=reading_expectation(question.reading, mine) if question.reading else None,
+        choices=question.choices,
+        text=question.text,
+        topic=check.title,
+    )

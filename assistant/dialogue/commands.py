@@ -1,0 +1,241 @@
+"""Requests to the assistant itself, understood in every state. One small function each, in one table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from assistant.calculations import catalogue
+from assistant.dialogue import facts as f
+from assistant.dialogue import phrases
+from assistant.dialogue.answers import ask_correction, close
+from assistant.dialogue.energy import PROCEDURES, safe_to_touch
+from assistant.dialogue.plan import ask_again, begin_proof, done_checks
+from assistant.dialogue.state import Stage
+from assistant.dialogue.turn import Turn
+from assistant.errors import LaddersideError
+from assistant.language.meaning import Calculation, Command
+
+#: A handler returns true when the visit may be led on, false when the reply was already said.
+Handler = Callable[[Turn, Command], bool]
+
+
+def obey(turn: Turn, command: Command) -> bool:
+    """Carry out a command; an unknown one is answered with what can be said."""
+    return COMMANDS.get(command.name, _help)(turn, command)
+
+
+def _why(turn: Turn, command: Command) -> bool:
+    run = turn.state.run
+    if run is None:
+        turn.say(turn.state.because or "It is needed to go on.", "remark")
+    else:
+        turn.say(phrases.sentence(run.reason), "remark")
+        turn.say(turn.check(run.check).why, "remark")
+    ask_again(turn)
+    return False
+
+
+def _repeat(turn: Turn, command: Command) -> bool:
+    before = turn.previous_words
+    for text in before:
+        turn.say(text, "question" if text == before[-1] else "remark")
+    if not before:
+        ask_again(turn)
+    return False
+
+
+def _slower(turn: Turn, command: Command) -> bool:
+    turn.emit(f.SlowerAsked())
+    return _repeat(turn, command)
+
+
+def _where_am_i(turn: Turn, command: Command) -> bool:
+    state = turn.state
+    energy = {"live": "power is on", "isolated": "locked out, not proved dead", "proved-dead": "proved dead"}[
+        state.energy
+    ]
+    if state.run is not None:
+        at = f"at the check {turn.check(state.run.check).title}"
+    else:
+        at = f"at the step {state.stage.value.replace('-', ' ')}"
+    turn.say(phrases.sentence(f"You are {at}; {len(done_checks(turn))} checks done; {energy}"), "remark")
+    ask_again(turn)
+    return False
+
+
+def _what_is_left(turn: Turn, command: Command) -> bool:
+    if turn.state.stage is Stage.PROOF:
+        count = len(turn.state.proofs_left)
+        turn.say(f"{count} proof checks are left." if count != 1 else "One proof check is left.", "remark")
+    elif turn.state.symptoms:
+        ranked = turn.reasoner.ranked(turn.belief())
+        names = [turn.library.suspects[key].name for key, _ in ranked if key in turn.library.suspects][:3]
+        turn.say(phrases.sentence(f"Most likely now: {'; '.join(names)}"), "remark")
+    else:
+        turn.say("Everything is still open.", "remark")
+    ask_again(turn)
+    return False
+
+
+def _skip(turn: Turn, command: Command) -> bool:
+    state = turn.state
+    if state.acknowledging is not None:
+        turn.say("A caution is not skipped.", "caution")
+        ask_again(turn)
+        return False
+    turn.emit(f.StepRemembered())
+    if state.run is not None:
+        turn.say("Skipped.", "result")
+        turn.emit(f.CheckSkipped(check=state.run.check))
+        return True
+    onward = _SKIP_TO.get(state.stage)
+    if onward is None:
+        turn.say("This step is needed. You can say finish, or go back.", "remark")
+        ask_again(turn)
+        return False
+    if state.stage is Stage.CUSTOMER_NOTE:
+        close(turn)
+    elif state.stage is Stage.REPAIR:
+        turn.emit(f.RepairDone(suspect=state.suspect or "", done=False))
+    elif state.stage is Stage.REPAIR_NOTE:
+        begin_proof(turn)
+    else:
+        turn.emit(f.StageEntered(stage=onward))
+    return True
+
+
+_SKIP_TO = {
+    Stage.SITE: Stage.PROFILE,
+    Stage.PROFILE: Stage.SUPPLY,
+    Stage.REFRIGERANT: Stage.ZONE,
+    Stage.ZONE: Stage.INDICATION,
+    Stage.REPAIR: Stage.UNSOLVED,
+    Stage.REPAIR_NOTE: Stage.PROOF,
+    Stage.UNSOLVED: Stage.CUSTOMER_NOTE,
+    Stage.CUSTOMER_NOTE: Stage.CLOSED,
+}
+
+
+def _go_back(turn: Turn, command: Command) -> bool:
+    if turn.state.previous is None:
+        turn.say("This is the beginning.", "remark")
+        ask_again(turn)
+        return False
+    turn.emit(f.WentBack())
+    turn.say("Back one step.", "remark")
+    return True
+
+
+def _correction(turn: Turn, command: Command) -> bool:
+    return ask_correction(turn)
+
+
+def _hold(turn: Turn, command: Command) -> bool:
+    turn.emit(f.Held(by=command.name))
+    turn.say("Waiting. Say carry on when you are back.", "remark")
+    return False
+
+
+def _carry_on(turn: Turn, command: Command) -> bool:
+    if turn.state.held:
+        turn.emit(f.Released())
+    ask_again(turn)
+    return False
+
+
+def _help(turn: Turn, command: Command) -> bool:
+    turn.say("You can say why, repeat, slower, skip, go back, correction, wait, or is it safe.", "remark")
+    ask_again(turn)
+    return False
+
+
+def _is_it_safe(turn: Turn, command: Command) -> bool:
+    turn.say(safe_to_touch(turn.state.energy), "caution")
+    ask_again(turn)
+    return False
+
+
+def _ready(turn: Turn, command: Command) -> bool:
+    if turn.state.wait_until_s is not None:
+        return True
+    ask_again(turn)
+    return False
+
+
+def _finish(turn: Turn, command: Command) -> bool:
+    if turn.state.stage is Stage.CUSTOMER_NOTE:
+        close(turn)
+        return True
+    turn.emit(f.FinishAsked(asking=True))
+    ask_again(turn)
+    return False
+
+
+def _new_indication(turn: Turn, command: Command) -> bool:
+    if turn.state.profile is None and turn.state.note("supply") is None:
+        ask_again(turn)
+        return False
+    turn.emit(f.StepRemembered())
+    turn.emit(f.StageEntered(stage=Stage.INDICATION))
+    return True
+
+
+def _check(turn: Turn, command: Command) -> bool:
+    wanted = turn.library.checks.get(command.argument)
+    if wanted is None:
+        turn.say("I do not know that check. Say check and the part.", "question")
+        return False
+    if wanted.id in PROCEDURES and turn.state.run is not None and turn.state.run.check == wanted.id:
+        ask_again(turn)
+        return False
+    turn.emit(f.StepRemembered())
+    turn.emit(f.CheckAskedFor(check=wanted.id))
+    turn.say(phrases.sentence(wanted.title), "result")
+    return True
+
+
+def calculate(turn: Turn, asked: Calculation) -> bool:
+    """A sum asked aloud: the same functions that the verdicts use, spoken with the result first."""
+    try:
+        values = {name: reading.value for name, reading in asked.values if reading.value is not None}
+        result = catalogue.run(asked.name, values)
+    except LaddersideError as error:
+        turn.say(str(error), "remark")
+    else:
+        turn.emit(
+            f.CalculationMade(
+                name=asked.name,
+                formula=result.formula,
+                numbers=result.numbers,
+                result=result.text,
+                source=result.source,
+            )
+        )
+        turn.say(phrases.sentence(f"{asked.name.replace('-', ' ')}: {result.text}"), "result")
+    ask_again(turn)
+    return False
+
+
+COMMANDS: dict[str, Handler] = {
+    "why": _why,
+    "repeat": _repeat,
+    "slower": _slower,
+    "where-am-i": _where_am_i,
+    "what-is-left": _what_is_left,
+    "skip": _skip,
+    "go-back": _go_back,
+    "correction": _correction,
+    "wait": _hold,
+    "stop": _hold,
+    "resume": _carry_on,
+    "help": _help,
+    "is-it-safe": _is_it_safe,
+    "ready": _ready,
+    "done": _ready,
+    "finish": _finish,
+    "new-indication": _new_indication,
+    "check": _check,
+}
+
+#: Commands that change nothing, so that even a doubtful hearing may be obeyed.
+HARMLESS = frozenset({"why", "repeat", "slower", "where-am-i", "what-is-left", "wait", "stop", "help", "is-it-safe"})

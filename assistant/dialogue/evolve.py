@@ -1,0 +1,246 @@
+"""``evolve(state, fact) -> state``: how each fact changes what is known. Deciding nothing, saying nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.energy import less_safe
+from assistant.dialogue.state import Given, Result, Run, Stage, VisitState
+
+#: How many steps "go back" can undo.
+DEPTH = 40
+
+
+def fold(facts: Iterable[f.Fact], state: VisitState | None = None) -> VisitState:
+    """The state after all these facts, oldest first."""
+    state = state or VisitState()
+    for fact in facts:
+        state = evolve(state, fact)
+    return state
+
+
+def evolve(state: VisitState, fact: f.Fact) -> VisitState:
+    """The state after one more fact."""
+    handler = _HANDLERS.get(type(fact))
+    return handler(state, fact) if handler else state
+
+
+def _with(state: VisitState, **changes: Any) -> VisitState:
+    return state.model_copy(update=changes)
+
+
+def _run(state: VisitState, **changes: Any) -> VisitState:
+    assert state.run is not None, "a fact about a check came without a check under way"
+    return _with(state, run=state.run.model_copy(update=changes))
+
+
+def remember(state: VisitState) -> VisitState:
+    """The state with itself as the place "go back" returns to, the chain kept to DEPTH."""
+    kept: list[VisitState] = []
+    link: VisitState | None = state
+    while link is not None and len(kept) < DEPTH:
+        kept.append(link)
+        link = link.previous
+    chain: VisitState | None = None
+    for old in reversed(kept):
+        chain = old.model_copy(update={"previous": chain})
+    return _with(state, previous=chain)
+
+
+def _words_heard(state: VisitState, fact: f.Fact) -> VisitState:
+    return _with(state, spoken=())
+
+
+def _said(state: VisitState, fact: f.Said) -> VisitState:
+    return _with(state, spoken=(*state.spoken, fact.text))
+
+
+def _noted(state: VisitState, fact: f.Noted) -> VisitState:
+    state = _with(state, notes=(*state.notes, (fact.topic, fact.value)), misheard=0)
+    if fact.topic == "profile":
+        return _with(state, profile=fact.value or None)
+    if fact.topic == "zone":
+        return _with(state, zone=fact.value)
+    return state
+
+
+def _precaution_given(state: VisitState, fact: f.PrecautionGiven) -> VisitState:
+    state = _with(state, given_precautions=(*state.given_precautions, (fact.precaution, fact.changeovers)))
+    return _run(state, cautioned=(*state.run.cautioned, fact.precaution)) if state.run else state
+
+
+def _check_started(state: VisitState, fact: f.CheckStarted) -> VisitState:
+    return _with(state, run=Run(check=fact.check, role=fact.role, reason=fact.reason), wait_until_s=None)
+
+
+def _answer_given(state: VisitState, fact: f.AnswerGiven) -> VisitState:
+    given = Given(
+        number=fact.number,
+        check=fact.check,
+        question=fact.question,
+        place=fact.place,
+        answer=fact.answer,
+        how=fact.how,
+    )
+    state = _with(state, answers=fact.number, misheard=0, correcting=None)
+    if fact.replaces is not None:
+        return _replace_answer(state, fact.replaces, given)
+    if state.run is None or state.run.check != fact.check:
+        return state
+    return _run(state, answers=(*state.run.answers, given))
+
+
+def _replace_answer(state: VisitState, number: int, new: Given) -> VisitState:
+    """Put ``new`` in the place of answer ``number``, keeping the old one marked as replaced."""
+
+    def swap(answers: tuple[Given, ...]) -> tuple[Given, ...]:
+        out: list[Given] = []
+        for given in answers:
+            if given.number == number:
+                out += [given.model_copy(update={"replaced": True}), new]
+            else:
+                out.append(given)
+        return tuple(out)
+
+    if state.run:
+        state = _run(state, answers=swap(state.run.answers))
+    results = tuple(result.model_copy(update={"answers": swap(result.answers)}) for result in state.results)
+    return _with(state, results=results)
+
+
+def _check_judged(state: VisitState, fact: f.CheckJudged) -> VisitState:
+    """Finish the run; or, after a correction, replace the judgement of the result with the corrected answers."""
+    run = state.run
+    if run is not None and run.check == fact.check and set(fact.answers) <= {given.number for given in run.answers}:
+        result = Result(check=fact.check, role=fact.role, answers=run.answers, judgement=fact.judgement)
+        state = _with(state, results=(*state.results, result), run=None, wait_until_s=None)
+        left = tuple(check for check in state.proofs_left if check != fact.check)
+        failed = state.proof_failed or (fact.role == "proof" and fact.judgement.verdict == "fail")
+        asked_for = None if state.asked_for == fact.check else state.asked_for
+        return _with(state, proofs_left=left, proof_failed=failed, asked_for=asked_for)
+    results = tuple(
+        result.model_copy(update={"judgement": fact.judgement})
+        if set(fact.answers) <= {given.number for given in result.answers}
+        else result
+        for result in state.results
+    )
+    proofs = [result for result in results if result.role == "proof"]
+    failed = any(result.judgement.verdict == "fail" for result in proofs) if proofs else state.proof_failed
+    return _with(state, results=results, proof_failed=failed)
+
+
+def _check_asked_for(state: VisitState, fact: f.CheckAskedFor) -> VisitState:
+    """The named check comes next. Mid-repair and mid-proof it is an aside; otherwise the search goes on from it."""
+    stage = state.stage if state.stage in (Stage.REPAIR, Stage.PROOF) else Stage.CHECK
+    skipped = tuple(check for check in state.skipped if check != fact.check)
+    return _with(state, asked_for=fact.check, run=None, stage=stage, wait_until_s=None, skipped=skipped)
+
+
+def _energy_changed(state: VisitState, fact: f.EnergyChanged) -> VisitState:
+    return _with(state, energy=fact.to, changeovers=state.changeovers + 1)
+
+
+def _check_skipped(state: VisitState, fact: f.CheckSkipped) -> VisitState:
+    return _with(
+        state,
+        run=None if state.run and state.run.check == fact.check else state.run,
+        skipped=(*state.skipped, fact.check),
+        proofs_left=tuple(check for check in state.proofs_left if check != fact.check),
+        asked_for=None,
+        wait_until_s=None,
+        correcting=None,
+    )
+
+
+def _fault_named(state: VisitState, fact: f.FaultNamed) -> VisitState:
+    if not fact.suspect:
+        return _with(state, suspect=None, because=fact.reason, run=None, stage=Stage.UNSOLVED)
+    return _with(state, suspect=fact.suspect, because=fact.reason, run=None, stage=Stage.REPAIR, repair_described=False)
+
+
+def _proof_settled(state: VisitState, fact: f.ProofSettled) -> VisitState:
+    state = _with(state, run=None, proof=fact.proof, proofs_left=())
+    if fact.proof == "failed":
+        return _with(state, stage=Stage.CHECK, suspect=None, proof_failed=False)
+    return _with(state, stage=Stage.CUSTOMER_NOTE)
+
+
+def _went_back(state: VisitState, fact: f.WentBack) -> VisitState:
+    """Back to the remembered step; what was cautioned stays cautioned, and energy only falls to the less safe."""
+    earlier = state.previous
+    if earlier is None:
+        return state
+    return _with(
+        earlier,
+        energy=less_safe(state.energy, earlier.energy),
+        changeovers=state.changeovers,
+        given_precautions=state.given_precautions,
+        answers=state.answers,
+        slower=state.slower,
+        acknowledging=None,
+        unconfirmed=None,
+        held=False,
+    )
+
+
+def _stage_entered(state: VisitState, fact: f.StageEntered) -> VisitState:
+    return _with(state, stage=Stage(fact.stage), run=None, finishing=False, asked_for=None)
+
+
+def _visit_opened(state: VisitState, fact: f.VisitOpened) -> VisitState:
+    return _with(state, technician=fact.technician)
+
+
+def _repair_done(state: VisitState, fact: f.RepairDone) -> VisitState:
+    if not fact.done:
+        return _with(state, stage=Stage.UNSOLVED)
+    return _with(state, stage=Stage.REPAIR_NOTE, mended=(*state.mended, (fact.suspect, len(state.results))))
+
+
+def _answers_doubted(state: VisitState, fact: f.AnswersDoubted) -> VisitState:
+    results = tuple(r for r in state.results if r.check != fact.check or r.role in ("changeover", "proof"))
+    return _with(state, results=results, doubted=(*state.doubted, fact.check), asked_for=fact.check)
+
+
+_HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
+    f.VisitOpened: _visit_opened,
+    f.Reopened: _words_heard,
+    f.TimeReached: _words_heard,
+    f.WordsHeard: _words_heard,
+    f.Said: _said,
+    f.Noted: _noted,
+    f.IndicationNoted: lambda s, x: _with(s, symptoms=tuple(dict.fromkeys((*s.symptoms, x.symptom))), misheard=0),
+    f.PrecautionGiven: _precaution_given,
+    f.PrecautionAsked: lambda s, x: _with(s, acknowledging=x.precaution),
+    f.PrecautionAcknowledged: lambda s, x: _with(s, acknowledging=None, misheard=0),
+    f.CheckStarted: _check_started,
+    f.CheckDescribed: lambda s, x: _run(s, described=True),
+    f.CheckAskedFor: _check_asked_for,
+    f.WaitStarted: lambda s, x: _with(s, wait_until_s=x.until_s),
+    f.WaitEnded: lambda s, x: _run(_with(s, wait_until_s=None), wait_over=True),
+    f.AnswerGiven: _answer_given,
+    f.ConfirmationAsked: lambda s, x: _with(s, unconfirmed=x.heard),
+    f.ConfirmationSettled: lambda s, x: _with(s, unconfirmed=None),
+    f.CheckJudged: _check_judged,
+    f.EnergyChanged: _energy_changed,
+    f.CheckSkipped: _check_skipped,
+    f.AnswersDoubted: _answers_doubted,
+    f.RunDropped: lambda s, x: _with(s, run=None, wait_until_s=None),
+    f.FaultNamed: _fault_named,
+    f.RepairDescribed: lambda s, x: _with(s, repair_described=True),
+    f.RepairDone: _repair_done,
+    f.ProofBegun: lambda s, x: _with(s, proofs_left=x.checks, proof_failed=False, stage=Stage.PROOF, run=None),
+    f.ProofSettled: _proof_settled,
+    f.StageEntered: _stage_entered,
+    f.Held: lambda s, x: _with(s, held=True),
+    f.Released: lambda s, x: _with(s, held=False),
+    f.CorrectionAsked: lambda s, x: _with(s, correcting=x.number),
+    f.Misheard: lambda s, x: _with(s, misheard=s.misheard + 1),
+    f.StepRemembered: lambda s, x: remember(s),
+    f.WentBack: _went_back,
+    f.FinishAsked: lambda s, x: _with(s, finishing=x.asking),
+    f.SlowerAsked: lambda s, x: _with(s, slower=True),
+    f.VisitClosed: lambda s, x: _with(s, stage=Stage.CLOSED, closing=x.outcome, run=None),
+}

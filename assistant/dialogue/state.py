@@ -1,0 +1,117 @@
+"""Where a visit stands: nothing but a fold over its facts (see ``evolve``)."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from assistant.dialogue.facts import Answer, Role
+from assistant.language.meaning import Heard
+from assistant.library.models import Energy
+from assistant.model import Model
+from assistant.reasoning.judgement import Judgement
+
+
+class Stage(StrEnum):
+    """The legs of a visit, in order. DEVELOPERS.md draws them."""
+
+    SITE = "site"
+    PROFILE = "profile"
+    SUPPLY = "supply"
+    REFRIGERANT = "refrigerant"
+    ZONE = "zone"
+    INDICATION = "indication"
+    CHECK = "check"
+    REPAIR = "repair"
+    REPAIR_NOTE = "repair-note"
+    PROOF = "proof"
+    UNSOLVED = "unsolved"
+    CUSTOMER_NOTE = "customer-note"
+    CLOSED = "closed"
+
+
+class Given(Model):
+    """An answer that was recorded. ``number`` is its place in the visit, ``replaced`` true once corrected."""
+
+    number: int
+    check: str
+    question: str
+    place: str | None
+    answer: Answer
+    how: str
+    replaced: bool = False
+
+
+class Run(Model):
+    """The check under way."""
+
+    check: str
+    role: Role
+    reason: str = ""
+    cautioned: tuple[str, ...] = ()  # precautions spoken within this run
+    described: bool = False
+    wait_over: bool = False
+    answers: tuple[Given, ...] = ()
+
+    def live_answers(self) -> tuple[Given, ...]:
+        """The answers that count: those that no correction replaced."""
+        return tuple(given for given in self.answers if not given.replaced)
+
+
+class Result(Model):
+    """A judged check with the answers behind it."""
+
+    check: str
+    role: Role
+    answers: tuple[Given, ...]
+    judgement: Judgement
+
+
+class VisitState(Model):
+    """The whole of what the dialogue knows. Immutable; ``previous`` is where "go back" leads."""
+
+    stage: Stage = Stage.SITE
+    technician: str = ""
+    notes: tuple[tuple[str, str], ...] = ()
+    profile: str | None = None
+    zone: str | None = None
+    energy: Energy = "live"
+    changeovers: int = 0
+    given_precautions: tuple[tuple[str, int], ...] = ()
+    acknowledging: str | None = None
+    symptoms: tuple[str, ...] = ()
+    run: Run | None = None
+    results: tuple[Result, ...] = ()
+    skipped: tuple[str, ...] = ()
+    asked_for: str | None = None  # a check the technician named, kept while the energy state is changed over
+    proofs_left: tuple[str, ...] = ()
+    proof_failed: bool = False
+    suspect: str | None = None
+    because: str = ""  # why that suspect
+    repair_described: bool = False
+    mended: tuple[tuple[str, int], ...] = ()  # suspect repaired, and how many results stood before
+    doubted: tuple[str, ...] = ()
+    proof: str | None = None  # how the last proof ended
+    wait_until_s: float | None = None
+    unconfirmed: Heard | None = None
+    correcting: int | None = None
+    held: bool = False
+    misheard: int = 0
+    finishing: bool = False
+    slower: bool = False
+    answers: int = 0
+    spoken: tuple[str, ...] = ()  # the last turn's replies, for "repeat"
+    closing: str | None = None
+    previous: VisitState | None = None
+
+    def note(self, topic: str) -> str | None:
+        """The latest note on a topic, or None."""
+        return next((value for name, value in reversed(self.notes) if name == topic), None)
+
+    def last_answer(self, place: str | None = None) -> Given | None:
+        """The newest answer that still counts, in the run or the last result; with ``place``, the newest there."""
+        groups = ([self.run.answers] if self.run else []) + [result.answers for result in reversed(self.results)]
+        for answers in groups:
+            for given in reversed(answers):
+                if not given.replaced and (place is None or given.place == place):
+                    return given
+        return None

@@ -1,0 +1,155 @@
+"""``step(context, state, event)``: the dialogue, a pure function. No clock, no device, no file inside.
+
+event ──► hold? ──► confirmation? ──► command? ──► answer ──► advance ──► facts and replies
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.answers import mishear, settle_confirmation, take
+from assistant.dialogue.asking import expectation
+from assistant.dialogue.commands import HARMLESS, calculate, obey
+from assistant.dialogue.plan import advance, ask_again, present_question
+from assistant.dialogue.state import Stage, VisitState
+from assistant.dialogue.turn import Context, Turn
+from assistant.language.meaning import Calculation, Command, Correction, Expectation, Finding, Heard
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A visit begins."""
+
+    library: str
+    technician: str = ""
+    now_s: float = 0.0
+
+
+@dataclass(frozen=True)
+class Resumed:
+    """A visit that was cut short goes on: the present question is said again."""
+
+    now_s: float = 0.0
+
+
+@dataclass(frozen=True)
+class Words:
+    """Something was heard or typed."""
+
+    heard: Heard
+    now_s: float = 0.0
+
+
+@dataclass(frozen=True)
+class Elapsed:
+    """Time went by without words; ends a wait that is due."""
+
+    now_s: float
+
+
+Event = Opened | Resumed | Words | Elapsed
+
+
+def step(context: Context, state: VisitState, event: Event) -> Turn:
+    """What the event causes: ``Turn.facts`` to journal, ``Turn.replies`` to speak, ``Turn.state`` after them."""
+    turn = Turn(context, state, event.now_s, previous_words=state.spoken)
+    match event:
+        case Opened():
+            turn.emit(f.VisitOpened(library=event.library, technician=event.technician))
+            turn.say("Ladderside is listening. Local codes, the maker's manual and your licence come first.", "caution")
+            advance(turn)
+        case Resumed():
+            turn.emit(f.Reopened())
+            turn.say("The visit goes on where it stopped.", "remark")
+            ask_again(turn)
+        case Words():
+            turn.emit(f.WordsHeard(heard=event.heard))
+            if _hear(turn, event.heard):
+                advance(turn)
+        case Elapsed():
+            if is_due(state, event.now_s):
+                turn.emit(f.TimeReached())
+                advance(turn)
+    return turn
+
+
+def is_due(state: VisitState, now_s: float) -> bool:
+    """Whether a wait is over that nobody has ended yet."""
+    return state.wait_until_s is not None and not state.held and now_s >= state.wait_until_s
+
+
+def expected(context: Context, state: VisitState) -> Expectation:
+    """What the ears should listen for in this state."""
+    return expectation(state, context.library, Turn(context, state, 0.0).profile)
+
+
+def _hear(turn: Turn, heard: Heard) -> bool:
+    """Handle one utterance; true when the visit is to be led on afterwards."""
+    state = turn.state
+    meaning = heard.meaning
+    if state.stage is Stage.CLOSED:
+        return False
+    if isinstance(meaning, Command) and state.held and meaning.name not in ("resume", "ready", "done"):
+        return False
+    if state.held:
+        return obey(turn, Command(name="resume")) if isinstance(meaning, Command) and heard.trust != "again" else False
+    meaning = _as_finding(turn, meaning)
+    heard = heard.model_copy(update={"meaning": meaning})
+    if meaning is not None and heard.trust != "again":
+        if isinstance(meaning, Command) and (heard.trust == "sure" or meaning.name in HARMLESS or _is_plain(meaning)):
+            return _command(turn, meaning)
+        if isinstance(meaning, Calculation):
+            return calculate(turn, meaning)
+    if state.unconfirmed is not None:
+        return settle_confirmation(turn, heard)
+    if heard.trust == "again" or meaning is None:
+        return mishear(turn, heard.doubt)
+    if isinstance(meaning, Command):
+        return mishear(turn, f"Did you say {meaning.name.replace('-', ' ')}? Say it again to do it.")
+    return _answer(turn, heard)
+
+
+def _is_plain(command: Command) -> bool:
+    """Commands that can be taken back by one word are obeyed even when only one ear was sure."""
+    return command.name in ("resume", "ready", "done", "correction")
+
+
+def _as_finding(turn: Turn, meaning: object) -> object:
+    """ "Done" or "ready" is a choice of the question where it has one, and a command elsewhere."""
+    if isinstance(meaning, Command) and not meaning.argument:
+        expected_now = expectation(turn.state, turn.library, turn.profile)
+        if any(choice.id == meaning.name for choice in expected_now.choices):
+            return Finding(choice=meaning.name)
+    return meaning
+
+
+def _command(turn: Turn, command: Command) -> bool:
+    if turn.state.unconfirmed is not None and command.name not in HARMLESS:
+        turn.emit(f.ConfirmationSettled(right=False))
+    if turn.state.finishing and command.name not in HARMLESS:
+        turn.emit(f.FinishAsked(asking=False))
+    return obey(turn, command)
+
+
+def _answer(turn: Turn, heard: Heard) -> bool:
+    state = turn.state
+    if state.finishing:
+        if not isinstance(heard.meaning, Finding):
+            return mishear(turn, "Yes or no?")
+        turn.emit(f.FinishAsked(asking=False))
+        if heard.meaning.choice == "yes":
+            turn.emit(f.StepRemembered())
+            turn.emit(f.StageEntered(stage=Stage.CUSTOMER_NOTE))
+            return True
+        ask_again(turn)
+        return False
+    if state.acknowledging is not None and not isinstance(heard.meaning, Correction):
+        if not isinstance(heard.meaning, Finding):
+            return mishear(turn, "Say understood first.")
+        turn.emit(f.PrecautionAcknowledged(precaution=state.acknowledging))
+        return True
+    return take(turn, heard)
+
+
+__all__ = ["Elapsed", "Event", "Opened", "Resumed", "Words", "expected", "is_due", "present_question", "step"]

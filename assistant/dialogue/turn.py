@@ -1,0 +1,93 @@
+"""One turn of the dialogue while it is being decided: facts and replies, applied as they are made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal, Protocol
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.evolve import evolve
+from assistant.dialogue.state import VisitState
+from assistant.library.loader import Library
+from assistant.library.models import Check
+from assistant.library.profile import UnitProfile
+from assistant.reasoning.belief import Belief
+from assistant.reasoning.reasoner import Reasoner
+
+About = Literal["caution", "result", "instruction", "question", "remark"]
+
+
+@dataclass(frozen=True)
+class Reply:
+    """One thing to say, short enough for one breath. ``about`` tells a transcript and a voice what it is."""
+
+    text: str
+    about: About
+
+
+class Context(Protocol):
+    """What the dialogue may ask of the world: knowledge and reasoning, never a clock or a device."""
+
+    library: Library
+
+    def reasoner(self, profile: UnitProfile | None) -> Reasoner:
+        """The reasoner for a profile (kept: it is built once a profile)."""
+
+
+@dataclass
+class Turn:
+    """Collects what one event causes. ``state`` is always the fold of everything emitted so far."""
+
+    context: Context
+    state: VisitState
+    now_s: float
+    facts: list[f.Fact] = field(default_factory=list)
+    replies: list[Reply] = field(default_factory=list)
+    previous_words: tuple[str, ...] = ()
+
+    def emit(self, fact: f.Fact) -> None:
+        """Let a fact happen."""
+        self.facts.append(fact)
+        self.state = evolve(self.state, fact)
+
+    def say(self, text: str, about: About = "remark") -> None:
+        """Reply; what is said is a fact too, so that the record can show it."""
+        text = " ".join(text.split())
+        if text:
+            self.replies.append(Reply(text, about))
+            self.emit(f.Said(text=text, about=about))
+
+    @property
+    def library(self) -> Library:
+        return self.context.library
+
+    @property
+    def profile(self) -> UnitProfile | None:
+        """The unit profile of this visit: the chosen one, else general values, else None while not known."""
+        if self.state.profile:
+            return self.library.profiles.get(self.state.profile)
+        supply = self.state.note("supply")
+        return self.library.general(supply, self.state.note("refrigerant")) if supply else None
+
+    @property
+    def reasoner(self) -> Reasoner:
+        return self.context.reasoner(self.profile)
+
+    def check(self, check_id: str) -> Check:
+        return self.library.checks[check_id]
+
+    def belief(self, but_last: bool = False) -> Belief:
+        """The weights of the suspects: a fold over symptoms, judged checks and repairs that did not help.
+
+        ``but_last`` leaves the newest result out: what was believed before it.
+        """
+        reasoner = self.reasoner
+        belief = reasoner.start(self.state.symptoms)
+        results = self.state.results[:-1] if but_last else self.state.results
+        for place, result in enumerate(results):
+            for suspect, at in self.state.mended:
+                if at == place:
+                    belief = reasoner.after_repair(belief, suspect)
+            if result.role != "changeover":
+                belief = reasoner.update(belief, result.check, result.judgement.chances)
+        return belief

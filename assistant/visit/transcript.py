@@ -1,0 +1,86 @@
+"""The live transcript: what was heard and how sure, what was said, which verdict with which numbers."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
+
+from assistant.dialogue import facts as f
+
+if TYPE_CHECKING:
+    from assistant.dialogue.turn import Turn
+    from assistant.visit.session import Session
+
+_SURE = {"sure": "sure", "confirm": "to be confirmed", "again": "not understood"}
+
+
+class Transcript:
+    """Prints each turn as it happens: lines for a person, or one JSON object a turn for a program."""
+
+    def __init__(self, out: TextIO, as_json: bool = False) -> None:
+        self.out = out
+        self.as_json = as_json
+
+    def remark(self, text: str) -> None:
+        """Progress of long work; nothing in JSON."""
+        if not self.as_json:
+            print(f"  ·  {text}", file=self.out, flush=True)
+
+    def turn(self, session: Session, turn: Turn) -> None:
+        """One turn: words heard, then replies, with the working of each verdict under it."""
+        if self.as_json:
+            print(json.dumps(_object(session, turn), ensure_ascii=False), file=self.out, flush=True)
+            return
+        clock = _clock(turn.now_s)
+        for fact in turn.facts:
+            if isinstance(fact, f.WordsHeard):
+                print(f"\n{clock}  you   “{fact.heard.words}”  ({_how_sure(fact)})", file=self.out)
+            elif isinstance(fact, f.CheckJudged):
+                self._judged(fact)
+            elif isinstance(fact, f.Said):
+                print(f"{clock}  says  {fact.text}", file=self.out)
+        self.out.flush()
+
+    def _judged(self, fact: f.CheckJudged) -> None:
+        print(f"       →     {fact.judgement.verdict.upper()}  {fact.check}: {fact.judgement.outcome}", file=self.out)
+        for work in fact.judgement.working:
+            print(f"             {work.formula}: {work.numbers} → {work.result}  [{work.source}]", file=self.out)
+
+    def ended(self, session: Session, paths: Sequence[Path]) -> None:
+        """Where the record is."""
+        if self.as_json:
+            end = {"visit": session.visit, "closed": session.closed, "record": [str(path) for path in paths]}
+            print(json.dumps(end, ensure_ascii=False), file=self.out, flush=True)
+            return
+        state = "closed" if session.closed else "still open; --resume goes on with it"
+        print(f"\nVisit {session.visit} is {state}.", file=self.out)
+        for path in paths:
+            print(f"Record: {path}", file=self.out)
+        self.out.flush()
+
+
+def _clock(seconds: float) -> str:
+    minutes, rest = divmod(int(seconds), 60)
+    return f"{minutes:>3}:{rest:02d}"
+
+
+def _how_sure(fact: f.WordsHeard) -> str:
+    heard = fact.heard
+    if all(name == "typed" for name, _ in heard.ears):
+        return "typed"
+    ears = ", ".join(f"{name} “{words}”" for name, words in heard.ears)
+    return f"{_SURE[heard.trust]}, {100 * heard.probability:.0f} %; {ears}"
+
+
+def _object(session: Session, turn: Turn) -> dict[str, object]:
+    heard = next((fact.heard for fact in turn.facts if isinstance(fact, f.WordsHeard)), None)
+    return {
+        "at_s": round(turn.now_s, 2),
+        "heard": heard.model_dump(mode="json") if heard else None,
+        "verdicts": [fact.model_dump(mode="json") for fact in turn.facts if isinstance(fact, f.CheckJudged)],
+        "says": [reply.text for reply in turn.replies],
+        "question": session.expectation.question,
+        "energy": turn.state.energy,
+    }
