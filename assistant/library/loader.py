@@ -60,13 +60,15 @@ class Library:
     def general(self, system: str, refrigerant: str | None = None) -> UnitProfile:
         """General values for a visit without a profile, by supply system (``Supply.system``) and refrigerant.
 
-        Raises ``KeyError`` for a supply system that ``generals`` has not.
+        While the refrigerant is not known it counts as flammable. Raises ``KeyError`` for a supply system that
+        ``generals`` has not.
         """
         profile = self.generals[system]
-        if refrigerant is None or refrigerant == profile.refrigerant.name:
+        if refrigerant is None:
             return profile
         data = RefrigerantData.model_validate({**profile.refrigerant.model_dump(), "name": refrigerant})
-        return profile.model_copy(update={"refrigerant": data})
+        features = tuple(feature for feature in profile.features if feature != "flammable")
+        return profile.model_copy(update={"refrigerant": data, "features": features})
 
     def source_text(self, source_id: str) -> str:
         """A source as it is printed in a record."""

@@ -64,12 +64,14 @@ class Precaution(Model):
     """A caution that is spoken before the check that names it; ``acknowledge`` waits for a yes.
 
     ``repeat``: "visit" once a visit; "changeover" again after each change of the energy state; "always" every time.
+    ``needs`` lists features of the unit without which it is left unsaid (a refrigerant that cannot burn).
     """
 
     id: Slug
     say: Spoken
     acknowledge: bool = False
     repeat: Literal["visit", "changeover", "always"] = "visit"
+    needs: tuple[Slug, ...] = ()
     source: Slug
 
 

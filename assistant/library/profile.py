@@ -145,6 +145,8 @@ class UnitProfile(Model):
 FLAMMABLE = frozenset({"R32", "R454B", "R290"})
 #: Mixtures whose bubble and dew points differ enough to matter on a gauge.
 GLIDING = frozenset({"R454B", "R407C"})
+#: Supplies of more than one live conductor; units on two legs (240 and 208 V) use no neutral.
+SEVERAL_LEGS = frozenset({"split-phase-240", "wye-208", "three-phase-400"})
 
 
 def features_of(profile: UnitProfile) -> frozenset[str]:
@@ -157,6 +159,11 @@ def _derived(profile: UnitProfile) -> frozenset[str]:
         "multi-zone": len(profile.zones) > 1,
         "single-zone": len(profile.zones) == 1 and not profile.general,
         "charge-known": not profile.general,
+        "running-current": profile.supply.running_current_a is not None,
+        "breaker-size": profile.supply.breaker_a is not None,
+        "two-wire-supply": profile.supply.system != "three-phase-400",
+        "several-legs": profile.supply.system in SEVERAL_LEGS,
+        "neutral": profile.supply.system not in ("split-phase-240", "wye-208"),
         "three-phase": profile.supply.system == "three-phase-400",
         "flammable": profile.refrigerant.name in FLAMMABLE,
         "glide": profile.refrigerant.name in GLIDING,
