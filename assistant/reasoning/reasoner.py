@@ -13,7 +13,7 @@ from assistant.reasoning import explanation
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.choice import Advice, choose, standing
 from assistant.reasoning.conclusion import Conclusion, conclude, wanted
-from assistant.reasoning.effort import UnitState, effort_of
+from assistant.reasoning.effort import DEFAULT_WAIT_MIN, UnitState, effort_of
 from assistant.reasoning.likelihoods import Knowledge, table_of
 from assistant.reasoning.waiting import wait_minutes
 
@@ -32,10 +32,11 @@ class Reasoner:
     costs some milliseconds; one per visit. All methods raise ReasoningError for ids that the unit has not.
     """
 
-    def __init__(self, library: Knowledge, profile: UnitProfile) -> None:
+    def __init__(self, library: Knowledge, profile: UnitProfile | None) -> None:
         self.library = library
-        self.table = table_of(library, features_of(profile))
-        self.effort = effort_of(library.checks.values(), wait_minutes(profile))
+        self.table = table_of(library, features_of(profile) if profile else frozenset())
+        wait = wait_minutes(profile) if profile else DEFAULT_WAIT_MIN
+        self.effort = effort_of(library.checks.values(), wait)
         self._looks = np.array([_is_look(library.checks[check]) for check in self.table.checks], dtype=bool)
 
     def start(self, symptoms: Iterable[str]) -> Belief:
@@ -43,7 +44,12 @@ class Reasoner:
         return beliefs.start(self.library, self.table, symptoms)
 
     def update(self, belief: Belief, check_id: str, chances: Chances) -> Belief:
-        """Belief after the answer to a check; ``chances`` as in ``Judgement.chances``."""
+        """Belief after the answer to a check; ``chances`` as in ``Judgement.chances``.
+
+        A check of the library that this unit has no use for (a procedure, another unit's part) teaches nothing.
+        """
+        if check_id in self.library.checks and check_id not in self.table.check_at:
+            return belief
         return beliefs.update(self.table, belief, check_id, dict(chances))
 
     def after_repair(self, belief: Belief, suspect_id: str) -> Belief:
@@ -86,6 +92,8 @@ class Reasoner:
         Ask this check again first; if the answer stands, ask the earlier one again.
         """
         answered = dict(chances)
+        if check_id in self.library.checks and check_id not in self.table.check_at:
+            return None
         check = beliefs.known(self.table, check_id, answered)
         return explanation.contradiction(self.table, belief_before, check, answered)
 

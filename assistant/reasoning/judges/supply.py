@@ -1,0 +1,164 @@
+"""Judges of the supply and of the bus behind the rectifier."""
+
+from __future__ import annotations
+
+from assistant.calculations.power_stage import RECTIFIER_SOURCE, bus_peak_v
+from assistant.calculations.supply import UNBALANCE_SOURCE, judge_unbalance
+from assistant.calculations.uncertainty import GUM, judged
+from assistant.reasoning.judgement import Judgement
+from assistant.reasoning.judges.case import Case, sum_of
+from assistant.reasoning.judges.limits import against, settling, shares
+from assistant.reasoning.judges.registry import register
+from assistant.reasoning.judges.values import Known, Measured, plain
+
+#: A place under this share of its lower limit carries nothing. Common practice, no source.
+LOST_SHARE = 0.5
+#: A bus under this share of what the line should give is not there at all. Common practice, no source.
+ABSENT_SHARE = 0.1
+
+
+@register(
+    "supply",
+    inputs={"voltages": "readings"},
+    limits={"low": "same", "high": "same", "unbalance_percent": "percent"},
+    one_of=(("low",), ("high",)),
+    outcomes=("ok", "low", "high", "unbalanced", "lost-leg"),
+    folds={"unbalanced": "low", "lost-leg": "low"},
+)
+def supply(case: Case) -> Judgement:
+    """One voltage, or three between legs, against their band, their unbalance, and a leg that is not there."""
+    volts = case.readings("voltages")
+    if not volts or any(reading.value is None for reading in volts):
+        return case.missing_reading("voltage")
+    low, high = case.limit("low", volts[0].quantity), case.limit("high", volts[0].quantity)
+    if low is None or high is None:
+        return case.missing_limit("the supply's band")
+    lost = [reading for reading in volts if reading.number < LOST_SHARE * low.value]
+    if lost and case.lists("lost-leg"):
+        places = " and ".join(reading.place for reading in lost if reading.place) or "it"
+        return case.judged(
+            {"lost-leg": 1.0}, f"Only {lost[0].spoken()} at {places}: a leg is missing.", limits=(low, high)
+        )
+    worst = min(volts, key=lambda reading: min(reading.number - low.value, high.value - reading.number))
+    unbalance = case.limit("unbalance_percent", "percent")
+    if len(volts) == 3 and unbalance is not None:
+        return _three(case, volts, worst, (low, high, unbalance))
+    return against(case, worst, low, high)
+
+
+def _three(case: Case, volts: tuple[Measured, ...], worst: Measured, limits: tuple[Known, Known, Known]) -> Judgement:
+    low, high, unbalance = limits
+    first, second, third = (reading.number for reading in volts)
+    found = judge_unbalance(first, second, third, volts[0].accuracy, unbalance.value)
+    band = shares(judged(worst.number, worst.expanded, low.value, high.value))
+    chances = {"low": band["low"], "high": band["high"]}
+    chances["unbalanced"] = band["ok"] * found.against.chance_above
+    chances["ok"] = band["ok"] - chances["unbalanced"]
+    likely = max(chances, key=lambda key: chances[key])
+    if likely in ("low", "high"):
+        return against(case, worst, low, high)
+    says = f"{plain(found.percent)} percent unbalance between the legs, limit {plain(unbalance.value)}: {likely}."
+    working = sum_of(
+        "100 · max |V - mean| / mean",
+        ", ".join(f"{reading.place} {reading.spoken()}" for reading in volts),
+        f"{plain(found.percent)} percent, limit {plain(unbalance.value)}",
+        f"{UNBALANCE_SOURCE}; limit: {unbalance.source}; {GUM}",
+    )
+    return case.judged(chances, says, [working], settling(found.against, "percent"), limits)
+
+
+@register(
+    "dead-bus",
+    inputs={"voltage": "reading"},
+    limits={"dead_below": "same"},
+    one_of=(("dead_below",),),
+    outcomes=("dead", "charged"),
+)
+def dead_bus(case: Case) -> Judgement:
+    """Dead only when the reading is under the limit by more than the meter's uncertainty; every doubt is "charged"."""
+    reading = case.reading("voltage")
+    limit = case.limit("dead_below", "voltage_dc" if reading is None else reading.quantity)
+    if reading is None or reading.value is None or limit is None:
+        says = "Without a voltage on the meter it is not proved dead."
+        return case.judged({"charged": 1.0}, says, better="Measure the bus again.", outcome="charged")
+    volts = abs(reading.number)
+    result = judged(volts, reading.expanded, None, limit.value)
+    dead = result.verdict == "pass"
+    side, state = ("under", "proved dead") if dead else ("not safely under", "still charged")
+    says = f"{reading.spoken()}, {side} {limit.spoken()}: {state}."
+    working = sum_of(
+        "|V| + U ≤ limit",
+        f"{plain(volts)} + {plain(result.expanded)} V, limit {plain(limit.value)} V",
+        "dead" if dead else "charged",
+        f"{limit.source}; {GUM}",
+    )
+    chances = shares(result, ("dead", "dead", "charged"))
+    return case.judged(
+        chances, says, [working], "Wait, then measure the bus again.", (limit,), "dead" if dead else "charged"
+    )
+
+
+@register(
+    "bus-live",
+    inputs={"voltage": "reading"},
+    may={"supply": "reading"},
+    limits={"low_percent": "percent", "high_percent": "percent"},
+    one_of=(("low_percent",), ("high_percent",)),
+    outcomes=("ok", "low", "high", "absent"),
+    folds={"absent": "low"},
+)
+def bus_live(case: Case) -> Judgement:
+    """The bus against the peak of the line (measured, or the profile's nominal), allowing for an active boost."""
+    reading, line = case.reading("voltage"), case.reading("supply")
+    if reading is None or reading.value is None:
+        return case.missing_reading("voltage")
+    below, above = case.limit("low_percent", "percent"), case.limit("high_percent", "percent")
+    line_v = line.value if line and line.value else case.profile.supply.nominal_v if case.profile else None
+    if below is None or above is None or line_v is None:
+        return case.missing_limit("the bus voltage")
+    peak = bus_peak_v(line_v)
+    if reading.number < ABSENT_SHARE * peak and case.lists("absent"):
+        return case.judged({"absent": 1.0}, f"Only {reading.spoken()} on the bus where {plain(peak)} volts are due.")
+    boosted = case.profile.bus.boosted_v if case.profile and case.profile.bus else None
+    source = f"{RECTIFIER_SOURCE}; {below.source}"
+    low = Known(peak * (1 - below.value / 100), reading.quantity, source, False)
+    high = Known(max(peak, boosted or 0.0) * (1 + above.value / 100), reading.quantity, source, False)
+    return against(case, reading, low, high, formula=f"√2 · {plain(line_v)} V = {plain(peak)} V, with its band")
+
+
+@register(
+    "pull-down",
+    inputs={"plugged": "reading", "unplugged": "reading"},
+    limits={"normal_low": "same"},
+    one_of=(("normal_low",),),
+    outcomes=("never-low", "recovers", "stays-low"),
+)
+def pull_down(case: Case) -> Judgement:
+    """A supply with a part plugged in and unplugged: what comes back was pulled down by that part."""
+    plugged, unplugged = case.reading("plugged"), case.reading("unplugged")
+    if plugged is None or unplugged is None or plugged.value is None or unplugged.value is None:
+        return case.missing_reading("two voltages")
+    limit = case.limit("normal_low", plugged.quantity)
+    if limit is None:
+        return case.missing_limit("the supply")
+    first = judged(abs(plugged.number), plugged.expanded, limit.value)
+    second = judged(abs(unplugged.number), unplugged.expanded, limit.value)
+    chances = {
+        "never-low": first.chance_inside,
+        "recovers": first.chance_below * second.chance_inside,
+        "stays-low": first.chance_below * second.chance_below,
+    }
+    likely = max(chances, key=lambda key: chances[key])
+    meaning = {
+        "never-low": "it is not pulled down",
+        "recovers": "the part that was unplugged pulls it down",
+        "stays-low": "the fault lies before the plug",
+    }[likely]
+    says = f"{plugged.spoken()} plugged, {unplugged.spoken()} unplugged: {meaning}."
+    working = sum_of(
+        "plugged ≥ low? unplugged ≥ low?",
+        f"{plugged.spoken()}, {unplugged.spoken()}, low {limit.spoken()}",
+        likely,
+        f"{limit.source}; {GUM}",
+    )
+    return case.judged(chances, says, [working], settling(first, plugged.quantity), (limit,))

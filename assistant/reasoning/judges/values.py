@@ -1,0 +1,191 @@
+"""Numbers as the judges see them: readings with their accuracy, limits with their source, both canonical."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from assistant.calculations.uncertainty import Accuracy
+from assistant.language.meaning import CANONICAL_UNIT, Quantity, Reading
+from assistant.language.units import from_canonical, say, to_canonical
+from assistant.library.models import Figure, Instrument, Limit, Question
+from assistant.library.profile import UnitProfile
+
+
+class Shelf(Protocol):
+    """The part of the loaded library that judges read."""
+
+    @property
+    def instruments(self) -> Mapping[str, Instrument]: ...
+
+    def source_text(self, source_id: str) -> str:
+        """A source as it is printed in a record."""
+
+
+#: The unit that the last part of a profile's path tells, longest ending first.
+_PROFILE_UNITS = {
+    "_resistance_ohm": "ohm",
+    "_g_per_m": "1",
+    "_min_mohm": "Mohm",
+    "_percent": "%",
+    "_ohm": "ohm",
+    "_kpa": "kPa",
+    "_uf": "uF",
+    "_rpm": "rpm",
+    "_hz": "Hz",
+    "_kg": "kg",
+    "_m": "m",
+    "_v": "V",
+    "_a": "A",
+    "_c": "degC",
+}
+#: How the knowledge may spell a unit besides its symbol.
+_SPELLED = {"megohm": "Mohm", "kilohm": "kohm"}
+
+
+@dataclass(frozen=True)
+class Measured:
+    """One reading: ``value`` canonical (None: no number), ``open`` an open line, ``span`` of a jumping display.
+
+    ``shown`` is the unit it is spoken in, ``place`` the spoken name of its place or "".
+    """
+
+    quantity: Quantity
+    value: float | None
+    open: bool
+    span: tuple[float, float] | None
+    shown: str
+    place: str
+    accuracy: Accuracy
+
+    @property
+    def number(self) -> float:
+        """The value where there is one; callers ask ``value is None`` first."""
+        if self.value is None:
+            raise ValueError("a reading without a number")
+        return self.value
+
+    @property
+    def expanded(self) -> float:
+        """95 % uncertainty of the value: the instrument's, and half the span of a jumping display."""
+        half = (self.span[1] - self.span[0]) / 2 if self.span else 0.0
+        return self.accuracy.expanded(self.value or 0.0) + half
+
+    def spoken(self, value: float | None = None) -> str:
+        """The value, or another of the same quantity, in the unit it was read in."""
+        if value is None and self.open:
+            return "an open line"
+        return spoken(self.value if value is None else value, self.shown, self.quantity)
+
+
+@dataclass(frozen=True)
+class Known:
+    """A limit in canonical units with the readable text of its source. ``general``: not this unit's own figure."""
+
+    value: float
+    quantity: Quantity
+    source: str
+    general: bool
+
+    def spoken(self, shown: str | None = None) -> str:
+        """The limit in the unit ``shown`` (default canonical)."""
+        return spoken(self.value, shown or CANONICAL_UNIT[self.quantity], self.quantity)
+
+
+def spoken(value: float | None, unit: str, quantity: Quantity) -> str:
+    """A canonical value as words and digits in ``unit``, three figures: "1.9 ohms", "10.2 kilohms"."""
+    if value is None:
+        return "no number"
+    number = from_canonical(value, unit, quantity)
+    return f"{plain(number)} {say(unit, quantity, number)}".strip()
+
+
+def plain(number: float) -> str:
+    """Three significant figures without an exponent: 0.0042, 1.9, 46, 1230."""
+    if number == 0:
+        return "0"
+    text = f"{number:.3g}"
+    return f"{float(text):.0f}" if "e" in text and abs(number) >= 1 else f"{float(text):.10f}".rstrip("0").rstrip(".")
+
+
+def measured(reading: Reading, question: Question, instruments: Mapping[str, Instrument]) -> Measured:
+    """A reading with the accuracy of the instrument that its question names (exact when that is unknown)."""
+    expected = question.reading
+    place = next((c.phrases[0] for c in expected.places if c.id == reading.place), "") if expected else ""
+    unit = reading.spoken_unit or (expected.unit if expected else CANONICAL_UNIT[reading.quantity])
+    instrument = instruments.get(expected.instrument) if expected else None
+    value = reading.value
+    if value is None and reading.span is not None:
+        value = sum(reading.span) / 2
+    return Measured(
+        quantity=reading.quantity,
+        value=value,
+        open=reading.special == "open_line",
+        span=reading.span,
+        shown=_shown(unit, value, reading.quantity),
+        place=place,
+        accuracy=accuracy_of(instrument, reading.quantity),
+    )
+
+
+def _shown(unit: str, value: float | None, quantity: Quantity) -> str:
+    """The unit spoken, unless the number would then be unspeakable (0.00012 megohms)."""
+    unit = _SPELLED.get(unit, unit)
+    if quantity == "resistance" and value:
+        for symbol, least in (("Mohm", 1e6), ("kohm", 1e3)):
+            if value >= least:
+                return symbol
+        return "ohm"
+    return unit
+
+
+def accuracy_of(instrument: Instrument | None, quantity: Quantity) -> Accuracy:
+    """An instrument's accuracy with its offset in the canonical unit of ``quantity``."""
+    if instrument is None:
+        return Accuracy()
+    unit = _SPELLED.get(instrument.unit, instrument.unit)
+    offset = to_canonical(instrument.offset, unit, quantity) - to_canonical(0.0, unit, quantity)
+    return Accuracy(instrument.percent_of_reading, abs(offset))
+
+
+def known(limit: Limit, quantity: Quantity, profile: UnitProfile | None, shelf: Shelf) -> Known | None:
+    """A limit as a canonical value of ``quantity``; None when the profile has no figure and there is no other.
+
+    Raises UnitError when the figure's unit does not belong to ``quantity``.
+    """
+    if isinstance(limit, Figure):
+        return _figure(limit, quantity, shelf, general=False)
+    value, unit = profile_value(profile, limit.profile)
+    if value is not None and profile is not None:
+        source = f"{profile.make} {profile.model}: {profile.source}" if not profile.general else profile.source
+        return Known(to_canonical(value, unit, quantity), quantity, source, profile.general)
+    return None if limit.otherwise is None else _figure(limit.otherwise, quantity, shelf, general=True)
+
+
+def _figure(figure: Figure, quantity: Quantity, shelf: Shelf, general: bool) -> Known:
+    value = to_canonical(figure.value, _SPELLED.get(figure.unit, figure.unit), quantity)
+    return Known(value, quantity, shelf.source_text(figure.source), general)
+
+
+def profile_value(profile: UnitProfile | None, path: str) -> tuple[float | None, str]:
+    """The number at a dotted path of the profile and its unit by the name of the field; (None, "") when not there.
+
+    A part may name a field, a key of a mapping, or a place in a list: "indoor_fan.control_span_v.0".
+    """
+    here: Any = profile
+    unit = ""
+    for part in path.split("."):
+        here = _step(here, part)
+        if here is None:
+            return None, ""
+        unit = next((symbol for ending, symbol in _PROFILE_UNITS.items() if f"_{part}".endswith(ending)), unit)
+    return (float(here), unit or "1") if isinstance(here, int | float) else (None, "")
+
+
+def _step(here: Any, part: str) -> Any:
+    if isinstance(here, Mapping):
+        return here.get(part)
+    if isinstance(here, tuple) and part.isdigit():
+        return here[int(part)] if int(part) < len(here) else None
+    return getattr(here, part, None)
