@@ -17,6 +17,8 @@ from assistant.reasoning.judges.registry import LimitQuantity, Spec, find, names
 from assistant.reasoning.judges.values import Shelf, known
 
 __all__ = ["judge", "judge_problems", "names"]
+#: Outcomes that only an open line on the meter brings.
+_OPEN_ONLY = {name: frozenset({"open"}) for name in ("range", "at-most", "relative", "compare")}
 #: Importing a module registers its judges.
 MODULES = (charge, circuit, findings, limits, motors, parts, sensors, supply)
 
@@ -105,6 +107,8 @@ def _outcome_problems(check: Check, wanted: Spec) -> list[str]:
     possible = _finding_outcomes(check) if wanted.name == "finding" else set(wanted.outcomes)
     listed = set(check.outcomes)
     problems = []
+    if not any(question.reading and question.reading.open_line for question in check.ask):
+        possible = possible - _OPEN_ONLY.get(wanted.name, frozenset())
     for outcome in sorted(possible):
         stand_in = outcome
         seen = set()

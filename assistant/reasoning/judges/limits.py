@@ -103,12 +103,12 @@ def _one(case: Case) -> tuple[Measured | None, Known | None, Known | None]:
     "range",
     inputs={"value": "reading"},
     limits={"low": "same", "high": "same"},
-    one_of=(("low",), ("high",)),
+    one_of=(("low", "high"),),
     outcomes=("low", "ok", "high", "open"),
     folds={"open": "high"},
 )
 def in_range(case: Case) -> Judgement:
-    """A reading between two limits."""
+    """A reading between two limits, or on the right side of one."""
     reading, low, high = _one(case)
     return case.missing_reading() if reading is None else against(case, reading, low, high)
 

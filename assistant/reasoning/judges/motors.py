@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.calculations.fan_motor import SUPPLY_TOLERANCE_PERCENT
 from assistant.calculations.uncertainty import GUM, judged
 from assistant.calculations.winding_judging import THRESHOLD_SOURCE, WindingJudgement, judge_windings
 from assistant.calculations.windings import IMBALANCE_SOURCE
@@ -111,16 +112,30 @@ def to_ground(case: Case) -> Judgement:
     return against(case, reading, low, None, formula="resistance to ground ≥ low")
 
 
+def _due(case: Case, name: str, reading: Measured) -> Known | None:
+    """Least supply or command: of the profile's fan motor where it has one, else the check's own limit."""
+    profile, fan = case.profile, case.option("fan")
+    motor = profile.indoor_fan if profile and fan == "indoor" else profile.outdoor_fan if profile and fan else None
+    if motor is None or profile is None:
+        return case.limit(name, reading.quantity)
+    share = 1 - SUPPLY_TOLERANCE_PERCENT / 100
+    volts = motor.supply_v * share if name == "supply_low" else motor.control_span_v[0]
+    return Known(volts, reading.quantity, f"{profile.make} {profile.model}: {profile.source}", profile.general)
+
+
 @register(
     "fan-motor",
     inputs={"supply": "reading", "turning": "choice"},
     may={"control": "reading"},
     limits={"supply_low": "same", "control_low": "same"},
-    one_of=(("supply_low",),),
+    options=("fan",),
     outcomes=("no-supply", "no-command", "not-turning", "ok"),
 )
 def fan_motor(case: Case) -> Judgement:
-    """A fan told to run: supply first, then the command, then whether it turns; the first that fails names it."""
+    """A fan told to run: supply first, then the command, then whether it turns; the first that fails names it.
+
+    Option ``fan`` (indoor, outdoor) takes supply and command from the profile where it has them.
+    """
     supply, control, turning = case.reading("supply"), case.reading("control"), case.choice("turning")
     limits = {"supply_low": supply, "control_low": control}
     missing, parts, sources = 1.0, [], []
@@ -129,7 +144,7 @@ def fan_motor(case: Case) -> Judgement:
     for (name, reading), outcome in zip(limits.items(), ("no-supply", "no-command"), strict=True):
         if reading is None:
             continue
-        limit = case.limit(name, reading.quantity)
+        limit = _due(case, name, reading)
         if limit is None or (reading.value is None and not reading.open):
             return case.missing_limit("the motor's supply") if limit is None else case.missing_reading()
         value = reading.value or 0.0

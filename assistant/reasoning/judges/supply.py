@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from assistant.calculations.power_stage import RECTIFIER_SOURCE, bus_peak_v
-from assistant.calculations.supply import UNBALANCE_SOURCE, judge_unbalance
+from assistant.calculations.supply import BAND_SOURCE, UNBALANCE_SOURCE, USUAL_STANDARD, band_v, judge_unbalance
 from assistant.calculations.uncertainty import GUM, judged
+from assistant.language.meaning import Quantity
+from assistant.library.profile import Supply
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, sum_of
 from assistant.reasoning.judges.limits import against, settling, shares
@@ -21,16 +23,20 @@ ABSENT_SHARE = 0.1
     "supply",
     inputs={"voltages": "readings"},
     limits={"low": "same", "high": "same", "unbalance_percent": "percent"},
-    one_of=(("low",), ("high",)),
     outcomes=("ok", "low", "high", "unbalanced", "lost-leg"),
     folds={"unbalanced": "low", "lost-leg": "low"},
 )
 def supply(case: Case) -> Judgement:
-    """One voltage, or three between legs, against their band, their unbalance, and a leg that is not there."""
+    """One voltage, or three between legs, against their band, their unbalance, and a leg that is not there.
+
+    Without limits in the check the band is the usual one of the profile's supply system.
+    """
     volts = case.readings("voltages")
     if not volts or any(reading.value is None for reading in volts):
         return case.missing_reading("voltage")
     low, high = case.limit("low", volts[0].quantity), case.limit("high", volts[0].quantity)
+    if low is None and high is None and case.profile is not None:
+        low, high = _usual_band(case.profile.supply, volts[0].quantity)
     if low is None or high is None:
         return case.missing_limit("the supply's band")
     lost = [reading for reading in volts if reading.number < LOST_SHARE * low.value]
@@ -44,6 +50,12 @@ def supply(case: Case) -> Judgement:
     if len(volts) == 3 and unbalance is not None:
         return _three(case, volts, worst, (low, high, unbalance))
     return against(case, worst, low, high)
+
+
+def _usual_band(fed: Supply, quantity: Quantity) -> tuple[Known, Known]:
+    standard = USUAL_STANDARD[fed.system]
+    low, high = (Known(volts, quantity, BAND_SOURCE[standard], False) for volts in band_v(fed.system, standard))
+    return low, high
 
 
 def _three(case: Case, volts: tuple[Measured, ...], worst: Measured, limits: tuple[Known, Known, Known]) -> Judgement:
