@@ -143,8 +143,8 @@ def judge_unbalance(
 ) -> UnbalanceJudgement:
     """Judge the unbalance against ``limit_percent`` (0.1 to 5 %).
 
-    1 % needs no derating (MG-1); 3 % is what C84.1 advises at most. One meter reads all three, so its percent error cancels; only half its percentage is taken, with the whole offset
-    (common practice, no source).
+    1 % needs no derating (MG-1); 3 % is what C84.1 advises at most. One meter reads all three, so its percent error
+    cancels: only half its percentage is taken, with the whole offset (common practice, no source).
     """
     within("unbalance limit", limit_percent, 0.1, 5, "%")
     values = (l1_l2_v, l2_l3_v, l3_l1_v)

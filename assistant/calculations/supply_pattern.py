@@ -109,6 +109,9 @@ def _legs(system: System, count: int, readings: Mapping[str, float]) -> SupplyPa
     lost = _lost_legs(names, pairs, grounds, nominal, leg_v)
     if lost is not None:
         return SupplyPattern(lost[0], lost[1], f"{numbers}: {lost[2]}.")
+    other = _other_system(system, numbers, pairs, grounds)
+    if other is not None:
+        return other
     if not all(_near(v, nominal) for v in pairs.values()):
         return SupplyPattern("unexplained", (), f"{numbers}: the legs do not fit {nominal:.0f} V between them.")
     neutral = _neutral(names, readings, leg_v)
@@ -116,7 +119,7 @@ def _legs(system: System, count: int, readings: Mapping[str, float]) -> SupplyPa
         return SupplyPattern("neutral-missing", (), f"{numbers}: {neutral}.")
     if len(grounds) < count:
         return SupplyPattern("consistent", (), f"{numbers}: the legs fit {nominal:.0f} V; ground was not compared.")
-    return _to_ground(system, numbers, list(pairs.values()), grounds, leg_v)
+    return _to_ground(system, numbers, grounds, leg_v)
 
 
 def _lost_legs(
@@ -152,19 +155,25 @@ def _neutral(names: list[str], readings: Mapping[str, float], leg_v: float) -> s
     return ""
 
 
-def _to_ground(
-    system: System, numbers: str, pairs: list[float], grounds: Mapping[str, float], leg_v: float
-) -> SupplyPattern:
-    values = list(grounds.values())
-    if all(_near(v, leg_v) for v in values):
-        measured = sum(pairs) / len(pairs) / (sum(values) / len(values))
-        between = (2 + math.sqrt(3)) / 2
-        split = system == "split-phase-240"
-        if len(values) == 2 and (measured > between) != split:
-            found = "split-phase" if measured > between else "two legs of a wye"
-            return SupplyPattern(
-                "other-system", (), f"{numbers}: leg to leg is {measured:.2f} times leg to ground, which is {found}."
-            )
+def _other_system(
+    system: System, numbers: str, pairs: Mapping[str, float], grounds: Mapping[str, float]
+) -> SupplyPattern | None:
+    """Two like legs tell by their ratio whether they are a split phase (2) or two of a wye (√3)."""
+    legs = list(grounds.values())
+    if len(legs) != 2 or len(pairs) != 1 or not _near(legs[0], 120.0) or not _near(legs[1], legs[0]):
+        return None
+    measured = 2 * pairs["l1-l2"] / sum(legs)
+    split = measured > (2 + math.sqrt(3)) / 2
+    if split == (system == "split-phase-240") or not 1.6 < measured < 2.15:
+        return None
+    found = "a split phase" if split else "two legs of a wye"
+    return SupplyPattern(
+        "other-system", (), f"{numbers}: leg to leg is {measured:.2f} times leg to ground, which is {found}."
+    )
+
+
+def _to_ground(system: System, numbers: str, grounds: Mapping[str, float], leg_v: float) -> SupplyPattern:
+    if all(_near(v, leg_v) for v in grounds.values()):
         return SupplyPattern("consistent", (), f"{numbers}: legs and ground fit together.")
     high = [n for n, v in grounds.items() if _near(v, leg_v * math.sqrt(3)) and not _near(v, leg_v)]
     if system != "wye-208" and len(high) == 1 and all(_near(v, leg_v) for n, v in grounds.items() if n not in high):

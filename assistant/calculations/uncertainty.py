@@ -17,7 +17,7 @@ from assistant.calculations.errors import Inconsistent, within
 #: Coverage factor of a normal distribution for 95 % (GUM table G.1 prints 1.960).
 COVERAGE_95 = 1.959963984540054
 #: Largest magnitude of any value or limit judged here.
-LARGEST = 1e12
+LARGEST = 1e18
 
 GUM = "JCGM 100:2008 (GUM)"
 CONFORMITY = "JCGM 106:2012 and ILAC-G8:09/2019"
@@ -66,7 +66,7 @@ class Judged:
 def standard_from_limits(half_width: float, shape: Literal["rectangular", "triangular", "normal95"]) -> float:
     """Standard uncertainty from a half-width: a/√3, a/√6 or a/1.96. Source: GUM 4.3.4, 4.3.7, 4.3.9.
 
-    ``half_width`` in any unit, 0 to 1e12; the result is in the same unit.
+    ``half_width`` in any unit, 0 to 1e18; the result is in the same unit.
     """
     within("half-width", half_width, 0, LARGEST, "")
     return half_width / {"rectangular": math.sqrt(3), "triangular": math.sqrt(6), "normal95": COVERAGE_95}[shape]
@@ -115,7 +115,7 @@ def judged(value: float, expanded: float, low: float | None = None, high: float 
     pass: the whole of value ± expanded is inside; fail: the whole of it is outside; else undecided. A band
     narrower than twice the uncertainty can therefore never be passed. Chances take the error as normal.
     Source: JCGM 106:2012 clause 7 (chance), ILAC-G8:09/2019 4.2.3 (guard band w = U).
-    Raises Inconsistent without any limit or with low above high; OutOfRange beyond ±1e12.
+    Raises Inconsistent without any limit or with low above high; OutOfRange beyond ±1e18.
     """
     within("value", value, -LARGEST, LARGEST, "")
     within("expanded uncertainty", expanded, 0, LARGEST, "")

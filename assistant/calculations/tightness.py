@@ -1,0 +1,127 @@
+"""Tightness: nitrogen standing test and vacuum decay. Gauge pressures in kPa, vacuum in Pa absolute, °C, seconds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from assistant.calculations.atmosphere import absolute_kpa, gauge_kpa
+from assistant.calculations.errors import within
+from assistant.calculations.uncertainty import Accuracy, Judged, combined, judged, propagated
+
+ZERO_C_K = 273.15
+NITROGEN_SOURCE = "P2 = P1·T2/T1, both absolute (ideal gas)"
+VACUUM_SOURCE = (
+    "under 500 µmHg (66.7 Pa) an hour after pumping to 300: UFGS (US military guide specifications); "
+    "steady rise leak, plateau moisture: common practice, no source"
+)
+MICRON_PA = 133.322387415 / 1000  # conventional millimetre of mercury, NIST SP 811
+
+
+def nitrogen_expected_kpa(start_kpa: float, start_c: float, now_c: float, altitude_m: float = 0.0) -> float:
+    """Gauge pressure in kPa that a tight circuit shows now. Source: NITROGEN_SOURCE.
+
+    ``start_kpa`` gauge -100 to 10 000, temperatures -50 to 80 °C of the gas (the pipe, not the air).
+    """
+    for value in (start_c, now_c):
+        within("gas temperature", value, -50, 80, "°C")
+    ratio = (now_c + ZERO_C_K) / (start_c + ZERO_C_K)
+    return gauge_kpa(absolute_kpa(start_kpa, altitude_m) * ratio, altitude_m)
+
+
+@dataclass(frozen=True)
+class NitrogenJudgement:
+    """``lost_kpa`` is what temperature does not explain (positive: lost), judged against the largest loss allowed."""
+
+    expected_kpa: float
+    lost_kpa: float
+    against: Judged
+
+
+def judge_nitrogen(
+    start_kpa: float,
+    start_c: float,
+    now_kpa: float,
+    now_c: float,
+    *,
+    gauge: Accuracy,
+    thermometer_k: float,
+    allowed_kpa: float = 7.0,
+    altitude_m: float = 0.0,
+) -> NitrogenJudgement:
+    """Judge a standing test. ``allowed_kpa`` 0 to 500 (7 kPa, about 1 psi: common practice, no source).
+
+    One gauge reads both pressures, so its percentage cancels but for the difference, and only its offset counts twice;
+    both temperatures count with ``thermometer_k`` (0 to 20 K, 95 %). Propagated numerically (GUM 5.1.3).
+    """
+    within("thermometer accuracy", thermometer_k, 0, 20, "K")
+    within("allowed loss", allowed_kpa, 0, 500, "kPa")
+    expected = nitrogen_expected_kpa(start_kpa, start_c, now_c, altitude_m)
+    absolute_kpa(now_kpa, altitude_m)
+    lost = expected - now_kpa
+    temperatures = propagated(
+        lambda a, b: absolute_kpa(start_kpa, altitude_m) * (b + ZERO_C_K) / (a + ZERO_C_K),
+        (start_c, now_c),
+        (thermometer_k, thermometer_k),
+    )
+    width = combined([temperatures, gauge.offset, gauge.offset, gauge.percent_of_reading / 100 * abs(lost)])
+    return NitrogenJudgement(expected, lost, judged(lost, width, None, allowed_kpa))
+
+
+VacuumVerdict = Literal["dry and tight", "moisture", "leak", "undecided"]
+
+
+@dataclass(frozen=True)
+class VacuumJudgement:
+    """What a vacuum does after the pump is valved off.
+
+    ``rise_pa`` over the test, its ``early_pa_per_s`` and ``late_pa_per_s`` rates over the first and second half, and
+    the ``verdict``; ``against`` judges the last reading against the limit.
+    """
+
+    verdict: VacuumVerdict
+    rise_pa: float
+    early_pa_per_s: float
+    late_pa_per_s: float
+    against: Judged
+
+
+def judge_vacuum_decay(
+    start_pa: float,
+    middle_pa: float,
+    end_pa: float,
+    duration_s: float,
+    *,
+    gauge: Accuracy,
+    limit_pa: float = 500 * MICRON_PA,
+) -> VacuumJudgement:
+    """Judge three readings at start, half and end of ``duration_s`` (60 to 1e5 s), 0 to 101 325 Pa absolute.
+
+    Under the limit at the end: dry and tight. Above it, a rise that goes on in the second half (more than half its
+    first rate) is a leak, one that levels off is moisture boiling away. Source: VACUUM_SOURCE.
+    """
+    for name, value in (("start", start_pa), ("middle", middle_pa), ("end", end_pa)):
+        within(f"vacuum at {name}", value, 0, 101_325, "Pa")
+    within("test time", duration_s, 60, 1e5, "s")
+    within("vacuum limit", limit_pa, 1, 10_000, "Pa")
+    half = duration_s / 2
+    early, late = (middle_pa - start_pa) / half, (end_pa - middle_pa) / half
+    against = judged(end_pa, gauge.expanded(end_pa), None, limit_pa)
+    verdict: VacuumVerdict = "undecided"
+    if against.verdict == "pass":
+        verdict = "dry and tight"
+    elif against.verdict == "fail":
+        noise = combined([gauge.expanded(end_pa), gauge.expanded(middle_pa)]) / half
+        verdict = "leak" if late > max(0.5 * early, noise) else "moisture"
+    return VacuumJudgement(verdict, end_pa - start_pa, early, late, against)
+
+
+def leak_rate_pa_m3_s(rise_pa: float, volume_m3: float, duration_s: float) -> float:
+    """Leak rate in Pa·m³/s from a pressure rise: Q = V·Δp/t. Rise 0 to 101 325 Pa, 1e-5 to 10 m³, 1 to 1e6 s.
+
+    Source: the pressure-rise method, EN 1779 (title from memory).
+    """
+    within("pressure rise", rise_pa, 0, 101_325, "Pa")
+    within("volume", volume_m3, 1e-5, 10, "m³")
+    within("test time", duration_s, 1, 1e6, "s")
+    return volume_m3 * rise_pa / duration_s
