@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from assistant.calculations.power_stage import RECTIFIER_SOURCE, bus_peak_v
-from assistant.calculations.supply import BAND_SOURCE, UNBALANCE_SOURCE, USUAL_STANDARD, band_v, judge_unbalance
+from assistant.calculations.supply import BAND_SOURCE, UNBALANCE_SOURCE, USUAL_STANDARD, System, band_v, judge_unbalance
 from assistant.calculations.uncertainty import GUM, judged
 from assistant.language.meaning import Quantity
-from assistant.library.profile import Supply
+from assistant.library.profile import UnitProfile
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, sum_of
 from assistant.reasoning.judges.limits import against, settling, shares
@@ -23,20 +23,22 @@ ABSENT_SHARE = 0.1
     "supply",
     inputs={"voltages": "readings"},
     limits={"low": "same", "high": "same", "unbalance_percent": "percent"},
+    options=("at",),
     outcomes=("ok", "low", "high", "unbalanced", "lost-leg"),
     folds={"unbalanced": "low", "lost-leg": "low"},
 )
 def supply(case: Case) -> Judgement:
     """One voltage, or three between legs, against their band, their unbalance, and a leg that is not there.
 
-    Without limits in the check the band is the usual one of the profile's supply system.
+    Without limits in the check the band is the usual one of the profile's supply system; with option ``at: indoor``
+    that of the indoor unit, which a three-phase outdoor unit feeds from one phase.
     """
     volts = case.readings("voltages")
     if not volts or any(reading.value is None for reading in volts):
         return case.missing_reading("voltage")
     low, high = case.limit("low", volts[0].quantity), case.limit("high", volts[0].quantity)
     if low is None and high is None and case.profile is not None:
-        low, high = _usual_band(case.profile.supply, volts[0].quantity)
+        low, high = _usual_band(_system(case, case.profile), volts[0].quantity)
     if low is None or high is None:
         return case.missing_limit("the supply's band")
     lost = [reading for reading in volts if reading.number < LOST_SHARE * low.value]
@@ -52,9 +54,14 @@ def supply(case: Case) -> Judgement:
     return against(case, worst, low, high)
 
 
-def _usual_band(fed: Supply, quantity: Quantity) -> tuple[Known, Known]:
-    standard = USUAL_STANDARD[fed.system]
-    low, high = (Known(volts, quantity, BAND_SOURCE[standard], False) for volts in band_v(fed.system, standard))
+def _system(case: Case, profile: UnitProfile) -> System:
+    system = profile.supply.system
+    return "single-phase-230" if system == "three-phase-400" and case.option("at") == "indoor" else system
+
+
+def _usual_band(system: System, quantity: Quantity) -> tuple[Known, Known]:
+    standard = USUAL_STANDARD[system]
+    low, high = (Known(volts, quantity, BAND_SOURCE[standard], False) for volts in band_v(system, standard))
     return low, high
 
 
@@ -174,3 +181,33 @@ def pull_down(case: Case) -> Judgement:
         f"{limit.source}; {GUM}",
     )
     return case.judged(chances, says, [working], settling(first, plugged.quantity), (limit,))
+
+
+@register(
+    "supplied",
+    inputs={"voltage": "reading", "works": "choice"},
+    limits={"low": "same"},
+    one_of=(("low",),),
+    outcomes=("works", "unsupplied", "failed"),
+)
+def supplied(case: Case) -> Judgement:
+    """A part that works needs no voltage to prove it; one that does not is failed only if its supply is there."""
+    voltage, works = case.reading("voltage"), case.choice("works")
+    if works == "yes":
+        return case.judged({"works": 1.0}, "It works.")
+    if voltage is None or voltage.value is None or works is None:
+        return case.missing_reading("voltage")
+    low = case.limit("low", voltage.quantity)
+    if low is None:
+        return case.missing_limit("its supply")
+    result = judged(abs(voltage.number), voltage.expanded, low.value)
+    chances = {"unsupplied": result.chance_below, "failed": result.chance_inside}
+    there = result.chance_inside > 0.5
+    says = f"{voltage.spoken()}, {low.spoken()} is wanted: {'supplied, yet not working' if there else 'not supplied'}."
+    working = sum_of(
+        "supply ≥ low while the part does not work",
+        f"{voltage.spoken()}, low {low.spoken()}",
+        "failed" if there else "unsupplied",
+        f"{low.source}; {GUM}",
+    )
+    return case.judged(chances, says, [working], settling(result, voltage.quantity), (low,))
