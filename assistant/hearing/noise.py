@@ -155,11 +155,11 @@ def _unit(samples: _Float) -> _Float:
 def _shaped(rng: np.random.Generator, gain: Callable[[_Float], _Float]) -> _Float:
     """Gaussian noise of one block with amplitude ``gain`` by frequency (Hz), unit RMS; nothing below 20 Hz."""
     spectrum = np.fft.rfft(rng.standard_normal(_BLOCK))
-    frequency = np.fft.rfftfreq(_BLOCK, 1 / SAMPLE_RATE)
+    frequency = np.asarray(np.fft.rfftfreq(_BLOCK, 1 / SAMPLE_RATE), dtype=np.float64)
     audible = frequency >= 20
     spectrum[~audible] = 0
     spectrum[audible] *= gain(frequency[audible])
-    return _unit(np.asarray(np.fft.irfft(spectrum, _BLOCK), dtype=np.float64))
+    return _unit(np.fft.irfft(spectrum, _BLOCK))
 
 
 def _band(frequency: _Float, low_hz: float, high_hz: float) -> _Float:

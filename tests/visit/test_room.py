@@ -1,0 +1,60 @@
+"""One room without a break: the clips in it, the silences between, and no edge at the joins."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+
+from assistant.hearing.noise import noise
+from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.visit.recording import RecordingError
+from assistant.visit.responder import Clip
+from assistant.visit.room import Room, read_clip
+
+TONE = noise("fan", 1, 0, 2 * SAMPLE_RATE) * np.float32(0.01)
+
+
+def rms(audio: Audio) -> float:
+    return float(np.sqrt(np.mean(np.square(audio, dtype=np.float64))))
+
+
+def test_silence_is_the_room_going_on_at_its_level() -> None:
+    room = Room(TONE)
+    pieces = list(room.silence(10.5))
+    whole = np.concatenate(pieces)
+    assert len(whole) == int(10.5 * SAMPLE_RATE)
+    assert max(map(len, pieces)) <= SAMPLE_RATE
+    tenths = [rms(whole[at : at + SAMPLE_RATE // 10]) for at in range(0, len(whole) - SAMPLE_RATE // 10, 1600)]
+    assert 0.4 < min(tenths) / 0.01 < max(tenths) / 0.01 < 2
+    assert not np.array_equal(next(Room(TONE).silence(1)), next(room.silence(1)))  # it goes on, it does not restart
+
+
+def test_a_clip_is_led_in_and_out_by_the_room(tmp_path: Path) -> None:
+    path = tmp_path / "clip.flac"
+    words = noise("fan", 9, 0, SAMPLE_RATE) * np.float32(0.01)
+    steepest = np.abs(np.diff(words)).max()
+    words[6000:8000] += np.float32(0.2)
+    soundfile.write(path, words, SAMPLE_RATE)
+    played = np.concatenate(list(Room(TONE).play(Clip(path, "four", wait_s=1.0))))
+    assert len(played) == 2 * SAMPLE_RATE
+    assert np.array_equal(played[SAMPLE_RATE + 1000 : 2 * SAMPLE_RATE - 1000], read_clip(path)[1000:-1000])
+    around = np.concatenate([np.abs(np.diff(played[15000:17000])), np.abs(np.diff(played[-1200:]))])
+    assert around.max() < 1.5 * max(steepest, np.abs(np.diff(TONE)).max())
+
+
+def test_a_pause_alone(tmp_path: Path) -> None:
+    assert sum(map(len, Room(TONE).play(Clip(None, "", wait_s=2.5)))) == int(2.5 * SAMPLE_RATE)
+
+
+def test_bad_clips_are_told(tmp_path: Path) -> None:
+    with pytest.raises(RecordingError, match="half a second"):
+        Room(TONE[:100])
+    text = tmp_path / "text.flac"
+    text.write_text("words")
+    with pytest.raises(RecordingError, match="cannot be read as sound"):
+        read_clip(text)
+    stereo = tmp_path / "stereo.flac"
+    soundfile.write(stereo, np.zeros((800, 2)), 8000)
+    with pytest.raises(RecordingError, match="2 channels at 8000 Hz"):
+        read_clip(stereo)
