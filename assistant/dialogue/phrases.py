@@ -5,16 +5,19 @@ from __future__ import annotations
 from assistant.dialogue.facts import Answer
 from assistant.language.meaning import Choice, Finding, Meaning, Reading, Readings, Text
 
+#: Signs for the eye where a unit's symbol in the code differs from them.
 _UNIT_SIGN = {
     "ohm": "Ω",
     "kohm": "kΩ",
-    "mohm": "MΩ",
+    "Mohm": "MΩ",
+    "mohm": "mΩ",
+    "Gohm": "GΩ",
+    "uA": "µA",
     "uF": "µF",
-    "nF": "nF",
     "degC": "°C",
     "degF": "°F",
+    "micron": "µmHg",
     "m3/h": "m³/h",
-    "%": "%",
     "1": "",
 }
 _SPECIAL = {"open_line": "open line", "no_reading": "no reading", "unstable": "not steady"}

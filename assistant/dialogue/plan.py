@@ -15,7 +15,8 @@ from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import discharge_wait
 from assistant.language.meaning import Finding, Reading, Readings, Text
-from assistant.library.models import Check, Energy, Where
+from assistant.library.models import Check, Energy, Precaution, Where
+from assistant.library.profile import features_of
 from assistant.reasoning.conclusion import Conclusion
 from assistant.reasoning.judges import judge
 
@@ -273,7 +274,7 @@ def _caution(turn: Turn, wanted: tuple[str, ...]) -> bool:
     """Speak every precaution that is due; true when one waits to be acknowledged."""
     for precaution_id in wanted:
         precaution = turn.library.precautions[precaution_id]
-        if not _due(turn, precaution_id, precaution.repeat):
+        if not _due(turn, precaution_id, precaution.repeat) or not _concerns(turn, precaution):
             continue
         turn.say(precaution.say, "caution")
         turn.emit(f.PrecautionGiven(precaution=precaution_id, changeovers=turn.state.changeovers))
@@ -281,6 +282,13 @@ def _caution(turn: Turn, wanted: tuple[str, ...]) -> bool:
             turn.emit(f.PrecautionAsked(precaution=precaution_id))
             return True
     return False
+
+
+def _concerns(turn: Turn, precaution: Precaution) -> bool:
+    """Whether the caution is about this unit at all. While the unit is not known, every caution concerns it."""
+    if turn.profile is None or (turn.profile.general and turn.state.note("refrigerant") is None):
+        return True
+    return set(precaution.needs) <= features_of(turn.profile)
 
 
 def _due(turn: Turn, precaution_id: str, repeat: str) -> bool:
