@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from statistics import median
 from typing import Literal
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
@@ -101,7 +100,7 @@ def _compared(values: Mapping[str, float], rails: Mapping[str, list[str]], meter
     against = judged(spread, width, None, ALIKE_V)
     band = [judged(v, meter.expanded(v), FORWARD_LOW_V, FORWARD_HIGH_V).chance_inside for v in values.values()]
     ok = (1 - against.chance_above) * min(band)
-    middle = median(values[a] for a in widest)
+    middle = sorted(values[a] for a in widest)[(len(widest) - 1) // 2]
     odd = max(widest, key=lambda a: abs(values[a] - middle))
     outside = tuple(a for a, v in values.items() if not FORWARD_LOW_V <= v <= FORWARD_HIGH_V)
     outcome: Outcome = "ok" if ok >= 0.5 else "uneven"

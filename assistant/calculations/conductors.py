@@ -65,9 +65,10 @@ def drop_v(current_a: float, length_m: float, ohm_per_m: float, phases: int = 1)
 class DropExplained:
     """A drop found under load.
 
-    ``source_ohm`` is what makes it (both ways together, or one line of three phases); ``length_m`` the one-way length of conductor that alone would
-    explain it; ``expected_v`` the drop of the run as installed and ``extra_ohm`` what that leaves (a joint, a terminal,
-    the transformer), turning ``extra_w`` into heat. The last three are None when no length was given.
+    ``source_ohm`` is what makes it (both ways together, or one line of three phases); ``length_m`` the
+    one-way length of conductor that alone would explain it; ``expected_v`` the drop of the run as installed and
+    ``extra_ohm`` what that leaves (a joint, a terminal, the transformer), turning
+    ``extra_w`` into heat. The last three are None when no length was given.
     """
 
     drop_v: float

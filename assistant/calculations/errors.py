@@ -4,7 +4,9 @@
     └── CalculationError      anything a calculation refuses
         ├── OutOfRange        a quantity outside what the formula or physics allows
         ├── Inconsistent      values that are each possible but not together
-        └── UnknownName       a calculation, parameter, unit, refrigerant or method that does not exist
+        ├── UnknownName       a calculation, parameter, refrigerant or method that does not exist
+        ├── BadUnit           text that is no number, or a unit that the quantity does not have
+        └── Missing           a value that the calculation cannot do without
 
 Each text is one sentence naming the quantity, the value and what is allowed. Nothing is clamped in silence.
 """
@@ -44,6 +46,14 @@ class UnknownName(CalculationError):
     def __init__(self, what: str, name: str, known: Iterable[str]) -> None:
         self.what, self.name, self.known = what, name, tuple(known)
         super().__init__(f"{what} {name!r} is not known; known are: {', '.join(self.known)}.")
+
+
+class BadUnit(CalculationError):
+    """Text that is no number, or a unit that the quantity does not have; the text says what may be given."""
+
+
+class Missing(CalculationError):
+    """A calculation was asked for without a value that it cannot do without; the text names it."""
 
 
 def within(quantity: str, value: float, low: float, high: float, unit: str) -> float:

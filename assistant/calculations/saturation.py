@@ -10,12 +10,13 @@ import json
 import math
 from bisect import bisect_right
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 
 from assistant.calculations.errors import within
 from assistant.calculations.refrigerants import refrigerant
 
 ZERO_C_K = 273.15
+_FOLDER = Path(__file__).parent / "saturation_tables"
 
 
 class SaturationLine:
@@ -48,8 +49,7 @@ class SaturationLine:
 @cache
 def _lines(name: str) -> tuple[SaturationLine, SaturationLine, str]:
     """Bubble line, dew line and source of a refrigerant by its exact name; read once."""
-    text = files("assistant.calculations").joinpath("saturation_tables", f"{name}.json").read_text(encoding="utf-8")
-    data = json.loads(text)
+    data = json.loads((_FOLDER / f"{name}.json").read_text(encoding="utf-8"))
     rows = data["temperature_c"]
     return (
         SaturationLine(f"{name} bubble", rows, data["bubble_kpa"]),

@@ -9,9 +9,8 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 
-from assistant.calculations.errors import CalculationError, UnknownName, within
+from assistant.calculations.errors import BadUnit, UnknownName, within
 
 PSI_KPA = 6.894757293168
 INHG_KPA = 3.386389
@@ -49,7 +48,6 @@ _TABLE: dict[str, tuple[str, dict[str, tuple[float, float]]]] = {
             "bar": (100, 0),
             "psi": (PSI_KPA, 0),
             "kgf/cm2": (98.0665, 0),
-            "inHg": (INHG_KPA, 0),
             "inH2O": (INH2O_KPA, 0),
         },
     ),
@@ -180,16 +178,6 @@ QUANTITIES: dict[str, str] = {name: unit for name, (unit, _) in _TABLE.items()}
 _NUMBER = re.compile(r"\s*([-+−]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?)\s*(.*?)\s*$")
 
 
-@dataclass(frozen=True)
-class BadUnit(CalculationError):
-    """A unit that the quantity does not have, or a number that cannot be read."""
-
-    text: str
-
-    def __str__(self) -> str:
-        return self.text
-
-
 def units_of(quantity: str) -> tuple[str, ...]:
     """Every unit that ``quantity`` may be given in, the one kept inside first. Raises UnknownName."""
     inside, units = _entry(quantity)
@@ -214,9 +202,8 @@ def _resolve(quantity: str, unit: str) -> tuple[float, float]:
     for candidate in (spelled, _ALIASES.get(spelled, "")):
         if candidate in units:
             return units[candidate]
-    raise BadUnit(
-        f"{spelled!r} is not a unit of {quantity.replace('_', ' ')}; it may be given in {', '.join(units_of(quantity))}."
-    )
+    may = ", ".join(units_of(quantity))
+    raise BadUnit(f"{spelled!r} is not a unit of {quantity.replace('_', ' ')}; it may be given in {may}.")
 
 
 def to_inside(quantity: str, value: float, unit: str) -> float:
@@ -244,9 +231,8 @@ def parse(quantity: str, text: str) -> float:
     inside, _ = _entry(quantity)
     found = _NUMBER.match(text)
     if found is None:
-        raise BadUnit(
-            f"{text!r} does not begin with a number; give {quantity.replace('_', ' ')} like 12.5{inside if inside != '1' else ''}."
-        )
+        example = f"12.5{inside if inside != '1' else ''}"
+        raise BadUnit(f"{text!r} does not begin with a number; give {quantity.replace('_', ' ')} like {example}.")
     number, unit = float(found[1].replace("−", "-")), found[2]
     return to_inside(quantity, number, unit or inside)
 
@@ -276,6 +262,8 @@ _CUSTOMARY: dict[str, str] = {
     "airflow": "cfm",
     "enthalpy": "Btu/lb",
 }
+#: What an instrument of the trade can tell at best.
+_DECIMALS = {"temperature": 1, "temperature_difference": 1, "humidity": 1, "percent": 2, "power": 0, "airflow": 0}
 _CUSTOMARY_SHOWN = {"degF": "°F", "psi": "psig", "ft2": "ft²"}
 _PREFIXED = {"ohm": ((1e9, "Gohm"), (1e6, "Mohm"), (1e3, "kohm"), (1, "ohm"), (1e-3, "mohm"))}
 
@@ -284,22 +272,24 @@ def shown(quantity: str, value: float) -> str:
     """``value`` (in the unit kept inside) for people: "4.2 kohm", "10.0 °C (50.0 °F)". Raises UnknownName."""
     inside, _ = _entry(quantity)
     for size, unit in _PREFIXED.get(inside, ()):
-        if abs(value) >= size or size == 1e-3:
+        if abs(value) >= size or (size == 1e-3 and value):
             return f"{figure(value / size)} {unit}"
-    first = f"{figure(value)} {_SHOWN_INSIDE.get(inside, inside)}".strip()
+    decimals = _DECIMALS.get(quantity, 8)
+    first = f"{figure(value, decimals)} {_SHOWN_INSIDE.get(inside, inside)}".strip()
     other = _CUSTOMARY.get(quantity)
     if other is None or (quantity == "power" and abs(value) < 100):
         return first
     name = "psia" if quantity == "pressure_absolute" else _CUSTOMARY_SHOWN.get(other, other)
-    return f"{first} ({figure(from_inside(quantity, value, other))} {name})"
+    return f"{first} ({figure(from_inside(quantity, value, other), decimals)} {name})"
 
 
-def figure(value: float) -> str:
-    """A number with four significant figures and no needless exponent."""
+def figure(value: float, most_decimals: int = 8) -> str:
+    """A number with four significant figures, no needless exponent, and at most ``most_decimals`` (but two figures)."""
     if value == 0:
         return "0"
     if not 1e-4 <= abs(value) < 1e7:
         return f"{value:.3e}"
-    digits = max(0, 3 - math.floor(math.log10(abs(value))))
+    size = math.floor(math.log10(abs(value)))
+    digits = max(0, min(3 - size, max(most_decimals, 1 - size)))
     text = f"{value:.{digits}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from statistics import median
 from typing import Literal
 
 from assistant.calculations.departure import largest_departure_percent
@@ -100,9 +99,9 @@ def _ratio(from_c: float, to_c: float, metal: Metal) -> float:
 
 
 def _typical(pairs: tuple[float | None, ...]) -> float:
-    """The middle of the pairs that show a number, when no profile says what to expect."""
+    """The middle of the pairs that show a number (the higher of two), when no profile says what to expect."""
     shown = [v for v in pairs if v is not None]
-    return median(shown) if shown else MOST_OHM
+    return sorted(shown)[len(shown) // 2] if shown else MOST_OHM
 
 
 def _open_places(opened: tuple[str, ...]) -> tuple[str, ...]:

@@ -1,0 +1,161 @@
+"""Every calculation by name: what it takes, what it gives, its formula and source; and the way to run it.
+
+    >>> result = run("superheat", {"suction": 848.0, "line": 11.1, "refrigerant": "R410A"})
+    >>> result.value, result.unit
+    >>> result.formula, result.numbers, result.text, result.source
+
+``run(name, values, known)`` takes each value in the unit of its parameter (``Parameter.unit``: kPa gauge, °C, ohm, V,
+A, W, Hz, µF, K, m³/h, kg, m, s, rpm, %: the same that spoken readings are kept in), a word, or rows for a table;
+``math.inf`` is an open line where the parameter allows it. ``known`` are values that the caller knows anyway, such as
+the visit's refrigerant and altitude; a calculation without such a parameter ignores them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from string import Formatter
+
+from assistant.calculations import units
+from assistant.calculations.entries import air, charge, judging, motors, parts, power, power_stage, refrigerant
+from assistant.calculations.entries import supply as supply_entries
+from assistant.calculations.entries import thermistors as thermistor_entries
+from assistant.calculations.entry import TABLE, WORD, Answer, Calculation, Parameter, Result, Value, shown
+from assistant.calculations.errors import BadUnit, Inconsistent, Missing, OutOfRange, UnknownName
+
+CATALOGUE: dict[str, Calculation] = {
+    entry.name: entry
+    for module in (
+        thermistor_entries,
+        motors,
+        supply_entries,
+        power_stage,
+        parts,
+        refrigerant,
+        charge,
+        air,
+        power,
+        judging,
+    )
+    for entry in module.ENTRIES
+}
+
+OPEN_LINE_WORDS = frozenset({"ol", "open", "open line", "o.l", "o.l."})
+
+
+def find(name: str) -> Calculation:
+    """The calculation called ``name``; UnknownName with the nearest names otherwise."""
+    if name in CATALOGUE:
+        return CATALOGUE[name]
+    import difflib  # only for a name that is wrong: costs 20 ms
+
+    near = difflib.get_close_matches(name, CATALOGUE, n=5, cutoff=0.4)
+    raise UnknownName("calculation", name, near or CATALOGUE)
+
+
+def run(name: str, values: Mapping[str, Value], known: Mapping[str, Value] | None = None) -> Result:
+    """Run a calculation. Raises UnknownName, Missing, BadUnit, and what the calculation itself raises (errors.py)."""
+    calculation = find(name)
+    names = [p.name for p in calculation.parameters]
+    for given in values:
+        if given not in names:
+            raise UnknownName(f"value for {name}", given, names)
+    everything = {k: v for k, v in (known or {}).items() if k in names} | dict(values)
+    taken = {p.name: _checked(calculation, p, everything.get(p.name)) for p in calculation.parameters}
+    made = calculation.compute(**taken)
+    answers = tuple(Answer(o.name, o.about, o.quantity, _finite(o.about, made[o.name])) for o in calculation.outputs)
+    texts = {p.name: shown(p.quantity, taken[p.name]) for p in calculation.parameters}
+    texts |= {a.name: a.text for a in answers}
+    return Result(
+        name, answers, calculation.formula, _filled(calculation.numbers, texts), _filled(calculation.source, texts)
+    )
+
+
+def read(name: str, texts: Mapping[str, str]) -> dict[str, Value]:
+    """Values of a calculation from text ("123psig", "OL", "0C:27.3kohm,25C:10kohm"), ready for ``run``."""
+    calculation = find(name)
+    values: dict[str, Value] = {}
+    for key, text in texts.items():
+        parameter = calculation.parameter(key)
+        if parameter is None:
+            raise UnknownName(f"value for {name}", key, [p.name for p in calculation.parameters])
+        values[key] = _read(parameter, text)
+    return values
+
+
+def _read(parameter: Parameter, text: str) -> Value:
+    if parameter.quantity == WORD:
+        return text.strip()
+    if parameter.quantity == TABLE:
+        return read_table(text)
+    if parameter.open_line and text.strip().lower() in OPEN_LINE_WORDS:
+        return math.inf
+    try:
+        return units.parse(parameter.quantity, text)
+    except BadUnit as error:
+        raise BadUnit(f"{parameter.name}: {error}") from error
+
+
+def read_table(text: str) -> tuple[tuple[float, float], ...]:
+    """Rows "0C:27.3kohm, 25C:10kohm" as (°C, ohm). Raises BadUnit naming the row that cannot be read."""
+    rows = []
+    for row in filter(None, (part.strip() for part in text.split(","))):
+        temperature, colon, resistance = row.partition(":")
+        if not colon:
+            raise BadUnit(f"Row {row!r} is not a temperature and a resistance like 25C:10kohm.")
+        rows.append((units.parse("temperature", temperature), units.parse("resistance", resistance)))
+    return tuple(rows)
+
+
+def _checked(calculation: Calculation, parameter: Parameter, value: Value) -> Value:
+    """The value to compute with: default filled in, kind and choice checked. Ranges are the function's own."""
+    if value is None:
+        if parameter.required:
+            raise Missing(f"{calculation.name} needs {parameter.name} ({parameter.about}).")
+        return parameter.default
+    if parameter.quantity == WORD:
+        return _word(parameter, value)
+    if parameter.quantity == TABLE:
+        return _table(parameter, value)
+    if isinstance(value, (str, tuple, bool)):
+        raise BadUnit(f"{parameter.name} must be a number in {parameter.unit}, not {value!r}.")
+    if math.isinf(value) and value > 0 and parameter.open_line:
+        return math.inf
+    if not math.isfinite(value):
+        raise OutOfRange(parameter.about, value, -1e30, 1e30, parameter.unit)
+    if parameter.name == "phases" and value not in (1, 3):
+        raise Inconsistent(f"phases must be 1 or 3, not {value:g}.")
+    if parameter.name == "pulses_per_turn" and value != int(value):
+        raise Inconsistent(f"pulses_per_turn must be a whole number, not {value:g}.")
+    return float(value)
+
+
+def _word(parameter: Parameter, value: Value) -> str:
+    if not isinstance(value, str):
+        raise BadUnit(f"{parameter.name} must be a word, not {value!r}.")
+    if not parameter.choices or parameter.name == "refrigerant":
+        return value  # the calculation itself knows the names and their spellings
+    if value.lower() in {c.lower() for c in parameter.choices}:
+        return next(c for c in parameter.choices if c.lower() == value.lower())
+    raise UnknownName(parameter.about, value, parameter.choices)
+
+
+def _table(parameter: Parameter, value: Value) -> tuple[tuple[float, float], ...]:
+    if not isinstance(value, tuple) or any(len(row) != 2 for row in value):
+        raise BadUnit(f"{parameter.name} must be rows of temperature and resistance.")
+    return value
+
+
+def _finite(about: str, value: Value) -> Value:
+    """No answer is ever NaN or infinite; such a result is refused as out of range."""
+    if isinstance(value, float) and not math.isfinite(value):
+        raise OutOfRange(about, value, -1e30, 1e30, "")
+    return value
+
+
+def _filled(template: str, texts: Mapping[str, str]) -> str:
+    """The template with the texts put in; only its own fields are touched."""
+    parts = []
+    for literal, name, _, _ in Formatter().parse(template):
+        parts.append(literal + (texts[name] if name else ""))
+    return "".join(parts)

@@ -1,0 +1,1 @@
+"""The catalogue's entries, one subject a file; each gives ``ENTRIES``."""

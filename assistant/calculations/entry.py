@@ -1,0 +1,175 @@
+"""What the catalogue says of one calculation, and what comes of running it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from assistant.calculations import units
+
+#: A value given to or coming from a calculation: a number in the unit kept inside, a word, a table of number pairs, or
+#: None for one that was not given. ``math.inf`` stands for an open line on the meter where that is allowed.
+Value = float | str | tuple[tuple[float, float], ...] | None
+
+WORD, TABLE = "word", "table"
+
+
+@dataclass(frozen=True)
+class Parameter:
+    """One value that a calculation takes.
+
+    ``quantity`` is one of ``units.QUANTITIES``, or "word" (then ``choices`` is the closed list), or "table" (rows of
+    °C and ohm). ``default`` is used when none is given; ``optional`` means None is a sensible value. ``open_line``:
+    the meter may show no number. ``said_in`` is the unit to take for a spoken number without one, ``spoken`` the ways
+    to say the name (lower case).
+    """
+
+    name: str
+    quantity: str
+    about: str
+    default: Value = None
+    optional: bool = False
+    choices: tuple[str, ...] = ()
+    open_line: bool = False
+    said_in: str = ""
+    spoken: tuple[str, ...] = ()
+
+    @property
+    def unit(self) -> str:
+        """The unit kept inside, "" for words and tables."""
+        return units.QUANTITIES.get(self.quantity, "")
+
+    @property
+    def required(self) -> bool:
+        """Whether a calculation cannot be run without it."""
+        return self.default is None and not self.optional
+
+
+@dataclass(frozen=True)
+class Output:
+    """One value that a calculation gives; ``quantity`` as for a parameter. The first output is the answer."""
+
+    name: str
+    quantity: str
+    about: str
+
+
+@dataclass(frozen=True)
+class Calculation:
+    """One entry of the catalogue.
+
+    ``compute`` takes the parameters by name and returns the outputs by name. ``numbers`` is the formula with the
+    numbers put in, as a template over the names of parameters and outputs. ``source`` may also name outputs.
+    """
+
+    name: str
+    subject: str
+    about: str
+    parameters: tuple[Parameter, ...]
+    outputs: tuple[Output, ...]
+    formula: str
+    numbers: str
+    source: str
+    compute: Callable[..., Mapping[str, Value]]
+    spoken: tuple[str, ...] = field(default=())
+
+    def parameter(self, name: str) -> Parameter | None:
+        """The parameter called ``name``, or None."""
+        return next((p for p in self.parameters if p.name == name), None)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One value of a result, in the unit kept inside."""
+
+    name: str
+    about: str
+    quantity: str
+    value: Value
+
+    @property
+    def unit(self) -> str:
+        """The unit kept inside, "" for words and tables."""
+        return units.QUANTITIES.get(self.quantity, "")
+
+    @property
+    def text(self) -> str:
+        """The value for people."""
+        return shown(self.quantity, self.value)
+
+
+@dataclass(frozen=True)
+class Result:
+    """A calculation done, as an engineer would write it.
+
+    ``answers`` in order, the first being the answer; ``value`` and ``unit`` are its own. ``formula``, ``numbers``,
+    ``text`` (the result in words) and ``source`` are ready to be shown.
+    """
+
+    name: str
+    answers: tuple[Answer, ...]
+    formula: str
+    numbers: str
+    source: str
+
+    @property
+    def value(self) -> Value:
+        """The answer, in ``unit``."""
+        return self.answers[0].value
+
+    @property
+    def unit(self) -> str:
+        """The unit of the answer."""
+        return self.answers[0].unit
+
+    @property
+    def text(self) -> str:
+        """The answer with its name: "superheat = 5.1 K (9.2 °F)"."""
+        return f"{self.answers[0].about} = {self.answers[0].text}"
+
+    def __getitem__(self, name: str) -> Value:
+        """The value of the answer called ``name``; KeyError when there is none."""
+        for answer in self.answers:
+            if answer.name == name:
+                return answer.value
+        raise KeyError(name)
+
+
+def shown(quantity: str, value: Value) -> str:
+    """A value of any kind for people."""
+    if value is None:
+        return "not known"
+    if isinstance(value, tuple):
+        return ", ".join(f"{units.figure(t)} °C: {units.shown('resistance', r)}" for t, r in value)
+    if isinstance(value, str):
+        return value
+    if value == float("inf"):
+        return "open line"
+    return units.shown(quantity, value)
+
+
+def quantity(
+    name: str,
+    kind: str,
+    about: str,
+    default: Value = None,
+    *,
+    optional: bool = False,
+    open_line: bool = False,
+    said_in: str = "",
+    spoken: tuple[str, ...] = (),
+) -> Parameter:
+    """A parameter that is a number."""
+    return Parameter(name, kind, about, default, optional, (), open_line, said_in, spoken)
+
+
+def word(
+    name: str, about: str, choices: tuple[str, ...], default: str | None = None, optional: bool = False
+) -> Parameter:
+    """A parameter that is one of a closed list of words."""
+    return Parameter(name, WORD, about, default, optional, choices)
+
+
+def given(value: float | None) -> float | None:
+    """An open line (inf) as the None that the judging functions take."""
+    return None if value is None or value == float("inf") else value
