@@ -51,12 +51,17 @@ class Hypothesis:
 
 @dataclass(frozen=True)
 class Utterance:
-    """A stretch of speech between two pauses: samples at SAMPLE_RATE and its place in the stream."""
+    """A stretch of speech between two pauses: samples at SAMPLE_RATE and its place in the stream.
+
+    ``audio`` has been brought to a common level; ``level_db`` is how loud the voice came in (RMS, dB of full scale,
+    without the room's noise), None when it was not measured.
+    """
 
     audio: Audio
     start_s: float
     end_s: float
     notes: tuple[str, ...] = field(default=())  # e.g. "clipped", "too quiet"
+    level_db: float | None = None
 
 
 class Recognizer(Protocol):

@@ -1,0 +1,49 @@
+"""The sound card's library, loaded only when a sound device is really wanted."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sys
+from collections.abc import Iterator
+from types import ModuleType
+
+from assistant.errors import LaddersideError
+
+
+class SoundDeviceError(LaddersideError):
+    """No sound device can be used; the text says why and what to do instead."""
+
+
+def sound_library() -> ModuleType:
+    """The ``sounddevice`` module. SoundDeviceError when PortAudio itself is missing."""
+    try:
+        with quiet_stderr():
+            import sounddevice
+    except (OSError, ImportError) as error:
+        raise SoundDeviceError(
+            "The PortAudio library is missing; install it with: apt install libportaudio2. "
+            "Until then use `ladderside replay` or `ladderside type`."
+        ) from error
+    module: ModuleType = sounddevice
+    return module
+
+
+@contextlib.contextmanager
+def quiet_stderr() -> Iterator[None]:
+    """Silence what C libraries print: ALSA writes a page of its own notes on a machine without a sound card."""
+    try:
+        stderr = sys.stderr.fileno()
+    except (OSError, ValueError, AttributeError):  # replaced by a test or closed: nothing to silence
+        yield
+        return
+    sys.stderr.flush()
+    kept = os.dup(stderr)
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, stderr)
+        yield
+    finally:
+        os.dup2(kept, stderr)
+        os.close(kept)
+        os.close(nowhere)

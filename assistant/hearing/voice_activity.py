@@ -1,0 +1,63 @@
+"""Is somebody talking in this frame? Silero's model, run frame by frame.
+
+The ONNX file (MIT, Silero Team) is the one that faster-whisper carries; fed one window at a time with its
+state kept, it gives exactly what faster-whisper's own batch run gives, so it streams.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+
+import numpy as np
+import onnxruntime
+from numpy.typing import NDArray
+
+from assistant.errors import LaddersideError
+from assistant.hearing.frames import FRAME
+from assistant.hearing.protocol import Audio
+
+_CONTEXT = 64
+_MODEL = "silero_vad_v*.onnx"
+
+
+class VoiceModelMissing(LaddersideError):
+    """The voice-activity model that comes with faster-whisper is not where it should be."""
+
+
+@lru_cache(maxsize=1)
+def _session() -> onnxruntime.InferenceSession:
+    from faster_whisper.utils import get_assets_path
+
+    found = sorted(Path(get_assets_path()).glob(_MODEL))
+    if not found:
+        raise VoiceModelMissing(
+            "The voice-activity model of faster-whisper is missing; install it again with: "
+            "pip install --force-reinstall faster-whisper"
+        )
+    options = onnxruntime.SessionOptions()
+    # One small matrix a frame: more threads cost more than they save, and the ears need the cores.
+    options.inter_op_num_threads = 1
+    options.intra_op_num_threads = 1
+    options.enable_cpu_mem_arena = False
+    options.log_severity_level = 4
+    return onnxruntime.InferenceSession(str(found[-1]), options, providers=["CPUExecutionProvider"])
+
+
+class VoiceActivity:
+    """One stream's detector; half a millisecond a frame."""
+
+    def __init__(self) -> None:
+        self._session = _session()
+        self._h: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
+        self._c: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
+        self._before: Audio = np.zeros(_CONTEXT, np.float32)
+
+    def feed(self, audio: Audio) -> float:
+        """The chance, 0..1, that a voice is in these FRAME samples. ValueError for another number of samples."""
+        if audio.shape != (FRAME,):
+            raise ValueError(f"a frame has {FRAME} samples, not {audio.shape}")
+        window = np.concatenate([self._before, audio])[np.newaxis]
+        chance, self._h, self._c = self._session.run(None, {"input": window, "h": self._h, "c": self._c})
+        self._before = audio[-_CONTEXT:]
+        return float(np.ravel(chance)[0])
