@@ -39,17 +39,15 @@ class Settings:
 Render = Callable[[Sequence[str], Settings], list[tuple[Audio, int]]]
 
 #: Single letters and initials are spelled; "a" stays a word.
-_SPELLED = {"psi", "psig", "ol", "rpm", "cfm", "kpa", "ac", "dc", "led", "dc", "hz", "id"}
+_SPELLED = {"psi", "psig", "ol", "rpm", "cfm", "kpa", "ac", "dc", "led", "hz", "id"}
 #: Words of the trade that an engine's spelling rules get wrong, written so that it says them as people do.
+_KILL_OHM = {"kilohm": "kill ohm", "kilohms": "kill ohms"}
+_MICRO_FARAD = {"microfarad": "micro farad", "microfarads": "micro farads"}
 _RESPELL: dict[str, dict[str, str]] = {
     "espeak-ng": {"kilohm": "[[k'IloUm]]", "kilohms": "[[k'IloUmz]]"},
-    "flite": {"kilohm": "kill ohm", "kilohms": "kill ohms", "microfarad": "micro farad", "microfarads": "micro farads"},
-    "festival": {
-        "kilohm": "kill ohm",
-        "kilohms": "kill ohms",
-        "microfarad": "micro farad",
-        "microfarads": "micro farads",
-    },
+    "flite": _KILL_OHM | _MICRO_FARAD,
+    "festival": _KILL_OHM | _MICRO_FARAD,
+    "piper": _KILL_OHM,
 }
 
 

@@ -59,7 +59,7 @@ VOICES: tuple[Voice, ...] = (
     Voice("hibari-heart", "hibari", "us", "natural", "female", "American", _HIBARI),
     Voice("hibari-heart-british", "hibari", "gb", "natural", "female", "British", _HIBARI),
     Voice("hibari-heart-fast", "hibari", "us", "natural", "female", "American", _HIBARI, rate=1.3),
-    Voice("hibari-heart-low", "hibari", "us", "natural", "male", "American", _HIBARI, rate=1.15, tract=0.84),
+    Voice("hibari-heart-low", "hibari", "us", "natural", "male", "American", _HIBARI, tract=0.84),
     Voice("piper-joe", "piper", "joe", "natural", "male", "American", _JOE, shipped=False),
     Voice("piper-joe-fast", "piper", "joe", "natural", "male", "American", _JOE, rate=1.25, shipped=False),
     Voice("piper-joe-slow", "piper", "joe", "natural", "male", "American", _JOE, rate=0.8, shipped=False),
@@ -124,7 +124,7 @@ def _finished(samples: Audio, sample_rate: float, words: str, voice: Voice) -> A
     return trimmed(resampled * np.float32(SPEECH_LEVEL / level))
 
 
-def trimmed(audio: Audio, floor_db: float = -45.0, keep_s: float = 0.03) -> Audio:
+def trimmed(audio: Audio, floor_db: float = -60.0, keep_s: float = 0.05) -> Audio:
     """``audio`` without the quiet before and after: below ``floor_db`` of its peak, ``keep_s`` left at each end."""
     loud = np.flatnonzero(np.abs(audio) > np.max(np.abs(audio)) * 10 ** (floor_db / 20))
     keep = int(keep_s * SAMPLE_RATE)

@@ -107,13 +107,13 @@ class Responder:
                     self._unused.remove(index)
                 return self._begin(index, turn.wait_s)
         used = [index for index in reversed(self._given) if self._turns[index].fits(question)]
-        return self._begin(used[0], 0.0) if used else None
+        if not used:
+            return None
+        return self._begin(used[0], 0.0 if self._turns[used[0]].say else self._turns[used[0]].wait_s)
 
     def _begin(self, index: int, wait_s: float) -> Clip | None:
         self._given.append(index)
         self._part = "say"
-        if not self._turns[index].say:
-            return Clip(None, "", wait_s) if wait_s else None
         return self._clip(self.visit.script.turn_id(index), wait_s)
 
     def _once_more(self, part: Literal["say", "correction"]) -> Clip | None:
@@ -127,5 +127,7 @@ class Responder:
         self._times[stem] = times + 1
         if times >= PATIENCE and stem not in ("yes", "no"):
             return None
+        if f"{stem}-1.flac" not in self.visit.words:
+            return Clip(None, "", wait_s)
         file = f"{stem}-{TAKES[times % len(TAKES)]}.flac"
         return Clip(self.visit.clip(file), self.visit.words[file], wait_s)

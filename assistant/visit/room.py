@@ -6,12 +6,14 @@ microphone gives.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from itertools import chain
 from pathlib import Path
 
 import numpy as np
-import soundfile
 
+from assistant.hearing.files import load
+from assistant.hearing.frames import Frame, Framer
 from assistant.hearing.protocol import SAMPLE_RATE, Audio
 from assistant.visit.recording import RecordingError
 from assistant.visit.responder import Clip
@@ -20,19 +22,6 @@ from assistant.visit.responder import Clip
 _FADE = SAMPLE_RATE // 20
 #: Silence is given in pieces of at most this length, so that half an hour of it needs no memory.
 _PIECE = SAMPLE_RATE
-
-
-def read_clip(path: Path) -> Audio:
-    """A clip's samples, float32. Raises RecordingError when it is no mono sound file at SAMPLE_RATE."""
-    try:
-        samples, rate = soundfile.read(path, dtype="float32", always_2d=True)
-    except (soundfile.LibsndfileError, OSError):
-        raise RecordingError(f"The clip {path} cannot be read as sound; record or make it again.") from None
-    if rate != SAMPLE_RATE or samples.shape[1] != 1:
-        raise RecordingError(
-            f"The clip {path} has {samples.shape[1]} channels at {rate} Hz; clips are mono at {SAMPLE_RATE} Hz."
-        )
-    return np.ascontiguousarray(samples[:, 0])
 
 
 class Room:
@@ -50,8 +39,8 @@ class Room:
 
     @classmethod
     def of(cls, path: Path) -> Room:
-        """The room recorded in ``path``."""
-        return cls(read_clip(path))
+        """The room recorded in ``path``. SoundFileError when it cannot be heard."""
+        return cls(load(path))
 
     def silence(self, seconds: float) -> Iterator[Audio]:
         """The room alone for ``seconds``, in pieces."""
@@ -62,10 +51,10 @@ class Room:
             yield piece
 
     def play(self, clip: Clip) -> Iterator[Audio]:
-        """The clip's wait, then the clip, faded into the room at both ends; in pieces."""
+        """The clip's wait, then the clip, faded into the room at both ends; in pieces. SoundFileError as above."""
         yield from self.silence(clip.wait_s)
         if clip.path is not None:
-            yield self.blend(read_clip(clip.path))
+            yield self.blend(load(clip.path))
 
     def blend(self, recorded: Audio) -> Audio:
         """``recorded`` (with the room in it) faded over from the room and back; same length."""
@@ -83,6 +72,29 @@ class Room:
         taken = np.take(self._loop, np.arange(self._at, self._at + count), mode="wrap")
         self._at = (self._at + count) % len(self._loop)
         return taken
+
+
+class RoomFrames:
+    """One endless-sounding stream of frames for a recorded visit; a ``FrameSource``.
+
+    ``next_clip`` is asked whenever the clip before is over and ``gap_s`` of room has followed it (so that the
+    endpointing has closed its utterance); ``None`` ends the stream.
+    """
+
+    def __init__(self, room: Room, next_clip: Callable[[], Clip | None], gap_s: float = 1.0) -> None:
+        self._room = room
+        self._next_clip = next_clip
+        self._gap_s = gap_s
+
+    def __iter__(self) -> Iterator[Frame]:
+        framer = Framer()
+        while (clip := self._next_clip()) is not None:
+            for piece in chain(self._room.play(clip), self._room.silence(self._gap_s)):
+                yield from framer.cut(piece)
+        yield from framer.finish()
+
+    def close(self) -> None:
+        """Nothing is held open."""
 
 
 def _fades(count: int) -> tuple[Audio, Audio]:

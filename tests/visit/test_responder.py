@@ -1,12 +1,14 @@
 """The technician of a recorded visit: every way a question can come back, and the clip it must get."""
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from assistant.language.meaning import Command, Correction, Finding, Meaning, Quantity, Reading, Readings, Text
 from assistant.visit.recording import RecordedVisit, Script
 from assistant.visit.responder import CONFIRM, PATIENCE, Responder
+from assistant.visit.truth import Answer
 
-WINDINGS = {
+WINDINGS: dict[str, object] = {
     "answers": "windings.resistance*",
     "say": "one point two one point two one point nine",
     "readings": [
@@ -15,7 +17,7 @@ WINDINGS = {
         {"value": 1.9, "unit": "ohm", "place": "w-u"},
     ],
 }
-SENSOR = {
+SENSOR: dict[str, object] = {
     "answers": "sensor.resistance",
     "say": "four point two kilohms",
     "readings": [{"value": 4.8, "unit": "kohm"}],  # a slip of the tongue
@@ -28,7 +30,7 @@ FAN = {"answers": "fan.turning", "say": "no", "choice": "no"}
 CAUTION = {"answers": "precaution.*", "say": "understood", "choice": "understood", "always": True}
 
 
-def responder(*turns: dict[str, object]) -> Responder:
+def responder(*turns: Mapping[str, object]) -> Responder:
     script = Script.model_validate({"title": "test", "turns": turns})
     return Responder(RecordedVisit(Path("visit"), script))
 
@@ -176,11 +178,12 @@ def test_a_question_nobody_can_answer_is_told() -> None:
     assert given.reply(CONFIRM, "Right?", Finding(choice="no")) is None
 
 
-def test_a_pause_is_a_clip_without_sound_and_comes_once() -> None:
+def test_a_pause_is_a_clip_without_sound_and_can_be_prolonged() -> None:
     given = responder({"answers": "prove-dead.wait", "wait_s": 90}, FAN)
     clip = given.reply("prove-dead.wait", "Wait.", None)
     assert clip is not None
     assert (clip.path, clip.wait_s) == (None, 90)
+    assert given.reply("prove-dead.wait", "Wait.", None) == clip  # it was not long enough
     assert said(given, "fan.turning") == "02-fan-turning-1"
 
 
@@ -201,7 +204,7 @@ def test_the_record_is_compared_with_the_truth() -> None:
     said(given, "fan.turning", readings(4800))
     uv, vw, wu = readings(1.2, 1.2, 1.9, places=("u-v", "v-w", "w-u")).items
     (sensor,) = readings(4800).items
-    right = [
+    right: list[tuple[str, Answer]] = [
         ("windings.resistance", uv),
         ("windings.resistance", vw),
         ("windings.resistance", wu),

@@ -6,11 +6,13 @@ import numpy as np
 import pytest
 import soundfile
 
+from assistant.hearing.files import SoundFileError, load
+from assistant.hearing.frames import FRAME
 from assistant.hearing.noise import noise
 from assistant.hearing.protocol import SAMPLE_RATE, Audio
 from assistant.visit.recording import RecordingError
 from assistant.visit.responder import Clip
-from assistant.visit.room import Room, read_clip
+from assistant.visit.room import Room, RoomFrames
 
 TONE = noise("fan", 1, 0, 2 * SAMPLE_RATE) * np.float32(0.01)
 
@@ -38,7 +40,7 @@ def test_a_clip_is_led_in_and_out_by_the_room(tmp_path: Path) -> None:
     soundfile.write(path, words, SAMPLE_RATE)
     played = np.concatenate(list(Room(TONE).play(Clip(path, "four", wait_s=1.0))))
     assert len(played) == 2 * SAMPLE_RATE
-    assert np.array_equal(played[SAMPLE_RATE + 1000 : 2 * SAMPLE_RATE - 1000], read_clip(path)[1000:-1000])
+    assert np.array_equal(played[SAMPLE_RATE + 1000 : 2 * SAMPLE_RATE - 1000], load(path)[1000:-1000])
     around = np.concatenate([np.abs(np.diff(played[15000:17000])), np.abs(np.diff(played[-1200:]))])
     assert around.max() < 1.5 * max(steepest, np.abs(np.diff(TONE)).max())
 
@@ -47,14 +49,26 @@ def test_a_pause_alone(tmp_path: Path) -> None:
     assert sum(map(len, Room(TONE).play(Clip(None, "", wait_s=2.5)))) == int(2.5 * SAMPLE_RATE)
 
 
+def test_the_stream_asks_for_the_next_clip_only_after_the_gap() -> None:
+    clips = iter([Clip(None, "", wait_s=1.0), Clip(None, "", wait_s=0.5), None])
+    asked: list[int] = []
+    frames: list[float] = []
+
+    def next_clip() -> Clip | None:
+        asked.append(len(frames))
+        return next(clips)
+
+    for frame in RoomFrames(Room(TONE), next_clip, gap_s=0.5):
+        assert len(frame.audio) == FRAME
+        frames.append(frame.start_s)
+    assert asked == [0, int(1.5 * SAMPLE_RATE) // FRAME, int(2.5 * SAMPLE_RATE) // FRAME]
+    assert np.allclose(np.diff(frames), FRAME / SAMPLE_RATE)
+
+
 def test_bad_clips_are_told(tmp_path: Path) -> None:
     with pytest.raises(RecordingError, match="half a second"):
         Room(TONE[:100])
     text = tmp_path / "text.flac"
     text.write_text("words")
-    with pytest.raises(RecordingError, match="cannot be read as sound"):
-        read_clip(text)
-    stereo = tmp_path / "stereo.flac"
-    soundfile.write(stereo, np.zeros((800, 2)), 8000)
-    with pytest.raises(RecordingError, match="2 channels at 8000 Hz"):
-        read_clip(stereo)
+    with pytest.raises(SoundFileError, match="cannot be read as sound"):
+        next(Room(TONE).play(Clip(text, "four")))
