@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from importlib import import_module
 from types import ModuleType
+from typing import NamedTuple
 
 from assistant.calculations.errors import Inconsistent, within
 
@@ -13,8 +13,7 @@ AIR_SOURCE = "PsychroLib 2.5, ASHRAE Fundamentals 2017 chapter 1 (ideal gas; W a
 COLDEST_C, HOTTEST_C = -50.0, 80.0
 
 
-@dataclass(frozen=True)
-class Air:
+class Air(NamedTuple):
     """A state of moist air. ``humidity_ratio`` kg water per kg dry air; enthalpy and volume per kg of dry air."""
 
     dry_bulb_c: float

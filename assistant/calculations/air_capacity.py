@@ -5,7 +5,7 @@ W, m³/h, kg/h, °C, K, kPa. Airflow is the volume where it is measured, taken t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from assistant.calculations.air import Air, air_from_relative_humidity
 from assistant.calculations.errors import Inconsistent, within
@@ -25,8 +25,7 @@ BYPASS = 0.15
 SPLIT_TOLERANCE_K = 3 / 1.8
 
 
-@dataclass(frozen=True)
-class Capacity:
+class Capacity(NamedTuple):
     """Heat taken from (positive) or given to (negative) the air, W; ``condensate_kg_h`` of water; dry air in kg/s."""
 
     total_w: float
@@ -86,8 +85,7 @@ def coefficient_of_performance(capacity_w: float, electric_w: float) -> float:
     return capacity_w / electric_w
 
 
-@dataclass(frozen=True)
-class Split:
+class Split(NamedTuple):
     """Expected temperature split in K, the coil's mean surface temperature in °C and whether it is dry."""
 
     split_k: float
@@ -126,8 +124,7 @@ def expected_split(entering: Air, capacity_w: float, airflow_m3_h: float) -> Spl
     return Split((1 - BYPASS) * (entering.dry_bulb_c - high), high, False)
 
 
-@dataclass(frozen=True)
-class SplitJudgement:
+class SplitJudgement(NamedTuple):
     """A measured split in K against the expected one: below means little capacity, above means little airflow."""
 
     split_k: float

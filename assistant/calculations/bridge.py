@@ -6,8 +6,7 @@ Only with the unit isolated, the bus proved dead and the motor unplugged. Volts 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
 from assistant.calculations.uncertainty import Accuracy, Judged, combined, judged
@@ -31,8 +30,7 @@ MEANS: dict[Outcome, str] = {
 }
 
 
-@dataclass(frozen=True)
-class BridgeJudgement:
+class BridgeJudgement(NamedTuple):
     """``outcome`` likeliest with ``chances`` of all (sum 1), the ``arms`` it speaks of, and what that ``means``.
 
     ``spread_v`` is the largest difference among like arms in V (None when an arm is open or shorted);

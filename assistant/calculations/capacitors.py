@@ -6,7 +6,7 @@ Sine voltage only: not behind an inverter.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from assistant.calculations.errors import Inconsistent, within
 from assistant.calculations.uncertainty import Accuracy, Judged, combined, judged
@@ -36,8 +36,7 @@ def expected_current_a(capacitance: float, voltage_v: float, frequency_hz: float
     return 2 * math.pi * frequency_hz * voltage_v * capacitance * 1e-6
 
 
-@dataclass(frozen=True)
-class CapacitorJudgement:
+class CapacitorJudgement(NamedTuple):
     """A capacitance in µF against its printed limits."""
 
     low_uf: float

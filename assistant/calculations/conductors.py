@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
 from assistant.calculations.windings import INTERCEPT_C, Metal
@@ -61,8 +61,7 @@ def drop_v(current_a: float, length_m: float, ohm_per_m: float, phases: int = 1)
     return _circuit_factor(phases) * current_a * length_m * ohm_per_m
 
 
-@dataclass(frozen=True)
-class DropExplained:
+class DropExplained(NamedTuple):
     """A drop found under load.
 
     ``source_ohm`` is what makes it (both ways together, or one line of three phases); ``length_m`` the

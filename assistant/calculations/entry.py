@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from assistant.calculations import units
 
@@ -14,8 +14,7 @@ Value = float | str | tuple[tuple[float, float], ...] | None
 WORD, TABLE = "word", "table"
 
 
-@dataclass(frozen=True)
-class Parameter:
+class Parameter(NamedTuple):
     """One value that a calculation takes.
 
     ``quantity`` is one of ``units.QUANTITIES``, or "word" (then ``choices`` is the closed list), or "table" (rows of
@@ -45,8 +44,7 @@ class Parameter:
         return self.default is None and not self.optional
 
 
-@dataclass(frozen=True)
-class Output:
+class Output(NamedTuple):
     """One value that a calculation gives; ``quantity`` as for a parameter. The first output is the answer."""
 
     name: str
@@ -54,8 +52,7 @@ class Output:
     about: str
 
 
-@dataclass(frozen=True)
-class Calculation:
+class Calculation(NamedTuple):
     """One entry of the catalogue.
 
     ``compute`` takes the parameters by name and returns the outputs by name. ``numbers`` is the formula with the
@@ -71,15 +68,14 @@ class Calculation:
     numbers: str
     source: str
     compute: Callable[..., Mapping[str, Value]]
-    spoken: tuple[str, ...] = field(default=())
+    spoken: tuple[str, ...] = ()
 
     def parameter(self, name: str) -> Parameter | None:
         """The parameter called ``name``, or None."""
         return next((p for p in self.parameters if p.name == name), None)
 
 
-@dataclass(frozen=True)
-class Answer:
+class Answer(NamedTuple):
     """One value of a result, in the unit kept inside."""
 
     name: str
@@ -98,8 +94,7 @@ class Answer:
         return shown(self.quantity, self.value)
 
 
-@dataclass(frozen=True)
-class Result:
+class Result(NamedTuple):
     """A calculation done, as an engineer would write it.
 
     ``answers`` in order, the first being the answer; ``value`` and ``unit`` are its own. ``formula``, ``numbers``,
@@ -127,7 +122,7 @@ class Result:
         """The answer with its name: "superheat = 5.1 K (9.2 °F)"."""
         return f"{self.answers[0].about} = {self.answers[0].text}"
 
-    def __getitem__(self, name: str) -> Value:
+    def answer(self, name: str) -> Value:
         """The value of the answer called ``name``; KeyError when there is none."""
         for answer in self.answers:
             if answer.name == name:

@@ -5,8 +5,7 @@ Voltages in V against the motor's ground, pulses in Hz, speed in rpm.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.errors import Inconsistent, within
 from assistant.calculations.uncertainty import Accuracy, Judged, judged
@@ -53,8 +52,7 @@ def fan_laws(speed_ratio: float, density_ratio: float = 1.0) -> tuple[float, flo
     return speed_ratio, speed_ratio**2 * density_ratio, speed_ratio**3 * density_ratio
 
 
-@dataclass(frozen=True)
-class FanMotorJudgement:
+class FanMotorJudgement(NamedTuple):
     """What the five wires say: likeliest ``outcome`` with ``chances`` of all (sum 1), and the judgements behind.
 
     ``rpm`` is the speed from feedback, None when no pulses were measured.

@@ -6,7 +6,7 @@ Guidance that names its edition; it is never a permission. The maker's manual an
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
 from assistant.calculations.refrigerants import refrigerant
@@ -62,8 +62,7 @@ def smallest_area_m2(name: str, charge: float, mounting: str, lfl: float | None 
     return float((charge / (2.5 * lfl_kg_m3(name, lfl) ** 1.25 * _height(mounting))) ** 2)
 
 
-@dataclass(frozen=True)
-class RoomCheck:
+class RoomCheck(NamedTuple):
     """A room against a charge: ``fits`` by the formula, the largest charge, the smallest area, and (m1, m2, m3)."""
 
     fits: bool

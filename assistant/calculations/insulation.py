@@ -6,8 +6,7 @@ test through a connected inverter.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
 from assistant.calculations.uncertainty import Accuracy, Judged, combined, judged
@@ -70,8 +69,7 @@ def polarization_index(one_minute_ohm: float, ten_minutes_ohm: float) -> float:
     return ten_minutes_ohm / one_minute_ohm
 
 
-@dataclass(frozen=True)
-class InsulationJudgement:
+class InsulationJudgement(NamedTuple):
     """One-minute value at 40 °C in ohm against the least allowed."""
 
     corrected_ohm: float

@@ -6,8 +6,7 @@ works with the small ones); the pressures follow from the saturation tables.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.atmosphere import absolute_kpa, gauge_kpa
 from assistant.calculations.errors import UnknownName, within
@@ -23,8 +22,7 @@ ENVELOPE_SOURCE = (
 )
 
 
-@dataclass(frozen=True)
-class Envelope:
+class Envelope(NamedTuple):
     """Plausible gauge pressures in kPa, low and high, and the coil temperatures in °C behind them."""
 
     suction_kpa: tuple[float, float]
@@ -54,8 +52,7 @@ def pressure_envelope(
     return Envelope((suction[0], suction[1]), (discharge[0], discharge[1]), evaporating, condensing)
 
 
-@dataclass(frozen=True)
-class StandingJudgement:
+class StandingJudgement(NamedTuple):
     """A standing pressure against saturation at the coldest and warmest part; "below" means liquid is missing.
 
     ``low_kpa`` and ``high_kpa`` are gauge; ``against`` the judgement (below: too little refrigerant left to stand

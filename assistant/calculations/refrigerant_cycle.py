@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from assistant.calculations.atmosphere import absolute_kpa
 from assistant.calculations.errors import Inconsistent, within
@@ -58,8 +58,7 @@ def orifice_target_superheat_k(indoor_wet_bulb_c: float, outdoor_c: float) -> fl
     return target_f / 1.8
 
 
-@dataclass(frozen=True)
-class CycleJudgement:
+class CycleJudgement(NamedTuple):
     """A superheat or subcooling in K with its 95 % uncertainty, limits and judgement against them."""
 
     value_k: float

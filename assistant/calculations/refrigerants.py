@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from assistant.calculations.errors import UnknownName
 
 
-@dataclass(frozen=True)
-class Refrigerant:
+class Refrigerant(NamedTuple):
     """One refrigerant: ISO 817 ``name`` without hyphen, ``parts`` as mass shares of pure fluids.
 
     ``lfl_kg_m3`` is the lower flammability limit, None where it does not burn or where sources disagree;

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.errors import CalculationError, within
 from assistant.calculations.thermistors import Curve, percent_per_kelvin
@@ -17,8 +16,7 @@ THRESHOLD_SOURCE = "open above 1 Mohm, shorted below 100 ohm, both 20 times off 
 Outcome = Literal["ok", "drifted", "open", "shorted"]
 
 
-@dataclass(frozen=True)
-class SensorJudgement:
+class SensorJudgement(NamedTuple):
     """What a sensor's resistance says.
 
     ``outcome`` is the likeliest, ``chances`` those of all four outcomes (sum 1). ``expected_ohm`` with ``low_ohm`` and

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.departure import largest_departure_percent
 from assistant.calculations.errors import Inconsistent, UnknownName, within
@@ -88,8 +87,7 @@ def band_v(system: System, standard: Standard) -> tuple[float, float]:
     return _BANDS[system, standard]
 
 
-@dataclass(frozen=True)
-class SupplyJudgement:
+class SupplyJudgement(NamedTuple):
     """A supply voltage against its band: ``low_v`` and ``high_v`` with ``source``, and the judgement."""
 
     low_v: float
@@ -129,8 +127,7 @@ def derating_factor(percent: float) -> float:
     return 1.0 if percent <= 1 else _DERATING.at(percent)
 
 
-@dataclass(frozen=True)
-class UnbalanceJudgement:
+class UnbalanceJudgement(NamedTuple):
     """Unbalance in percent, its 95 % uncertainty inside ``against``, and the derating (None above 5 %)."""
 
     percent: float

@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
 from assistant.calculations.supply import NOMINAL_V, System
@@ -37,8 +36,7 @@ _NEAR = 0.15
 _LEGS: dict[System, int] = {"split-phase-240": 2, "wye-208": 3, "three-phase-400": 3}
 
 
-@dataclass(frozen=True)
-class SupplyPattern:
+class SupplyPattern(NamedTuple):
     """``pattern`` with the ``legs`` it speaks of ("l1", ...) and ``reason``, one sentence with the numbers."""
 
     pattern: Pattern

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.atmosphere import absolute_kpa, gauge_kpa
 from assistant.calculations.errors import within
@@ -29,8 +28,7 @@ def nitrogen_expected_kpa(start_kpa: float, start_c: float, now_c: float, altitu
     return gauge_kpa(absolute_kpa(start_kpa, altitude_m) * ratio, altitude_m)
 
 
-@dataclass(frozen=True)
-class NitrogenJudgement:
+class NitrogenJudgement(NamedTuple):
     """``lost_kpa`` is what temperature does not explain (positive: lost), judged against the largest loss allowed."""
 
     expected_kpa: float
@@ -71,8 +69,7 @@ def judge_nitrogen(
 VacuumVerdict = Literal["dry and tight", "moisture", "leak", "undecided"]
 
 
-@dataclass(frozen=True)
-class VacuumJudgement:
+class VacuumJudgement(NamedTuple):
     """What a vacuum does after the pump is valved off.
 
     ``rise_pa`` over the test, its ``early_pa_per_s`` and ``late_pa_per_s`` rates over the first and second half, and

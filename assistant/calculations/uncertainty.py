@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.errors import Inconsistent, within
 
@@ -45,8 +45,7 @@ class Accuracy:
         return abs(reading) * self.percent_of_reading / 100 + self.offset
 
 
-@dataclass(frozen=True)
-class Judged:
+class Judged(NamedTuple):
     """A value against limits.
 
     ``chance_below``, ``chance_inside`` and ``chance_above`` sum to 1. ``margin`` is the distance to the nearest

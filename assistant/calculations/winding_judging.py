@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from assistant.calculations.departure import largest_departure_percent
 from assistant.calculations.errors import within
@@ -20,8 +19,7 @@ Outcome = Literal["ok", "unbalanced", "off-value", "open", "shorted", "grounded"
 OUTCOMES: tuple[Outcome, ...] = ("ok", "unbalanced", "off-value", "open", "shorted", "grounded")
 
 
-@dataclass(frozen=True)
-class WindingJudgement:
+class WindingJudgement(NamedTuple):
     """What three terminal pairs and a reading to ground say.
 
     ``outcome`` likeliest, ``chances`` of every outcome (sum 1). ``places`` are the pairs, or for an open star point
