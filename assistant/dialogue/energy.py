@@ -11,9 +11,10 @@ how much has been shown; whatever is uncertain falls back to the less safe one.
 from __future__ import annotations
 
 from assistant.library.models import Energy
+from assistant.reasoning.effort import UnitState
 
 #: From what can hurt most to what has been shown to be dead.
-ORDER: tuple[Energy, ...] = ("live", "isolated", "proved-dead")
+ORDER: tuple[UnitState, ...] = ("live", "isolated", "proved-dead")
 
 LOCK_OUT = "lock-out-power"
 PROVE_DEAD = "prove-dead"
@@ -21,7 +22,7 @@ RESTORE = "restore-power"
 PROCEDURES = (LOCK_OUT, PROVE_DEAD, RESTORE)
 
 
-def allows(now: Energy, needed: Energy) -> bool:
+def allows(now: UnitState, needed: Energy) -> bool:
     """Whether a step that needs ``needed`` may be described while the unit is ``now``.
 
     "isolated" work may also be done on a unit that is proved dead; "live" work needs power on.
@@ -33,7 +34,7 @@ def allows(now: Energy, needed: Energy) -> bool:
     return ORDER.index(now) >= ORDER.index(needed)
 
 
-def changeover(now: Energy, needed: Energy) -> tuple[str, ...]:
+def changeover(now: UnitState, needed: Energy) -> tuple[str, ...]:
     """The procedures, in order, that bring ``now`` to what ``needed`` asks; empty when it is allowed."""
     if allows(now, needed):
         return ()
@@ -43,12 +44,12 @@ def changeover(now: Energy, needed: Energy) -> tuple[str, ...]:
     return (*steps, PROVE_DEAD) if needed == "proved-dead" else steps
 
 
-def less_safe(one: Energy, other: Energy) -> Energy:
+def less_safe(one: UnitState, other: UnitState) -> UnitState:
     """Of two states the one in which more can still hurt: what going back or doubt leaves us with."""
     return min(one, other, key=ORDER.index)
 
 
-def after_procedure(now: Energy, procedure: str, outcome: str, sets: dict[str, Energy]) -> Energy:
+def after_procedure(now: UnitState, procedure: str, outcome: str, sets: dict[str, Energy]) -> UnitState:
     """The state after a procedure was judged ``outcome``; ``sets`` is the check's ``sets_energy``.
 
     A failed or corrected proof of death never leaves the unit proved dead. Proving dead something that was
@@ -59,14 +60,14 @@ def after_procedure(now: Energy, procedure: str, outcome: str, sets: dict[str, E
         if now == "live":
             return "live"
         return "proved-dead" if target == "proved-dead" else "isolated"
-    if target is None:
+    if target is None or target == "any":
         return now
     if procedure == LOCK_OUT and now == "proved-dead":
         return now
     return target
 
 
-def safe_to_touch(now: Energy) -> str:
+def safe_to_touch(now: UnitState) -> str:
     """The spoken answer to "is it safe to touch?"."""
     if now == "live":
         return "No. Power is on. Touch nothing inside until it is locked out and proved dead."

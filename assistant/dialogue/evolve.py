@@ -31,6 +31,12 @@ def _with(state: VisitState, **changes: Any) -> VisitState:
     return state.model_copy(update=changes)
 
 
+def _turned(state: VisitState, **changes: Any) -> VisitState:
+    """The visit takes another direction: whatever was under way or waiting to be answered is dropped."""
+    dropped = {"run": None, "wait_until_s": None, "acknowledging": None, "correcting": None, "unconfirmed": None}
+    return state.model_copy(update={**dropped, **changes})
+
+
 def _run(state: VisitState, **changes: Any) -> VisitState:
     assert state.run is not None, "a fact about a check came without a check under way"
     return _with(state, run=state.run.model_copy(update=changes))
@@ -67,8 +73,18 @@ def _noted(state: VisitState, fact: f.Noted) -> VisitState:
 
 
 def _precaution_given(state: VisitState, fact: f.PrecautionGiven) -> VisitState:
-    state = _with(state, given_precautions=(*state.given_precautions, (fact.precaution, fact.changeovers)))
-    return _run(state, cautioned=(*state.run.cautioned, fact.precaution)) if state.run else state
+    return _with(state, acknowledging=fact.precaution) if fact.waits else _cautioned(state, fact.precaution)
+
+
+def _cautioned(state: VisitState, precaution: str) -> VisitState:
+    """The caution counts from here on: for this energy state, and for the check under way."""
+    given = (*state.given_precautions, (precaution, state.changeovers))
+    state = _with(state, given_precautions=given)
+    return _run(state, cautioned=(*state.run.cautioned, precaution)) if state.run else state
+
+
+def _precaution_acknowledged(state: VisitState, fact: f.PrecautionAcknowledged) -> VisitState:
+    return _cautioned(_with(state, acknowledging=None, misheard=0), fact.precaution)
 
 
 def _check_started(state: VisitState, fact: f.CheckStarted) -> VisitState:
@@ -135,7 +151,7 @@ def _check_asked_for(state: VisitState, fact: f.CheckAskedFor) -> VisitState:
     """The named check comes next. Mid-repair and mid-proof it is an aside; otherwise the search goes on from it."""
     stage = state.stage if state.stage in (Stage.REPAIR, Stage.PROOF) else Stage.CHECK
     skipped = tuple(check for check in state.skipped if check != fact.check)
-    return _with(state, asked_for=fact.check, run=None, stage=stage, wait_until_s=None, skipped=skipped)
+    return _turned(state, asked_for=fact.check, stage=stage, skipped=skipped)
 
 
 def _energy_changed(state: VisitState, fact: f.EnergyChanged) -> VisitState:
@@ -143,15 +159,8 @@ def _energy_changed(state: VisitState, fact: f.EnergyChanged) -> VisitState:
 
 
 def _check_skipped(state: VisitState, fact: f.CheckSkipped) -> VisitState:
-    return _with(
-        state,
-        run=None if state.run and state.run.check == fact.check else state.run,
-        skipped=(*state.skipped, fact.check),
-        proofs_left=tuple(check for check in state.proofs_left if check != fact.check),
-        asked_for=None,
-        wait_until_s=None,
-        correcting=None,
-    )
+    left = tuple(check for check in state.proofs_left if check != fact.check)
+    return _turned(state, skipped=(*state.skipped, fact.check), proofs_left=left, asked_for=None)
 
 
 def _fault_named(state: VisitState, fact: f.FaultNamed) -> VisitState:
@@ -186,7 +195,7 @@ def _went_back(state: VisitState, fact: f.WentBack) -> VisitState:
 
 
 def _stage_entered(state: VisitState, fact: f.StageEntered) -> VisitState:
-    return _with(state, stage=Stage(fact.stage), run=None, finishing=False, asked_for=None)
+    return _turned(state, stage=Stage(fact.stage), finishing=False, asked_for=None)
 
 
 def _visit_opened(state: VisitState, fact: f.VisitOpened) -> VisitState:
@@ -201,7 +210,7 @@ def _repair_done(state: VisitState, fact: f.RepairDone) -> VisitState:
 
 def _answers_doubted(state: VisitState, fact: f.AnswersDoubted) -> VisitState:
     results = tuple(r for r in state.results if r.check != fact.check or r.role in ("changeover", "proof"))
-    return _with(state, results=results, doubted=(*state.doubted, fact.check), asked_for=fact.check)
+    return _turned(state, results=results, doubted=(*state.doubted, fact.check), asked_for=fact.check)
 
 
 _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
@@ -213,8 +222,7 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.Noted: _noted,
     f.IndicationNoted: lambda s, x: _with(s, symptoms=tuple(dict.fromkeys((*s.symptoms, x.symptom))), misheard=0),
     f.PrecautionGiven: _precaution_given,
-    f.PrecautionAsked: lambda s, x: _with(s, acknowledging=x.precaution),
-    f.PrecautionAcknowledged: lambda s, x: _with(s, acknowledging=None, misheard=0),
+    f.PrecautionAcknowledged: _precaution_acknowledged,
     f.CheckStarted: _check_started,
     f.CheckDescribed: lambda s, x: _run(s, described=True),
     f.CheckAskedFor: _check_asked_for,
@@ -227,7 +235,7 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.EnergyChanged: _energy_changed,
     f.CheckSkipped: _check_skipped,
     f.AnswersDoubted: _answers_doubted,
-    f.RunDropped: lambda s, x: _with(s, run=None, wait_until_s=None),
+    f.RunDropped: lambda s, x: _turned(s),
     f.FaultNamed: _fault_named,
     f.RepairDescribed: lambda s, x: _with(s, repair_described=True),
     f.RepairDone: _repair_done,

@@ -11,8 +11,8 @@ from typing import Annotated, Literal
 from pydantic import Field, TypeAdapter
 
 from assistant.language.meaning import Finding, Heard, Reading, Text
-from assistant.library.models import Energy
 from assistant.model import Model
+from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Judgement
 
 #: Why a check is made: to find the fault, to change the energy state, asked for by name, or to prove the repair.
@@ -74,18 +74,11 @@ class IndicationNoted(Model):
 
 
 class PrecautionGiven(Model):
-    """A caution was spoken; ``changeovers`` counts the energy changes so far."""
+    """A caution was spoken. ``waits``: it counts as given only when it is acknowledged."""
 
     kind: Literal["precaution-given"] = "precaution-given"
     precaution: str
-    changeovers: int
-
-
-class PrecautionAsked(Model):
-    """The caution just spoken waits for "understood" before anything is described."""
-
-    kind: Literal["precaution-asked"] = "precaution-asked"
-    precaution: str
+    waits: bool = False
 
 
 class PrecautionAcknowledged(Model):
@@ -107,7 +100,7 @@ class CheckDescribed(Model):
 
     kind: Literal["check-described"] = "check-described"
     check: str
-    energy: Energy
+    energy: UnitState
 
 
 class CheckAskedFor(Model):
@@ -169,7 +162,7 @@ class CheckJudged(Model):
 
 class EnergyChanged(Model):
     kind: Literal["energy-changed"] = "energy-changed"
-    to: Energy
+    to: UnitState
     because: str
 
 
@@ -305,7 +298,6 @@ Fact = Annotated[
     | Noted
     | IndicationNoted
     | PrecautionGiven
-    | PrecautionAsked
     | PrecautionAcknowledged
     | CheckStarted
     | CheckDescribed

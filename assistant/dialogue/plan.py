@@ -277,9 +277,8 @@ def _caution(turn: Turn, wanted: tuple[str, ...]) -> bool:
         if not _due(turn, precaution_id, precaution.repeat) or not _concerns(turn, precaution):
             continue
         turn.say(precaution.say, "caution")
-        turn.emit(f.PrecautionGiven(precaution=precaution_id, changeovers=turn.state.changeovers))
+        turn.emit(f.PrecautionGiven(precaution=precaution_id, waits=precaution.acknowledge))
         if precaution.acknowledge:
-            turn.emit(f.PrecautionAsked(precaution=precaution_id))
             return True
     return False
 

@@ -6,8 +6,8 @@ from enum import StrEnum
 
 from assistant.dialogue.facts import Answer, Role
 from assistant.language.meaning import Heard
-from assistant.library.models import Energy
 from assistant.model import Model
+from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Judgement
 
 
@@ -74,7 +74,7 @@ class VisitState(Model):
     notes: tuple[tuple[str, str], ...] = ()
     profile: str | None = None
     zone: str | None = None
-    energy: Energy = "live"
+    energy: UnitState = "live"
     changeovers: int = 0
     given_precautions: tuple[tuple[str, int], ...] = ()
     acknowledging: str | None = None

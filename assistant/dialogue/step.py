@@ -14,7 +14,7 @@ from assistant.dialogue.commands import HARMLESS, calculate, obey
 from assistant.dialogue.plan import advance, ask_again, present_question
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Context, Turn
-from assistant.language.meaning import Calculation, Command, Correction, Expectation, Finding, Heard
+from assistant.language.meaning import Calculation, Command, Correction, Expectation, Finding, Heard, Meaning
 
 
 @dataclass(frozen=True)
@@ -115,7 +115,7 @@ def _is_plain(command: Command) -> bool:
     return command.name in ("resume", "ready", "done", "correction")
 
 
-def _as_finding(turn: Turn, meaning: object) -> object:
+def _as_finding(turn: Turn, meaning: Meaning | None) -> Meaning | None:
     """ "Done" or "ready" is a choice of the question where it has one, and a command elsewhere."""
     if isinstance(meaning, Command) and not meaning.argument:
         expected_now = expectation(turn.state, turn.library, turn.profile)
