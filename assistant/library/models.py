@@ -123,7 +123,9 @@ class Check(Model):
     chances for every suspect not named. Each set of chances covers all outcomes and sums to 1.
     ``phrases`` are how a technician asks for the check by name.
     ``needs`` lists profile features (e.g. "float-switch", "multi-zone", "three-phase") without which it is not asked.
-    ``after`` lists checks that must have been done first. ``sets_energy`` is only for the safety procedures,
+    ``after`` lists checks that must have been done first. ``only_if`` names outcomes of an earlier check without which
+    this one makes no sense ({"circuit-running-look": [both]}: a superheat needs a running compressor); it implies after.
+    ``sets_energy`` is only for the safety procedures,
     on the outcome named there.
     """
 
@@ -144,6 +146,7 @@ class Check(Model):
     tells: dict[Slug, dict[Slug, float]] = {}
     needs: tuple[Slug, ...] = ()
     after: tuple[Slug, ...] = ()
+    only_if: dict[Slug, tuple[Slug, ...]] = {}
     follow_up: dict[Slug, Slug] = {}
     sets_energy: dict[Slug, Energy] = {}
 

@@ -6,21 +6,22 @@
 - Its minutes are its own, the walk to it and the change of the energy state before it. A state that the visit will
   need anyway, or a check that will have to confirm the suspect anyway, is charged only for the chance that it
   would not have been needed.
-- A check behind others (``after``) is judged with the time of those, and the first of them is advised.
+- A check behind others (``after``) is judged with the time of those, and the first of them is advised; one that makes
+  sense only with a certain outcome of an earlier check (``only_if``) counts with the chance of that outcome.
 - Looking comes before opening: what takes a cover off or a wire out waits while a look still tells something.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from assistant.library.models import Energy, Where
-from assistant.reasoning.belief import Belief, at_fault
+from assistant.reasoning.belief import Belief, Evidence, at_fault
 from assistant.reasoning.effort import ENERGIES, Effort, UnitState
 from assistant.reasoning.likelihoods import Array, Table, entropy_bits
 
@@ -51,15 +52,18 @@ class Advice:
     towards: str = ""
 
 
-def gains(table: Table, belief: Belief) -> Array:
-    """Expected information of every check in bits, shape (C,). Cost: checks x suspects."""
+def gains(table: Table, belief: Belief) -> tuple[Array, Array]:
+    """Expected information of every check in bits, shape (C,), and the chances of its outcomes, shape (C, O).
+
+    Cost: checks x suspects.
+    """
     weights = belief.weights
     alone = np.append(weights.singles, weights.none)
     two = weights.two
     pair_outcomes = _foreseen_of_pairs(table, weights.involved, two)
     outcomes = table.seen @ alone + two * pair_outcomes
     doubt = table.doubt @ alone + two * entropy_bits(pair_outcomes, axis=1)
-    return np.asarray(np.maximum(entropy_bits(outcomes, axis=1) - doubt, 0.0))
+    return np.maximum(entropy_bits(outcomes, axis=1) - doubt, 0.0), np.asarray(outcomes)
 
 
 def _foreseen_of_pairs(table: Table, involved: Array, two: float) -> Array:
@@ -79,6 +83,8 @@ class Standing:
     skipped: frozenset[int]
     state: UnitState
     where: Where
+    #: likeliest outcome of each answered check, by places in the table
+    outcomes: Mapping[int, int] = field(default_factory=dict)
 
 
 def standing(
@@ -91,7 +97,13 @@ def standing(
         frozenset(table.check_at[check] for check in skipped if check in table.check_at),
         state,
         where,
+        {table.check_at[item.check_id]: _likeliest(table, item) for item in belief.current},
     )
+
+
+def _likeliest(table: Table, item: Evidence) -> int:
+    outcome = max(item.chances, key=lambda pair: pair[1])[0]
+    return table.outcomes[table.check_at[item.check_id]].index(outcome)
 
 
 def choose(
@@ -99,7 +111,8 @@ def choose(
 ) -> Advice | None:
     """The best next check, or None when none is worth its time. ``wanted``: a suspect that only lacks its
     confirming check, which then goes before all others."""
-    gain = gains(table, belief)
+    gain, foreseen = gains(table, belief)
+    gain = gain * _sensible(table, now, foreseen)
     minutes = _minutes(table, effort, now)
     open_ = np.array([_is_open(table, check, now) for check in range(len(table.checks))], dtype=bool)
     if wanted is not None:
@@ -122,8 +135,20 @@ def choose(
 
 
 def _is_open(table: Table, check: int, now: Standing) -> bool:
-    """Not done, not skipped, and nothing that must come before it was skipped."""
-    return check not in now.done and now.skipped.isdisjoint((check, *table.after[check]))
+    """Not done, not skipped, nothing that must come before it was skipped, and no earlier outcome speaks against it."""
+    if check in now.done or not now.skipped.isdisjoint((check, *table.after[check])):
+        return False
+    return all(now.outcomes.get(gate, next(iter(wanted), -1)) in wanted for gate, wanted in table.gates[check])
+
+
+def _sensible(table: Table, now: Standing, outcomes: Array) -> Array:
+    """Chance that each check will make sense: that the earlier outcomes it needs come about, shape (C,)."""
+    chance = np.ones(len(table.checks))
+    for check, gates in enumerate(table.gates):
+        for gate, wanted in gates:
+            if gate not in now.outcomes:
+                chance[check] *= outcomes[gate, sorted(wanted)].sum()
+    return chance
 
 
 def _pending(table: Table, check: int, now: Standing) -> list[int]:

@@ -43,7 +43,8 @@ class Table:
     ``seen``: the same with the chance of a wrong answer mixed in; ``doubt[c, s]`` its entropy in bits.
     ``named[c, s]``: 1 where the check names the suspect. ``confirms[c, s]``: 1 where it confirms it.
     ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in WHERES): per check. ``after``: per check, all
-    that must come before it, first to last. ``weight``: per suspect, sums to 1.
+    that must come before it, first to last. ``gates``: per check, the earlier checks whose outcome must be one of
+    those given here (places in the table) for the check to make sense. ``weight``: per suspect, sums to 1.
     """
 
     suspects: tuple[str, ...]
@@ -60,6 +61,7 @@ class Table:
     where: NDArray[np.intp]
     confirms: Array
     after: tuple[tuple[int, ...], ...]
+    gates: tuple[tuple[tuple[int, frozenset[int]], ...], ...]
     weight: Array
 
     def answer(self, check: int, chances: Mapping[str, float]) -> Array:
@@ -121,6 +123,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         where=np.array([WHERES.index(check.where) for check in checks.values()], dtype=np.intp),
         confirms=_frozen(_confirms(suspects, check_at)),
         after=tuple(tuple(check_at[before] for before in _before(check, checks, ())) for check in checks.values()),
+        gates=tuple(_gates(check, checks, check_at) for check in checks.values()),
         weight=_frozen(weight / weight.sum()) if len(weight) else weight,
     )
 
@@ -142,12 +145,25 @@ def _column(chances: Mapping[str, float], check: Check) -> Array:
 def _before(check: Check, checks: Mapping[str, Check], behind: tuple[str, ...]) -> list[str]:
     """Every check that must come before ``check``, first to last; those that this unit has not are left out."""
     if check.id in behind:
-        raise ReasoningError(f"Check {check.id} comes after itself: look at `after` in {' and '.join(behind)}.")
+        raise ReasoningError(
+            f"Check {check.id} comes after itself: look at `after` and `only_if` in {' and '.join(behind)}."
+        )
     found: list[str] = []
-    for key in check.after:
+    for key in (*check.after, *check.only_if):
         if key in checks:
             found += [step for step in (*_before(checks[key], checks, (*behind, check.id)), key) if step not in found]
     return found
+
+
+def _gates(
+    check: Check, checks: Mapping[str, Check], check_at: Mapping[str, int]
+) -> tuple[tuple[int, frozenset[int]], ...]:
+    """Conditions on earlier outcomes; one on a check that this unit has not falls away."""
+    return tuple(
+        (check_at[key], frozenset(place for place, name in enumerate(checks[key].outcomes) if name in wanted))
+        for key, wanted in check.only_if.items()
+        if key in checks
+    )
 
 
 def _confirms(suspects: Mapping[str, Suspect], check_at: Mapping[str, int]) -> Array:

@@ -129,7 +129,9 @@ class Case:
     def _folded(self, chances: Mapping[str, float]) -> dict[str, float]:
         folded = dict.fromkeys(self.check.outcomes, 0.0)
         for key, chance in chances.items():
-            folded[self._listed(key)] += chance
+            # A side without a limit has no chance, and the check need not list it.
+            if chance > 0 or key in folded:
+                folded[self._listed(key)] += chance
         total = sum(folded.values())
         return {key: chance / total for key, chance in folded.items()}
 
