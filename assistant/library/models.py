@@ -124,9 +124,8 @@ class Check(Model):
     ``phrases`` are how a technician asks for the check by name.
     ``needs`` lists profile features (e.g. "float-switch", "multi-zone", "three-phase") without which it is not asked.
     ``after`` lists checks that must have been done first. ``only_if`` names outcomes of an earlier check without which
-    this one makes no sense ({"circuit-running-look": [both]}: a superheat needs a running compressor); it implies after.
-    ``sets_energy`` is only for the safety procedures,
-    on the outcome named there.
+    this one makes no sense ({"circuit-running-look": [both]}: superheat needs a running compressor); it implies after.
+    ``sets_energy`` is only for the safety procedures, on the outcome named there.
     """
 
     id: Slug
