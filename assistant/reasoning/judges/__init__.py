@@ -104,7 +104,7 @@ def _quantity(limit: LimitQuantity, asked: list[Quantity]) -> Quantity:
 
 
 def _outcome_problems(check: Check, wanted: Spec) -> list[str]:
-    possible = _finding_outcomes(check) if wanted.name == "finding" else set(wanted.outcomes)
+    possible = wanted.possible(check)
     listed = set(check.outcomes)
     problems = []
     if not any(question.reading and question.reading.open_line for question in check.ask):
@@ -120,13 +120,6 @@ def _outcome_problems(check: Check, wanted: Spec) -> list[str]:
     for outcome in sorted(listed - possible):
         problems.append(f"Outcome {outcome} is listed, but judge {wanted.name} never gives it.")
     return problems
-
-
-def _finding_outcomes(check: Check) -> set[str]:
-    mapping = check.judge.options.get("map", {})
-    key = check.judge.inputs.get("choice")
-    choices = [choice.id for question in check.ask if question.key == key for choice in question.choices]
-    return {str(mapping.get(choice, choice)) for choice in choices}
 
 
 def _one_sided(check: Check, wanted: Spec, outcome: str) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from assistant.language.meaning import Quantity
+from assistant.library.models import Check
 from assistant.reasoning.errors import ReasoningError
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case
@@ -34,6 +35,12 @@ class Spec:
     one_of: tuple[tuple[str, ...], ...] = ()
     options: tuple[str, ...] = ()
     folds: Mapping[str, str] = field(default_factory=dict)
+    #: for a judge whose outcomes depend on the check
+    outcomes_of: Callable[[Check], set[str]] | None = None
+
+    def possible(self, check: Check) -> set[str]:
+        """Every outcome that this judge can answer for ``check``."""
+        return self.outcomes_of(check) if self.outcomes_of else set(self.outcomes)
 
 
 _JUDGES: dict[str, Spec] = {}
@@ -43,17 +50,20 @@ def register(
     name: str,
     *,
     inputs: Mapping[str, Input],
-    outcomes: tuple[str, ...],
+    outcomes: tuple[str, ...] = (),
     may: Mapping[str, Input] | None = None,
     limits: Mapping[str, LimitQuantity] | None = None,
     one_of: tuple[tuple[str, ...], ...] = (),
     options: tuple[str, ...] = (),
     folds: Mapping[str, str] | None = None,
+    outcomes_of: Callable[[Check], set[str]] | None = None,
 ) -> Callable[[Callable[[Case], Judgement]], Callable[[Case], Judgement]]:
     """Put a judging function into the registry under ``name``."""
 
     def keep(decide: Callable[[Case], Judgement]) -> Callable[[Case], Judgement]:
-        _JUDGES[name] = Spec(name, decide, inputs, outcomes, may or {}, limits or {}, one_of, options, folds or {})
+        _JUDGES[name] = Spec(
+            name, decide, inputs, outcomes, may or {}, limits or {}, one_of, options, folds or {}, outcomes_of
+        )
         return decide
 
     return keep

@@ -1,12 +1,15 @@
-"""The judge of temperature sensors."""
+"""Judges of temperature sensors: one against its curve, or several for a break or a short."""
 
 from __future__ import annotations
+
+import math
 
 from assistant.calculations.errors import CalculationError
 from assistant.calculations.sensor_judging import THRESHOLD_SOURCE, SensorJudgement, judge_sensor
 from assistant.calculations.thermistors import Curve, curve_from, percent_per_kelvin
 from assistant.calculations.uncertainty import GUM
 from assistant.language.meaning import Quantity
+from assistant.library.models import Check
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, sum_of
 from assistant.reasoning.judges.limits import settling
@@ -87,3 +90,49 @@ def _says(found: SensorJudgement, ohms: Measured, warm: Measured) -> str:
     if found.outcome == "drifted":
         return f"{ohms.spoken()} at {warm.spoken()}, {expected} is due{off}: drifted."
     return f"{ohms.spoken()} at {warm.spoken()}, {expected} is due: the sensor is good."
+
+
+def _swept(check: Check) -> set[str]:
+    key = check.judge.inputs.get("resistances")
+    asked = next((question.reading for question in check.ask if question.key == key), None)
+    return {"none", *(place.id for place in asked.places)} if asked else {"none"}
+
+
+@register(
+    "sensor-sweep",
+    inputs={"resistances": "readings"},
+    limits={"open_above": "resistance", "short_below": "resistance"},
+    one_of=(("open_above",), ("short_below",)),
+    outcomes_of=_swept,
+)
+def sensor_sweep(case: Case) -> Judgement:
+    """The sensor that is open or shorted among several, the farthest off where several are; else "none"."""
+    given = case.readings("resistances")
+    above, below = case.limit("open_above", _OHM), case.limit("short_below", _OHM)
+    if not given or any(reading.value is None and not reading.open for reading in given):
+        return case.missing_reading("sensors")
+    if above is None or below is None:
+        return case.missing_limit("an open or shorted sensor")
+    off = {reading.place_id: _times_outside(reading, above, below) for reading in given}
+    worst = max(given, key=lambda reading: off[reading.place_id])
+    found = off[worst.place_id] > 1
+    open_ = worst.open or worst.number > above.value
+    says = (
+        f"The {worst.place} sensor reads {worst.spoken()}: {'open' if open_ else 'shorted'}."
+        if found
+        else "None of them is open or shorted."
+    )
+    working = sum_of(
+        "short below ≤ resistance ≤ open above",
+        ", ".join(f"{reading.place} {reading.spoken()}" for reading in given),
+        worst.place if found else "none",
+        above.source,
+    )
+    return case.judged({worst.place_id if found else "none": 1.0}, says, [working], limits=(above, below))
+
+
+def _times_outside(reading: Measured, above: Known, below: Known) -> float:
+    """How many times beyond the nearer limit; under 1 inside."""
+    if reading.open:
+        return math.inf
+    return max(reading.number / above.value, below.value / max(reading.number, 1e-9))

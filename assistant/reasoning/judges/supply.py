@@ -211,3 +211,35 @@ def supplied(case: Case) -> Judgement:
         f"{low.source}; {GUM}",
     )
     return case.judged(chances, says, [working], settling(result, voltage.quantity), (low,))
+
+
+@register(
+    "breaker",
+    inputs={"current": "reading", "tripped": "choice"},
+    limits={"rating": "current"},
+    one_of=(("rating",),),
+    outcomes=("held", "weak", "overload"),
+)
+def breaker(case: Case) -> Judgement:
+    """A breaker that trips under its rating is weak; above it, it does its work."""
+    current, tripped = case.reading("current"), case.choice("tripped")
+    if tripped == "no":
+        return case.judged({"held": 1.0}, "The breaker held.")
+    if current is None or current.value is None or tripped is None:
+        return case.missing_reading("current")
+    rating = case.limit("rating", current.quantity)
+    if rating is None:
+        return case.missing_limit("the breaker's rating")
+    result = judged(current.number, current.expanded, None, rating.value)
+    weak = result.chance_above < 0.5
+    says = (
+        f"It tripped at {current.spoken()}, rated {rating.spoken()}: {'it is weak' if weak else 'too much is drawn'}."
+    )
+    working = sum_of(
+        "tripped, and current ≤ rating?",
+        f"{current.spoken()}, rating {rating.spoken()}",
+        "weak" if weak else "overload",
+        f"{rating.source}; {GUM}",
+    )
+    chances = shares(result, ("weak", "weak", "overload"))
+    return case.judged(chances, says, [working], settling(result, current.quantity), (rating,))

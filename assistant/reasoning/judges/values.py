@@ -48,7 +48,8 @@ _SPELLED = {"megohm": "Mohm", "kilohm": "kohm"}
 class Measured:
     """One reading: ``value`` canonical (None: no number), ``open`` an open line, ``span`` of a jumping display.
 
-    ``shown`` is the unit it is spoken in, ``place`` the spoken name of its place or "".
+    ``shown`` is the unit it is spoken in, ``place`` the spoken name of its place or "",
+    ``place_id`` its id.
     """
 
     quantity: Quantity
@@ -57,6 +58,7 @@ class Measured:
     span: tuple[float, float] | None
     shown: str
     place: str
+    place_id: str
     accuracy: Accuracy
 
     @property
@@ -125,6 +127,7 @@ def measured(reading: Reading, question: Question, instruments: Mapping[str, Ins
         span=reading.span,
         shown=_shown(unit, value, reading.quantity),
         place=place,
+        place_id=reading.place or "",
         accuracy=accuracy_of(instrument, reading.quantity),
     )
 
