@@ -18,13 +18,18 @@ OPEN_COIL_TIMES, SHORTED_COIL_SHARE = 3.0, 0.4
 @register(
     "diode-bridge",
     inputs={"drops": "readings"},
+    may={"lower": "readings"},
     limits={"lowest_v": "same", "highest_v": "same", "shorted_below_v": "same", "spread_v": "same"},
     one_of=(("shorted_below_v",), ("spread_v",)),
     outcomes=("symmetric", "asymmetric", "shorted", "open"),
 )
 def diode_bridge(case: Case) -> Judgement:
-    """Like arms of a bridge in diode mode: none shorted, none open, all alike and within the band of a diode."""
-    drops = case.readings("drops")
+    """Like arms of a bridge in diode mode: none shorted, none open, all alike and within the band of a diode.
+
+    ``drops`` is one row (or the upper one), ``lower`` the other; arms are compared within their row.
+    """
+    rows = [row for row in (case.readings("drops"), case.readings("lower")) if row]
+    drops = tuple(drop for row in rows for drop in row)
     if len(drops) < 2 or any(drop.value is None and not drop.open for drop in drops):
         return case.missing_reading("arms")
     quantity = drops[0].quantity
@@ -41,16 +46,18 @@ def diode_bridge(case: Case) -> Judgement:
     opened = [drop for drop in drops if drop.open]
     if opened:
         return case.judged({"open": 1.0}, f"{_at(opened[0])} does not conduct: open.")
-    return _alike(case, drops, (least, most, spread))
+    return _alike(case, rows, (least, most, spread))
 
 
 def _at(drop: Measured) -> str:
     return drop.place[:1].upper() + drop.place[1:] if drop.place else "One arm"
 
 
-def _alike(case: Case, drops: tuple[Measured, ...], limits: tuple[Known | None, Known | None, Known]) -> Judgement:
+def _alike(case: Case, rows: list[tuple[Measured, ...]], limits: tuple[Known | None, Known | None, Known]) -> Judgement:
     least, most, spread = limits
-    values = [drop.number for drop in drops]
+    drops = tuple(drop for row in rows for drop in row)
+    row = max(rows, key=lambda row: max(d.number for d in row) - min(d.number for d in row))
+    values = [drop.number for drop in row]
     value = max(values) - min(values)
     # One meter on one range reads all arms: its percentage is common to them, its offset is not.
     offset = drops[0].accuracy.offset
