@@ -20,9 +20,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from assistant.language.compare import meaning_key
 from assistant.language.meaning import Correction, Expectation, Meaning, Readings
 
+Key = tuple[object, ...]
 Trust = Literal["sure", "confirm", "again"]
+
+#: Lead taken when nothing else was proposed.
+_LEAD_ALONE = 10.0
 
 PHONEME = 0.5
 WHISPER = 1.0
@@ -40,15 +45,15 @@ _AGREED = 3.0
 class Candidate:
     """A meaning that an ear proposed.
 
-    ``words`` are grammar words that mean it; ``phoneme`` is F(M) and ``whisper`` W(M), None when that ear's own search
-    or text did not propose it; ``doubt`` is language's.
+    ``words`` are grammar words that mean it and ``forward`` F(M); ``found`` says whether the phoneme ear's own search
+    proposed it; ``written`` is W(M), None when Whisper did not propose it; ``doubt`` is language's.
     """
 
     meaning: Meaning
     words: str
     forward: float
-    phoneme: bool
-    whisper: float | None
+    found: bool
+    written: float | None
     doubt: str = ""
 
 
@@ -63,18 +68,18 @@ class Judgement:
     doubt: str = ""
 
 
-def judge(candidates: Sequence[Candidate], first: tuple[str | None, str | None], expectation: Expectation) -> Judgement:
+def judge(candidates: Sequence[Candidate], first: tuple[Key | None, Key | None], expectation: Expectation) -> Judgement:
     """Judges the ``candidates``; ``first`` holds the key of the meaning that each ear by itself puts first."""
     if not candidates:
         return Judgement(None, "again", 0.0)
-    best_written = max((each.whisper for each in candidates if each.whisper is not None), default=0.0)
+    best_written = max((each.written for each in candidates if each.written is not None), default=0.0)
     scored = sorted(
         ((_score(each, best_written, expectation), index) for index, each in enumerate(candidates)), reverse=True
     )
     answer = candidates[scored[0][1]]
     runner_up = candidates[scored[1][1]] if len(scored) > 1 else None
     lead = scored[0][0] - scored[1][0] if len(scored) > 1 else _LEAD_ALONE
-    agreed = first[0] == first[1] == key(answer.meaning)
+    agreed = first[0] == first[1] == meaning_key(answer.meaning)
     chance = _logistic(_AT_NO_LEAD + _SLOPE * lead + _AGREED * agreed)
     if chance < AGAIN:
         return Judgement(answer, "again", chance, runner_up)
@@ -82,12 +87,8 @@ def judge(candidates: Sequence[Candidate], first: tuple[str | None, str | None],
     return Judgement(answer, "sure" if plain else "confirm", chance, runner_up, answer.doubt)
 
 
-#: Lead taken when nothing else was proposed.
-_LEAD_ALONE = 10.0
-
-
 def _score(candidate: Candidate, best_written: float, expectation: Expectation) -> float:
-    written = candidate.whisper if candidate.whisper is not None else best_written - UNPROPOSED
+    written = candidate.written if candidate.written is not None else best_written - UNPROPOSED
     outside = 0.0 if plausible(candidate.meaning, expectation) else OUTSIDE
     return PHONEME * candidate.forward + WHISPER * written - outside
 
@@ -100,22 +101,6 @@ def plausible(meaning: Meaning, expectation: Expectation) -> bool:
     low, high = expectation.reading.plausible
     values = [value for item in inner.items for value in (item.value, *(item.span or ())) if value is not None]
     return all(low <= value <= high for value in values)
-
-
-def key(meaning: Meaning) -> str:
-    """Equal for meanings that would be recorded alike: the words they were said in do not count."""
-    inner = meaning.meaning if isinstance(meaning, Correction) else meaning
-    if not isinstance(inner, Readings):
-        return meaning.model_dump_json()
-    items = [
-        (item.quantity, _rounded(item.value), item.special, item.place, item.span and tuple(map(_rounded, item.span)))
-        for item in inner.items
-    ]
-    return f"{meaning.kind} {items}"
-
-
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else float(f"{value:.9g}")
 
 
 def _logistic(x: float) -> float:

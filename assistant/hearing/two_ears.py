@@ -1,77 +1,107 @@
-"""Two ears hear each utterance at the same time; what they heard is judged together."""
+"""Two ears hear each utterance at the same time, on two cores; what they heard is judged together.
+
+Both let go of Python's lock while they compute: CTranslate2 and numpy's matrix products run in their own code.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass, field
 
-from assistant.hearing.judgement import Candidate, Judgement, judge, key
+from assistant.hearing.judgement import Candidate, Judgement, judge
 from assistant.hearing.network import Floats
 from assistant.hearing.phoneme import PhonemeEar
 from assistant.hearing.protocol import Hypothesis, Recognizer, StateGrammar, Utterance
-from assistant.language import grammar as state_grammar
-from assistant.language.interpret import interpret
+from assistant.language.compare import meaning_key
+from assistant.language.grammar import compile_state
+from assistant.language.interpret import best_parse, interpret
 from assistant.language.meaning import Expectation, Heard, Interpretation
-from assistant.language.normalise import normalise
+from assistant.language.normalise import spoken_forms
+
+Key = tuple[object, ...]
 
 
 @dataclass(frozen=True)
-class Language:
-    """What the ears need of language; tests put in a small one of their own."""
+class Considered:
+    """One utterance with all that led to the judgement: each ear's hypotheses and the meaning it puts first."""
 
-    compile_state: Callable[[Expectation], StateGrammar] = state_grammar.compile_state
-    normalise: Callable[[str, Expectation], str] = normalise
-    interpret: Callable[[str, Expectation], Interpretation] = interpret
+    judgement: Judgement
+    phoneme: tuple[Hypothesis, ...]
+    other: tuple[Hypothesis, ...]
+    candidates: tuple[Candidate, ...] = ()
+    phoneme_first: Key | None = None
+    other_first: Key | None = None
 
 
 class TwoEars:
-    """The ear of the dialogue: ``expect`` at every question, ``judge`` for every utterance.
+    """The ears of a dialogue: ``expect`` at every question, ``judge`` for every utterance, ``begin`` to be early.
 
     ``phoneme`` both proposes and scores; ``other`` is the second, independent ear (Whisper, or Vosk).
     """
 
-    def __init__(self, phoneme: PhonemeEar, other: Recognizer, language: Language | None = None) -> None:
+    def __init__(self, phoneme: PhonemeEar, other: Recognizer) -> None:
         self.phoneme, self.other = phoneme, other
-        self._language = language or Language()
         self._expectation = Expectation(question="")
-        self._beside = ThreadPoolExecutor(1, thread_name_prefix="other ear")
+        self._beside = ThreadPoolExecutor(1, thread_name_prefix="other-ear")
+        self._ahead = ThreadPoolExecutor(1, thread_name_prefix="ears")
+        self._begun: tuple[Utterance, Future[Considered]] | None = None
 
     def expect(self, expectation: Expectation) -> None:
         """Listens for the answers to this question from now on."""
-        grammar = self._language.compile_state(expectation)
+        grammar = compile_state(expectation)
         self._expectation = expectation
+        self._begun = None
         self.phoneme.prepare(grammar)
         self.other.prepare(grammar)
 
+    def begin(self, utterance: Utterance) -> None:
+        """Starts on an utterance that is probably over; ``judge`` with the same samples then has little to wait for."""
+        if self._begun is None or not _same(self._begun[0], utterance):
+            self._begun = utterance, self._ahead.submit(self._consider, utterance)
+
     def judge(self, utterance: Utterance) -> Heard:
         """What was said, how far it may be trusted, and what each ear heard."""
+        return self._heard(self.consider(utterance), utterance)
+
+    def consider(self, utterance: Utterance) -> Considered:
+        """As ``judge``, with all that led to it."""
+        self.begin(utterance)
+        assert self._begun is not None
+        return self._begun[1].result()
+
+    def _consider(self, utterance: Utterance) -> Considered:
+        expectation = self._expectation
         beside = self._beside.submit(self.other.hear, utterance.audio)
         sounds = self.phoneme.listen(utterance.audio)
         found = self.phoneme.propose(sounds)
-        written = beside.result()
-        judgement = self._judgement(sounds, found, written)
-        return self._heard(judgement, utterance, found, written)
+        return self._weigh(sounds, found, beside.result(), expectation)
 
-    def _judgement(self, sounds: Floats, found: Sequence[Hypothesis], written: Sequence[Hypothesis]) -> Judgement:
-        proposals = _Proposals(self._language, self._expectation)
+    def _weigh(
+        self,
+        sounds: Floats,
+        found: tuple[Hypothesis, ...],
+        written: tuple[Hypothesis, ...],
+        expectation: Expectation,
+    ) -> Considered:
+        proposals = _Proposals(expectation)
         for hypothesis in found:
-            proposals.add(hypothesis.words, None)
+            proposals.add_found(hypothesis)
         for hypothesis in written:
-            words = self._language.normalise(hypothesis.words, self._expectation)
-            proposals.add(words, hypothesis.log_probability)
+            proposals.add_written(hypothesis)
         strings = [words for each in proposals.by_meaning.values() for words in each.strings]
         scores = dict(zip(strings, self.phoneme.score_ways(sounds, strings), strict=True))
         candidates = {name: each.candidate(scores) for name, each in proposals.by_meaning.items()}
-        own = [name for name in candidates if candidates[name].phoneme]
+        own = [name for name in candidates if candidates[name].found]
         first = max(own, key=lambda name: candidates[name].forward, default=None)
-        return judge(tuple(candidates.values()), (first, proposals.written_first), self._expectation)
+        listed = tuple(candidates.values())
+        judgement = judge(listed, (first, proposals.written_first), expectation)
+        return Considered(judgement, found, written, listed, first, proposals.written_first)
 
-    def _heard(
-        self, judgement: Judgement, utterance: Utterance, found: Sequence[Hypothesis], written: Sequence[Hypothesis]
-    ) -> Heard:
+    def _heard(self, considered: Considered, utterance: Utterance) -> Heard:
+        judgement = considered.judgement
         answer, runner_up = judgement.answer, judgement.runner_up
-        ears = ((self.phoneme.name, found), (self.other.name, written))
+        ears = ((self.phoneme.name, considered.phoneme), (self.other.name, considered.other))
         return Heard(
             words=answer.words if answer else "",
             meaning=answer.meaning if answer else None,
@@ -85,47 +115,62 @@ class TwoEars:
         )
 
 
+def _same(one: Utterance, other: Utterance) -> bool:
+    return one.start_s == other.start_s and len(one.audio) == len(other.audio)
+
+
+@dataclass
+class _Meant:
+    """One meaning and every word string proposed for it. ``written``: the writing ear's log probability."""
+
+    understood: Interpretation
+    strings: dict[str, None] = field(default_factory=dict)
+    found: bool = False
+    written: float | None = None
+
+    def candidate(self, scores: dict[str, float]) -> Candidate:
+        meaning = self.understood.meaning
+        assert meaning is not None
+        best = max(self.strings, key=lambda words: scores[words])
+        return Candidate(meaning, best, scores[best], self.found, self.written, self.understood.doubt)
+
+
 class _Proposals:
     """Proposed words gathered by what they mean."""
 
-    def __init__(self, language: Language, expectation: Expectation) -> None:
-        self.by_meaning: dict[str, _Meant] = {}
-        self.written_first: str | None = None
-        self._language, self._expectation = language, expectation
+    def __init__(self, expectation: Expectation) -> None:
+        self.by_meaning: dict[Key, _Meant] = {}
+        self.written_first: Key | None = None
+        self._expectation = expectation
 
-    def add(self, words: str, written: float | None) -> None:
-        """``written`` is the writing ear's log probability, None when the phoneme ear proposes."""
-        understood = self._language.interpret(words, self._expectation) if words else None
-        if understood is None or understood.meaning is None or not words:
+    def add_found(self, hypothesis: Hypothesis) -> None:
+        """A string of the grammar: its doubts are those of the words themselves."""
+        understood = interpret(hypothesis.words, self._expectation)
+        name = self._add(understood, [hypothesis.words])
+        if name is not None:
+            self.by_meaning[name].found = True
+
+    def add_written(self, hypothesis: Hypothesis) -> None:
+        """Free text, also read loosely: the sound says whether the reading is right, and then its doubt is gone."""
+        words = hypothesis.words
+        understood = interpret(words, self._expectation)
+        strings: Sequence[str] = spoken_forms(words, self._expectation)
+        if understood.meaning is None:
+            understood = interpret(words, self._expectation, loose=True)
+            parse = best_parse(words, self._expectation, loose=True)
+            strings = [parse.words] if parse else strings
+        name = self._add(understood, strings)
+        if name is None:
             return
-        name = key(understood.meaning)
-        meant = self.by_meaning.setdefault(name, _Meant(understood))
-        meant.strings.setdefault(words)
-        if written is None:
-            meant.found = True
-            return
-        meant.written = written if meant.written is None else max(written, meant.written)
+        meant = self.by_meaning[name]
+        before = meant.written
+        meant.written = hypothesis.log_probability if before is None else max(before, hypothesis.log_probability)
         self.written_first = self.written_first or name
 
-
-class _Meant:
-    """One meaning and every word string proposed for it."""
-
-    def __init__(self, understood: Interpretation) -> None:
-        self.understood = understood
-        self.strings: dict[str, None] = {}
-        self.found = False
-        self.written: float | None = None
-
-    def candidate(self, scores: dict[str, float]) -> Candidate:
-        best = max(self.strings, key=lambda words: scores[words])
-        meaning = self.understood.meaning
-        assert meaning is not None
-        return Candidate(
-            meaning=meaning,
-            words=best,
-            forward=scores[best],
-            phoneme=self.found,
-            whisper=self.written,
-            doubt=self.understood.doubt,
-        )
+    def _add(self, understood: Interpretation, strings: Sequence[str]) -> Key | None:
+        said = [words for words in strings if words]
+        if understood.meaning is None or not said:
+            return None
+        name = meaning_key(understood.meaning)
+        self.by_meaning.setdefault(name, _Meant(understood)).strings.update(dict.fromkeys(said))
+        return name
