@@ -1,0 +1,165 @@
+"""From the spans of one parse to the meanings that they may have: places given out, corrections applied."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+
+from assistant.language.meaning import (
+    Command,
+    Correction,
+    Expectation,
+    Finding,
+    Indication,
+    Meaning,
+    Reading,
+    ReadingExpectation,
+    Readings,
+)
+from assistant.language.parsing import Parse, Span
+from assistant.language.quantities import Candidate, candidates
+
+COST_UNPLACED = 2.0
+COST_COMMAND = 0.5  # an answer that the question expects comes before a command of the same words
+#: Ways that the items of one answer are combined, the likeliest first.
+MOST_COMBINATIONS = 24
+
+
+@dataclass(frozen=True)
+class Sense:
+    """A meaning, how unlikely it is, and its doubt."""
+
+    meaning: Meaning
+    cost: float
+    doubt: str = ""
+
+
+@dataclass(frozen=True)
+class _Item:
+    """One reading of a breath with the place that was named for it; ``same`` copies the one before."""
+
+    choices: tuple[Candidate, ...]
+    place: str | None
+    all_places: bool
+    same: bool
+    amends: bool
+
+
+def senses(parse: Parse, expectation: Expectation) -> list[Sense]:
+    """Every meaning of ``parse`` in this state, costs including the parse's own."""
+    corrects = any(span.kind == "correct" for span in parse.spans)
+    for span in parse.spans:
+        if span.kind == "choice":
+            return [_answer(span.name, corrects, parse, expectation)]
+        if span.kind in ("command", "check"):
+            name, argument = (span.name, "") if span.kind == "command" else ("check", span.name)
+            return [Sense(Command(name=name, argument=argument), parse.cost + COST_COMMAND, _joined(parse.notes))]
+    if any(span.kind == "item" for span in parse.spans) and expectation.reading is not None:
+        return _readings(parse, expectation.reading, corrects)
+    return [Sense(Correction(), parse.cost, _joined(parse.notes))] if corrects else []
+
+
+def _answer(choice: str, corrects: bool, parse: Parse, expectation: Expectation) -> Sense:
+    doubt = _joined(parse.notes)
+    if corrects:
+        return Sense(Correction(meaning=Finding(choice=choice)), parse.cost, doubt)
+    if expectation.choice_kind == "indication":
+        return Sense(Indication(choice=choice), parse.cost, doubt)
+    return Sense(Finding(choice=choice), parse.cost, doubt)
+
+
+def _joined(notes: tuple[str, ...]) -> str:
+    """Several doubts as one sentence; empty when there is none."""
+    text = ", and ".join(dict.fromkeys(note for note in notes if note))
+    return f"{text[0].upper()}{text[1:]}." if text else ""
+
+
+def _readings(parse: Parse, expected: ReadingExpectation, corrects: bool) -> list[Sense]:
+    items = _items(parse.spans, expected)
+    if items is None:
+        return []
+    found: list[Sense] = []
+    orders = [item.choices for item in items]
+    for combination in list(product(*orders))[:MOST_COMBINATIONS]:
+        placed = _placed(items, combination, expected)
+        if placed is None:
+            continue
+        readings, cost, notes = placed
+        meaning: Meaning = Readings(items=tuple(readings))
+        if corrects:
+            meaning = Correction(meaning=Readings(items=tuple(readings)))
+        found.append(Sense(meaning, parse.cost + cost, _joined((*parse.notes, *notes))))
+    return found
+
+
+def _items(spans: tuple[Span, ...], expected: ReadingExpectation) -> list[_Item] | None:
+    """The items of one breath; None when the spans cannot be one answer."""
+    found: list[_Item] = []
+    # The place and "all of them" may stand before or inside the item's own span.
+    waiting: list[Span] = []
+    for span in spans:
+        if span.kind != "item":
+            waiting.append(span)
+            continue
+        own = [*waiting, *span.inner]
+        places = {one.name for one in own if one.kind == "place"}
+        same = any(one.kind == "same" for one in own)
+        choices = tuple(candidates(span, expected)) if not same else ()
+        if len(places) > 1 or not (same or choices):
+            return None
+        everywhere = any(one.kind == "all" for one in own)
+        amends = any(one.kind == "amends" for one in own)
+        found.append(_Item(choices or (_COPY,), next(iter(places), None), everywhere, same, amends))
+        waiting = []
+    return found
+
+
+_COPY = Candidate(Reading(quantity="count", value=None, spoken_value=None, spoken_unit=""))
+
+_Placed = tuple[list[Reading], float, tuple[str, ...]]
+
+
+def _placed(items: list[_Item], chosen: tuple[Candidate, ...], expected: ReadingExpectation) -> _Placed | None:
+    """The readings with their places, the cost of what was left unsaid, and the doubts; None when it makes no sense."""
+    readings: list[Reading] = []
+    cost, notes = 0.0, []
+    for item, candidate in zip(items, chosen, strict=True):
+        if item.same:
+            if not readings:
+                return None
+            reading = readings[-1].model_copy(update={"place": item.place})
+        else:
+            reading = candidate.reading.model_copy(update={"place": item.place})
+            cost += candidate.cost
+            notes.append(candidate.doubt)
+        if item.amends:
+            if not readings:
+                return None
+            before = readings.pop()
+            reading = reading.model_copy(update={"place": item.place or before.place})
+            notes.append("the reading was changed while it was said")
+        if item.all_places:
+            if not expected.places or len(items) > 1:
+                return None
+            readings += [reading.model_copy(update={"place": place.id}) for place in expected.places]
+        else:
+            readings.append(reading)
+    readings, extra, note = _given_out(readings, expected)
+    return readings, cost + extra, (*notes, note)
+
+
+def _given_out(readings: list[Reading], expected: ReadingExpectation) -> tuple[list[Reading], float, str]:
+    """Places for readings that were named none: the only one asked, or all of them in the order asked."""
+    named = [reading.place for reading in readings]
+    places = [place.id for place in expected.places]
+    if not places:
+        if len(readings) > 1:
+            return readings, COST_UNPLACED * 2, "one reading was asked and several were said"
+        return readings, 0.0, ""
+    if not any(named) and len(named) == len(places):
+        return [r.model_copy(update={"place": p}) for r, p in zip(readings, places, strict=True)], 0.0, ""
+    if None in named:
+        return readings, COST_UNPLACED, "it was not said where that was read"
+    if len(set(named)) < len(named):
+        return readings, COST_UNPLACED, "one place was named twice"
+    return readings, 0.0, ""

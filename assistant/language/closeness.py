@@ -1,0 +1,40 @@
+"""A near miss on a closed phrase: returned as a doubt, never as an answer of its own, and never over numbers."""
+
+from __future__ import annotations
+
+from rapidfuzz import fuzz, process
+
+from assistant.language.numbers import only_number_words
+from assistant.language.state import Phrase
+
+#: Score (0..100) from which a phrase is near, and by how much it must lead the best phrase of another meaning.
+#: Chosen on the generated set of tests/language: no wrong phrase passes there.
+NEAR = 78.0
+MARGIN = 8.0
+
+
+def near_phrases(words: str, phrases: tuple[Phrase, ...]) -> list[Phrase]:
+    """Phrases that ``words`` nearly are, the nearest first, one for each meaning.
+
+    Only phrases with exactly the same number words are looked at: "five blinks" is never near "four blinks".
+    Empty when the best is not near enough or leads too little.
+    """
+    count = only_number_words(words.split())
+    fitting = {phrase.words: phrase for phrase in phrases if only_number_words(phrase.words.split()) == count}
+    scored = process.extract(words, fitting.keys(), scorer=_score, limit=8, score_cutoff=NEAR - MARGIN)
+    best: dict[str, float] = {}
+    for text, score, _ in scored:
+        tag = fitting[text].tag
+        best[tag] = max(best.get(tag, 0.0), score)
+    order = sorted(best, key=lambda tag: -best[tag])
+    if not order or best[order[0]] < NEAR:
+        return []
+    if len(order) > 1 and best[order[0]] - best[order[1]] < MARGIN:
+        return []
+    named = {phrase.tag: phrase for phrase in reversed(phrases)}
+    return [named[tag] for tag in order]
+
+
+def _score(one: str, other: str, **_: object) -> float:
+    """Letters in order, and words in any order: both must be near, so that one long shared word does not decide."""
+    return min(fuzz.ratio(one, other), fuzz.token_sort_ratio(one, other)) * 0.5 + 0.5 * fuzz.token_set_ratio(one, other)

@@ -1,0 +1,35 @@
+"""When two meanings are the same: what was measured, not how it was worded."""
+
+from __future__ import annotations
+
+from assistant.language.meaning import Calculation, Correction, Meaning, Reading, Readings, Text
+
+
+def _reading_key(reading: Reading) -> tuple[object, ...]:
+    return (
+        reading.quantity,
+        None if reading.value is None else float(f"{reading.value:.9g}"),
+        reading.special,
+        None if reading.span is None else tuple(float(f"{end:.9g}") for end in reading.span),
+        reading.place,
+    )
+
+
+def meaning_key(meaning: Meaning | None) -> tuple[object, ...]:
+    """Equal for equal meanings: canonical values to nine digits, places and ids; words and spoken units left out."""
+    if meaning is None:
+        return ("nothing",)
+    if isinstance(meaning, Readings):
+        return ("readings", *(_reading_key(reading) for reading in meaning.items))
+    if isinstance(meaning, Correction):
+        return ("correction", *meaning_key(meaning.meaning))
+    if isinstance(meaning, Calculation):
+        return ("calculation", meaning.name, *((name, *_reading_key(value)) for name, value in meaning.values))
+    if isinstance(meaning, Text):
+        return ("text", " ".join(meaning.words.lower().split()))
+    return tuple(meaning.model_dump().values())
+
+
+def same_meaning(one: Meaning | None, other: Meaning | None) -> bool:
+    """Whether both say the same about the unit. Two ears agree when this holds."""
+    return meaning_key(one) == meaning_key(other)

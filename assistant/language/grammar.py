@@ -1,0 +1,70 @@
+"""One source compiled for every ear: the public face of ``grammars/``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+from pathlib import Path
+
+from assistant.hearing.protocol import StateGrammar
+from assistant.language import soundalikes, sources, state
+from assistant.language.meaning import Expectation
+from assistant.language.prompt import prompt
+from assistant.language.sources import Problem
+from assistant.language.wordgraph import Fragments, word_graph
+
+__all__ = ["Problem", "compile_state", "problems", "vocabulary", "warm"]
+
+_FRAGMENTS = Fragments()
+
+
+@lru_cache(maxsize=256)
+def compile_state(expectation: Expectation) -> StateGrammar:
+    """The language of the state that waits for ``expectation``, for every kind of ear; remembered.
+
+    Raises GrammarError when the shipped grammars cannot be used (``problems`` tells them all).
+    """
+    quantity = expectation.reading.quantity if expectation.reading else ""
+    graph = word_graph(state.top(expectation), state.lookup(expectation), _FRAGMENTS, quantity)
+    phrases = state.closed_phrases(expectation) + state.check_phrases(expectation)
+    return StateGrammar(
+        name=expectation.question,
+        graph=graph,
+        prompt=prompt(expectation),
+        phrases=tuple(phrase.words for phrase in phrases),
+        words=frozenset(word for _, word, _ in graph.arcs),
+    )
+
+
+def warm(expectations: Iterable[Expectation] = ()) -> None:
+    """Does the once-only work ahead, so that no question waits for it."""
+    compile_state(Expectation(question="nothing"))
+    for expectation in expectations:
+        compile_state(expectation)
+        state.automaton(expectation)
+
+
+def vocabulary() -> frozenset[str]:
+    """Every word of the shipped grammars: what pronunciations are needed for, whatever the questions add."""
+    return frozenset(
+        word.text
+        for grammar in sources.shipped().grammars.values()
+        for rule in grammar.rules
+        for word in sources.words(rule.expansion)
+    )
+
+
+def problems(expectations: Iterable[Expectation] = (), where: Path | None = None) -> list[Problem]:
+    """Everything wrong in the grammars, in the table of soundalikes, and between them and ``expectations``."""
+    folder = where or sources.folder()
+    found = sources.read(folder)[1]
+    table = folder / soundalikes.FILE
+    if table.is_file():
+        found += soundalikes.read(table)[1]
+    else:
+        found.append(Problem(soundalikes.FILE, 0, "The file is missing.", "Put it beside the grammars."))
+    if found:
+        return found
+    for expectation in expectations:
+        found += state.clashes(expectation)
+    return found

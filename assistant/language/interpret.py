@@ -1,0 +1,176 @@
+"""Turns the words of any ear, or of the keyboard, into what they mean in the present state."""
+
+from __future__ import annotations
+
+from assistant.language.answers import Sense, senses
+from assistant.language.closeness import near_phrases
+from assistant.language.compare import meaning_key
+from assistant.language.lattice import lattice
+from assistant.language.meaning import (
+    Command,
+    Correction,
+    Expectation,
+    Finding,
+    Indication,
+    Interpretation,
+    Meaning,
+    Readings,
+    Text,
+)
+from assistant.language.parsing import Parse, parse
+from assistant.language.state import Phrase, automaton, check_phrases, closed_phrases
+from assistant.language.written import Token, spoken_ways, tokens
+
+#: Other meanings within this cost of the best are alternatives, and make the best doubtful.
+RIVAL = 1.6
+#: A command among free words must be said as it is written.
+TEXT_COMMAND_COST = 0.6
+
+
+def interpret(words: str, expectation: Expectation, loose: bool = False) -> Interpretation:
+    """What ``words`` mean in the state of ``expectation``.
+
+    ``words`` may be grammar words or written text with numerals, signs and punctuation. With ``loose``, words that
+    sound nearly like number words are taken for them and unknown words are passed over, each with a doubt: for
+    an ear whose words another ear judges. ``meaning`` is None when nothing fitted; a near miss on a closed phrase
+    comes back with a doubt.
+    """
+    if not tokens(words):
+        return Interpretation(words=words, meaning=None)
+    found = _ranked(words, expectation, loose)
+    if expectation.text and expectation.reading is None:
+        return _free(words, expectation, found)
+    if found and not found[0].doubt:
+        return _told(words, found)
+    pieces = _piecewise(words, expectation, loose)
+    if pieces is not None and (not found or not pieces.doubt):
+        return pieces
+    if found:
+        return _told(words, found)
+    near = _near(words, expectation)
+    if near is not None:
+        return near
+    if expectation.text:
+        return Interpretation(words=words, meaning=Text(words=words.strip()))
+    return Interpretation(words=words, meaning=None)
+
+
+def best_parse(words: str, expectation: Expectation, loose: bool = False) -> Parse | None:
+    """The parse whose meaning is the likeliest, or None."""
+    ranked: list[tuple[float, Parse]] = []
+    for one in parse(automaton(expectation), lattice(words, loose)):
+        ranked += [(sense.cost, one) for sense in senses(one, expectation)]
+    return min(ranked, key=lambda pair: pair[0])[1] if ranked else None
+
+
+def _ranked(words: str, expectation: Expectation, loose: bool) -> list[Sense]:
+    """Distinct meanings, the likeliest first."""
+    best: dict[tuple[object, ...], Sense] = {}
+    for one in parse(automaton(expectation), lattice(words, loose)):
+        for sense in senses(one, expectation):
+            key = meaning_key(sense.meaning)
+            if key not in best or sense.cost < best[key].cost:
+                best[key] = sense
+    return sorted(best.values(), key=lambda sense: sense.cost)
+
+
+def _told(words: str, found: list[Sense]) -> Interpretation:
+    first = found[0]
+    rivals = [sense for sense in found[1:] if sense.cost - first.cost < RIVAL and _rivals(sense, first)]
+    doubt = first.doubt
+    if rivals and not doubt:
+        doubt = next((sense.doubt for sense in rivals if sense.doubt), "") or f'"{words.strip()}" can mean two things.'
+    meaning = first.meaning.model_copy(update={"words": words}) if isinstance(first.meaning, Text) else first.meaning
+    return Interpretation(
+        words=words, meaning=meaning, alternatives=tuple(sense.meaning for sense in rivals[:4]), doubt=doubt
+    )
+
+
+def _rivals(sense: Sense, first: Sense) -> bool:
+    """An answer does not become doubtful because a command has the same words, nor the other way round."""
+    return isinstance(sense.meaning, Command) == isinstance(first.meaning, Command)
+
+
+def _free(words: str, expectation: Expectation, found: list[Sense]) -> Interpretation:
+    """In a state that asks for free words, only what is exactly a command or a choice is more than text."""
+    if found and found[0].cost <= TEXT_COMMAND_COST and not found[0].doubt:
+        return _told(words, found[:1])
+    corrected = _corrected_text(words)
+    if corrected is not None:
+        return Interpretation(words=words, meaning=Correction(meaning=Text(words=corrected)))
+    return Interpretation(words=words, meaning=Text(words=words.strip()))
+
+
+def _corrected_text(words: str) -> str | None:
+    """What follows "correction" in free words."""
+    head, _, rest = words.strip().partition(" ")
+    return rest.strip() if head.lower().rstrip(",.:;") == "correction" and rest.strip() else None
+
+
+def _piecewise(words: str, expectation: Expectation, loose: bool) -> Interpretation | None:
+    """An answer said twice, or several readings with pauses: each piece alone makes sense."""
+    pieces = _pieces(words)
+    if len(pieces) < 2:
+        return None
+    each = [_ranked(piece, expectation, loose)[:1] for piece in pieces]
+    if not all(each):
+        return None
+    first = [sense[0] for sense in each]
+    if len({meaning_key(sense.meaning) for sense in first}) == 1:
+        return Interpretation(words=words, meaning=first[0].meaning, doubt=first[0].doubt)
+    joined = _joined_readings([sense.meaning for sense in first], expectation)
+    if joined is None:
+        return None
+    doubts = [sense.doubt for sense in first if sense.doubt and "where that was read" not in sense.doubt]
+    return Interpretation(words=words, meaning=joined, doubt=doubts[0] if doubts else "")
+
+
+def _pieces(words: str) -> list[str]:
+    """The text between commas and stops, as grammar words."""
+    found: list[list[Token]] = []
+    for token in tokens(words):
+        if token.stop in (",", ".", ";", ":") or not found:
+            found.append([])
+        found[-1].append(token)
+    return [" ".join(token.text for token in piece) for piece in found]
+
+
+def _joined_readings(meanings: list[Meaning], expectation: Expectation) -> Readings | None:
+    """As many bare readings as places were asked, in the order asked; or each with its own place."""
+    if expectation.reading is None or len(expectation.reading.places) < 2:
+        return None
+    items = [item for meaning in meanings if isinstance(meaning, Readings) for item in meaning.items]
+    if len(items) != len(meanings):
+        return None
+    places = [place.id for place in expectation.reading.places]
+    named = [item.place for item in items]
+    if not any(named) and len(named) == len(places):
+        placed = [item.model_copy(update={"place": place}) for item, place in zip(items, places, strict=True)]
+        return Readings(items=tuple(placed))
+    return Readings(items=tuple(items)) if None not in named and len(set(named)) == len(named) else None
+
+
+def _near(words: str, expectation: Expectation) -> Interpretation | None:
+    """A near miss on an answer, a command or a "check the ...": told as a doubt."""
+    spoken = plain_words(words)
+    phrases = closed_phrases(expectation) + check_phrases(expectation)
+    near = near_phrases(spoken, phrases)
+    if not near:
+        return None
+    meanings = [_phrase_meaning(phrase, expectation) for phrase in near]
+    doubt = f'"{words.strip()}" is not quite "{near[0].words}".'
+    return Interpretation(words=words, meaning=meanings[0], alternatives=tuple(meanings[1:]), doubt=doubt)
+
+
+def plain_words(words: str) -> str:
+    """Grammar words for written text, each numeral in its plainest form."""
+    return " ".join(said for token in tokens(words) for said in spoken_ways(token)[0])
+
+
+def _phrase_meaning(phrase: Phrase, expectation: Expectation) -> Meaning:
+    kind, _, name = phrase.tag.partition(" ")
+    if kind == "command":
+        return Command(name=name)
+    if kind == "check":
+        return Command(name="check", argument=name)
+    return Indication(choice=name) if expectation.choice_kind == "indication" else Finding(choice=name)
