@@ -174,7 +174,8 @@ class _Gathering:
     def take(self, kind: str, items: Iterable[Any], file: Path, into: dict[str, Any]) -> None:
         for item in items:
             if item.id in into:
-                line = _line_of_id(file, item.id)
+                written = yaml_lines.Written(file)
+                line = written.line(written.item(f"{kind}s", item.id) or ())
                 first = self.files[kind, item.id].name
                 raise LibraryError(file, line, f"the {kind} “{item.id}” is also in {first}", "rename one of them")
             into[item.id] = item
@@ -239,14 +240,6 @@ def _refuse_twice(file: Path, path: tuple[str, str], there: Mapping[str, Any], a
             raise LibraryError(
                 file, line, f"the chances of “{suspect}” under “{path[1]}” are given twice", "keep one of them"
             )
-
-
-def _line_of_id(file: Path, item_id: str) -> int:
-    """The line where a list item of this id begins; used only for a message."""
-    for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1):
-        if line.strip().lstrip("- ") == f"id: {item_id}":
-            return number
-    return 1
 
 
 def _source_text(source: Source) -> str:

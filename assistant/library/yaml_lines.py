@@ -18,6 +18,7 @@ _FLOAT = re.compile(r"[-+]?(?:[0-9]+\.[0-9]*|\.[0-9]+|[0-9]+)(?:[eE][-+]?[0-9]+)
 _CONSTANTS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
 _FIRST_OF_NUMBER = frozenset("+-.0123456789")
 
+#: The way to a value: keys and places from the top.
 Path_ = tuple[str | int, ...]
 
 # libyaml when PyYAML was built with it; the pure reader is the same but slower.
@@ -29,16 +30,45 @@ def read(file: Path) -> Any:
     return _plain(_compose(file), file)
 
 
+class Written:
+    """A file as it is written: where in it a value stands. Composed once, so that many places may be asked."""
+
+    def __init__(self, file: Path) -> None:
+        self.file = file
+        self._root = _compose(file)
+
+    def line(self, path: Path_) -> int:
+        """The line (from 1) of the value at ``path``, or of its nearest parent that is written there."""
+        return self._walk(path)[0]
+
+    def has(self, path: Path_) -> bool:
+        """Whether the whole of ``path`` is written here."""
+        return self._walk(path)[1] == len(path)
+
+    def item(self, group: str, item_id: str) -> Path_ | None:
+        """The path of the item of this id in the list ``group`` ("checks", "suspects", ...), if it is here."""
+        listed = _step(self._root, group)
+        items = listed[1].value if listed and isinstance(listed[1], yaml.SequenceNode) else []
+        for place, node in enumerate(items):
+            found = _step(node, "id")
+            if found is not None and found[1].value == item_id:
+                return (group, place)
+        return None
+
+    def _walk(self, path: Path_) -> tuple[int, int]:
+        node = self._root
+        line: int = node.start_mark.line + 1 if node is not None else 1
+        for done, step in enumerate(path):
+            found = _step(node, step)
+            if found is None:
+                return line, done
+            line, node = found
+        return line, len(path)
+
+
 def line_of(file: Path, path: Path_) -> int:
     """The line (from 1) of the value at ``path`` in ``file``, or of its nearest parent that is written there."""
-    node = _compose(file)
-    line: int = node.start_mark.line + 1 if node is not None else 1
-    for step in path:
-        found = _step(node, step)
-        if found is None:
-            break
-        line, node = found
-    return line
+    return Written(file).line(path)
 
 
 def _compose(file: Path) -> Any:

@@ -1,0 +1,84 @@
+"""Everything that is wrong with the knowledge, as file, line, what and remedy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.language import grammar
+from assistant.library.loader import Library
+from assistant.library.places import data_folder
+from assistant.library.rules.apart import indistinguishable
+from assistant.library.rules.chances import chances
+from assistant.library.rules.finding import Finding
+from assistant.library.rules.reach import unreachable
+from assistant.library.rules.references import references
+from assistant.library.rules.safety import unsafe
+from assistant.library.rules.wording import shared_phrases, too_long
+from assistant.library.yaml_lines import Path_, Written
+
+Rule = Callable[[Library], Iterator[Finding]]
+
+RULES: tuple[Rule, ...] = (references, chances, unsafe, unreachable, indistinguishable, shared_phrases, too_long)
+
+
+@dataclass(frozen=True, order=True)
+class Problem:
+    """One thing to put right: where (``line`` from 1), what is wrong, and what to do about it."""
+
+    file: Path
+    line: int
+    what: str
+    remedy: str
+
+    def __str__(self) -> str:
+        return f"{self.file.name}, line {self.line}: {self.what}; {self.remedy}."
+
+
+def problems(library: Library) -> list[Problem]:
+    """All problems of all rules, by file and line; empty when the knowledge keeps to every rule."""
+    places = _Places(library)
+    return sorted({places.problem(finding) for rule in RULES for finding in rule(library)})
+
+
+def grammar_problems() -> list[Problem]:
+    """All problems of the grammar files; empty when every ear can be given its language."""
+    folder = data_folder("grammars")
+    found = grammar.problems()
+    return [Problem(folder / each.file, each.line, each.what.rstrip("."), each.remedy.rstrip(".")) for each in found]
+
+
+class _Places:
+    """From an item and a path inside it to file and line; a file is read only when something in it is wrong."""
+
+    def __init__(self, library: Library) -> None:
+        self._library = library
+        self._written: dict[Path, Written] = {}
+
+    def problem(self, finding: Finding) -> Problem:
+        file, path = self._place(finding)
+        name = "" if finding.kind == "profile" else f"{finding.kind} “{finding.id}”: "
+        return Problem(file, self._of(file).line(path), name + finding.what, finding.remedy)
+
+    def _place(self, finding: Finding) -> tuple[Path, Path_]:
+        file = self._library.files[finding.kind, finding.id]
+        written = self._of(file)
+        inside = () if finding.kind == "profile" else written.item(f"{finding.kind}s", finding.id) or ()
+        added = _ADDED.get(str(finding.path[0])) if finding.path else None
+        if added is None or written.has((*inside, *finding.path)):
+            return file, (*inside, *finding.path)
+        elsewhere = (added, finding.id, *finding.path[1:])
+        for other in dict.fromkeys(self._library.files.values()):
+            if self._of(other).has(elsewhere):
+                return other, elsewhere
+        return file, (*inside, *finding.path)
+
+    def _of(self, file: Path) -> Written:
+        if file not in self._written:
+            self._written[file] = Written(file)
+        return self._written[file]
+
+
+#: What another file may have added to an item, and under which name it stands there.
+_ADDED = {"tells": "also_tells", "shown_by": "also_shown_by"}

@@ -1,0 +1,121 @@
+"""Every id that is named must exist, every judge must fit its check, and every figure must name a source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from difflib import get_close_matches
+from typing import Any, get_args
+
+from pydantic import BaseModel
+
+from assistant.library.loader import Library
+from assistant.library.models import Check, Figure, Limit
+from assistant.library.profile import UnitProfile
+from assistant.library.rules.finding import Finding
+from assistant.library.yaml_lines import Path_
+from assistant.reasoning.judges import judge_problems
+
+
+def references(library: Library) -> Iterator[Finding]:
+    """Unknown ids, judges that do not fit, figures without a source."""
+    for check in library.checks.values():
+        yield from _of_check(check, library)
+        yield from _figures(check, library)
+    for suspect in library.suspects.values():
+        for name, named in (("confirm", suspect.confirm), ("proof", suspect.proof)):
+            yield from _unknown("suspect", suspect.id, named, library.checks, "check", (name,))
+        precautions = suspect.repair.precautions
+        in_repair = ("repair", "precautions")
+        yield from _unknown("suspect", suspect.id, precautions, library.precautions, "precaution", in_repair)
+        yield from _unconfirmed(suspect.id, suspect.confirm, library)
+    for symptom in library.symptoms.values():
+        yield from _unknown("symptom", symptom.id, symptom.shown_by, library.suspects, "suspect", ("shown_by",))
+    for kind, items in (("precaution", library.precautions), ("instrument", library.instruments)):
+        for item in items.values():
+            yield from _unknown(kind, item.id, (item.source,), library.sources, "source", ("source",))
+    for profile in library.profiles.values():
+        for place, indication in enumerate(profile.indications):
+            path = ("indications", place, "symptom")
+            yield from _unknown("profile", profile.id, (indication.symptom,), library.symptoms, "symptom", path)
+
+
+def _of_check(check: Check, library: Library) -> Iterator[Finding]:
+    checks, outcomes = library.checks, check.outcomes
+    yield from _unknown("check", check.id, check.precautions, library.precautions, "precaution", ("precautions",))
+    yield from _unknown("check", check.id, check.after, checks, "check", ("after",))
+    yield from _unknown("check", check.id, check.only_if, checks, "check", ("only_if",))
+    for before, wanted in check.only_if.items():
+        if before in checks:
+            named = f"outcome of “{before}”"
+            yield from _unknown("check", check.id, wanted, checks[before].outcomes, named, ("only_if", before))
+    yield from _unknown("check", check.id, check.follow_up.values(), checks, "check", ("follow_up",))
+    for field in ("follow_up", "sets_energy"):
+        yield from _unknown("check", check.id, getattr(check, field), outcomes, "outcome of this check", (field,))
+    yield from _unknown("check", check.id, check.tells, library.suspects, "suspect", ("tells",))
+    for place, question in enumerate(check.ask):
+        if question.reading is not None:
+            path: Path_ = ("ask", place, "reading", "instrument")
+            instrument = (question.reading.instrument,)
+            yield from _unknown("check", check.id, instrument, library.instruments, "instrument", path)
+        if (question.reading is not None) + bool(question.choices) + question.text != 1:
+            what = f"question “{question.key}” must have exactly one of reading, choices and text"
+            yield Finding("check", check.id, what, "keep the one that is meant", ("ask", place))
+    for problem in judge_problems(check, library):
+        yield Finding("check", check.id, problem.rstrip("."), "correct the judge or its check", ("judge",))
+
+
+def _unknown(
+    kind: str, item_id: str, named: Iterable[str], there: Mapping[str, Any], what: str, path: Path_
+) -> Iterator[Finding]:
+    for name in named:
+        if name not in there:
+            near = get_close_matches(name, there, n=1)
+            remedy = f"did you mean “{near[0]}”" if near else "correct the id or define it"
+            yield Finding(kind, item_id, f"there is no {what} called “{name}”", remedy, (*path, name))
+
+
+def _unconfirmed(suspect_id: str, confirm: Iterable[str], library: Library) -> Iterator[Finding]:
+    for name in confirm:
+        check = library.checks.get(name)
+        if check is not None and suspect_id not in check.tells:
+            what = f"“{name}” is to confirm it but gives no chances for it"
+            yield Finding("suspect", suspect_id, what, f"add “{suspect_id}” to the tells of “{name}”", ("confirm",))
+
+
+def _figures(check: Check, library: Library) -> Iterator[Finding]:
+    for name, limit in check.judge.limits.items():
+        path = ("judge", "limits", name)
+        figure = _figure(limit)
+        if figure is not None:
+            yield from _unknown("check", check.id, (figure.source,), library.sources, "source", path)
+        if not isinstance(limit, Figure) and not _in_profile(limit.profile.split(".")):
+            what = f"limit {name}: no profile has “{limit.profile}”"
+            yield Finding("check", check.id, what, "correct the path; assistant/library/profile.py lists them", path)
+    for name, value in check.judge.options.items():
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            what = f"option {name} is a number without a source"
+            yield Finding("check", check.id, what, "make it a limit with unit and source", ("judge", "options", name))
+
+
+def _figure(limit: Limit) -> Figure | None:
+    return limit if isinstance(limit, Figure) else limit.otherwise
+
+
+def _in_profile(steps: list[str]) -> bool:
+    """Whether a dotted path leads to something that a unit profile can hold."""
+    kind: Any = UnitProfile
+    for step in steps:
+        model = next((arg for arg in (kind, *get_args(kind)) if _is_model(arg)), None)
+        if model is not None and step in model.model_fields:
+            kind = model.model_fields[step].annotation
+        elif step.isdigit() and not _is_model(kind):
+            kind = (get_args(kind) or (None,))[0]
+        elif model is None and get_args(kind):  # a mapping: any key, then its value
+            kind = get_args(kind)[-1]
+        else:
+            return False
+    return True
+
+
+def _is_model(kind: Any) -> bool:
+    return isinstance(kind, type) and issubclass(kind, BaseModel)
