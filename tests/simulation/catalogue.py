@@ -1,0 +1,55 @@
+"""All faults, checks and symptoms that the simulated unit knows, gathered from the systems."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from random import Random
+
+from tests.simulation.bench import Bench
+from tests.simulation.systems import circuit, control, drain, indoor, line, outdoor, power, sensors, site, supply
+from tests.simulation.unit import Unit
+
+SYSTEMS = (indoor, control, drain, circuit, outdoor, supply, power, line, sensors, site)
+
+Fault = Callable[[Unit, Random], None]
+AnswerOf = Callable[[Unit, Bench], None]
+Shown = Callable[[Unit], float]
+
+FAULTS: dict[str, Fault] = {key: fault for system in SYSTEMS for key, fault in system.FAULTS.items()}
+ANSWERS: dict[str, AnswerOf] = {key: answer for system in SYSTEMS for key, answer in system.ANSWERS.items()}
+
+#: What the unit itself reports, so that nobody arrives without knowing it.
+INDICATIONS = frozenset(
+    {
+        "water-indication",
+        "indoor-fan-indication",
+        "outdoor-fan-indication",
+        "sensor-indication",
+        "no-communication",
+        "inverter-trip",
+        "supply-indication",
+        "zone-conflict-indication",
+        "pressure-indication",
+        "high-pressure-indication",
+        "low-pressure-indication",
+        "hot-discharge-indication",
+    }
+)
+
+
+def _gathered() -> dict[str, list[Shown]]:
+    """A system may add to the symptom of another: its key is then "system:symptom"."""
+    found: dict[str, list[Shown]] = {}
+    for system in SYSTEMS:
+        for key, of in system.SYMPTOMS.items():
+            found.setdefault(key.split(":")[-1], []).append(of)
+    return found
+
+
+SYMPTOMS: dict[str, list[Shown]] = _gathered()
+
+
+def shown(unit: Unit, but: Collection[str] = ()) -> dict[str, float]:
+    """What the unit shows, with how much it is noticed (0 to 1)."""
+    strengths = {key: max(of(unit) for of in every) for key, every in SYMPTOMS.items() if key not in but}
+    return {key: strength for key, strength in strengths.items() if strength > 0}

@@ -1,0 +1,112 @@
+"""Three ways to choose the next check: the assistant's own, the fixed textbook order, and the cheapest first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from assistant.library.loader import Library
+from assistant.library.models import Check, Where
+from assistant.reasoning.belief import Belief
+from assistant.reasoning.effort import UnitState
+from assistant.reasoning.reasoner import Reasoner
+
+#: The order of a service manual: what the customer can see, air and water, controls, supply, wires, sensors, power
+#: electronics and motors, and the refrigerant circuit last, since it must be opened. Common practice, no source.
+TEXTBOOK = (
+    "nothing-found",
+    "indoor-fan",
+    "airflow-and-coil",
+    "condensate",
+    "display-and-control",
+    "zone-conflict",
+    "supply",
+    "communication",
+    "sensors",
+    "outdoor-fan",
+    "inverter",
+    "compressor",
+    "noise-smell-water",
+    "defrost-and-icing",
+    "installation",
+    "pressure",
+    "expansion-valve",
+    "reversing-valve",
+    "refrigerant-circuit",
+    "commissioning",
+)
+
+
+@dataclass
+class Standing:
+    """Where a search stands."""
+
+    state: UnitState = "live"
+    where: Where = "indoor"
+    done: list[str] = field(default_factory=list)
+    skipped: list[str] = field(default_factory=list)
+
+
+Order = Callable[[Belief, Standing], str | None]
+
+
+def ours(reasoner: Reasoner) -> Order:
+    """The check that the reasoner advises."""
+
+    def choose(belief: Belief, now: Standing) -> str | None:
+        advice = reasoner.next_check(belief, now.done, now.skipped, now.state, now.where)
+        return advice.check_id if advice else None
+
+    return choose
+
+
+def textbook(reasoner: Reasoner, library: Library, symptoms: list[str]) -> Order:
+    """The systems that the complaint belongs to first, then all others in the book's order; inside a system as listed."""
+    first = [library.system_of[symptom] for symptom in symptoms]
+    rank = {system: place for place, system in enumerate(TEXTBOOK)}
+    listed = {check: place for place, check in enumerate(library.checks)}
+
+    def place_of(check_id: str) -> tuple[int, int, int]:
+        system = library.system_of[check_id]
+        return (0 if system in first else 1, rank.get(system, len(rank)), listed[check_id])
+
+    return _in_order(reasoner, sorted(reasoner.table.checks, key=place_of))
+
+
+def cheapest(reasoner: Reasoner) -> Order:
+    """Whatever takes the fewest minutes from here, changeover and walk included."""
+
+    def choose(belief: Belief, now: Standing) -> str | None:
+        open_ = [check for check in reasoner.table.checks if _open(reasoner, check, now)]
+        return min(open_, key=lambda check: minutes_of(reasoner, reasoner.library.checks[check], now), default=None)
+
+    return choose
+
+
+def _in_order(reasoner: Reasoner, order: list[str]) -> Order:
+    def choose(belief: Belief, now: Standing) -> str | None:
+        return next((check for check in order if _open(reasoner, check, now)), None)
+
+    return choose
+
+
+def _open(reasoner: Reasoner, check: str, now: Standing) -> bool:
+    table = reasoner.table
+    before = {table.checks[place] for place in table.after[table.check_at[check]]}
+    return check not in now.done and check not in now.skipped and before.issubset(now.done)
+
+
+def minutes_of(reasoner: Reasoner, check: Check, now: Standing) -> float:
+    """Minutes of a check from here: changeover, walk, and its own."""
+    walk = 0.0 if "anywhere" in (check.where, now.where) or check.where == now.where else reasoner.effort.walk_min
+    return reasoner.effort.changeover(now.state, check.energy) + walk + check.minutes
+
+
+def move(check: Check, now: Standing) -> None:
+    """Be where the check left us."""
+    if check.energy != "any" and not (now.state == "proved-dead" and check.energy == "isolated"):
+        now.state = check.energy
+    if check.where != "anywhere":
+        now.where = check.where
+    if check.id not in now.done:
+        now.done.append(check.id)
