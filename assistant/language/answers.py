@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from itertools import product
 
+from assistant.language import sums
 from assistant.language.meaning import (
+    Calculation,
     Command,
     Correction,
     Expectation,
@@ -18,8 +21,11 @@ from assistant.language.meaning import (
 )
 from assistant.language.parsing import Parse, Span
 from assistant.language.quantities import Candidate, candidates
+from assistant.language.units import UnitError
 
 COST_UNPLACED = 2.0
+#: A correction is of the latest answer; enough that the other question's reading is no rival.
+COST_OTHER_QUESTION = 2.5
 COST_COMMAND = 0.5  # an answer that the question expects comes before a command of the same words
 #: Ways that the items of one answer are combined, the likeliest first.
 MOST_COMBINATIONS = 24
@@ -49,13 +55,18 @@ def senses(parse: Parse, expectation: Expectation) -> list[Sense]:
     """Every meaning of ``parse`` in this state, costs including the parse's own."""
     corrects = any(span.kind == "correct" for span in parse.spans)
     for span in parse.spans:
+        if span.kind == "before":
+            return _replaced(span, parse, expectation)
         if span.kind == "choice":
             return [_answer(span.name, corrects, parse, expectation)]
         if span.kind in ("command", "check"):
             name, argument = (span.name, "") if span.kind == "command" else ("check", span.name)
             return [Sense(Command(name=name, argument=argument), parse.cost + COST_COMMAND, _joined(parse.notes))]
+        if span.kind == "sum":
+            return calculation(span.name, parse)
     if any(span.kind == "item" for span in parse.spans) and expectation.reading is not None:
-        return _readings(parse, expectation.reading, corrects)
+        cost = COST_OTHER_QUESTION if corrects and not _confirming(expectation) and expectation.corrects else 0.0
+        return _readings(parse.spans, parse, expectation.reading, corrects, cost)
     return [Sense(Correction(), parse.cost, _joined(parse.notes))] if corrects else []
 
 
@@ -68,14 +79,52 @@ def _answer(choice: str, corrects: bool, parse: Parse, expectation: Expectation)
     return Sense(Finding(choice=choice), parse.cost, doubt)
 
 
+def _confirming(expectation: Expectation) -> bool:
+    """While the assistant asks "I heard ..., right?", a correction is of that, not of an older answer."""
+    return any(choice.id == "yes" for choice in expectation.choices) and expectation.reading is not None
+
+
+def _replaced(span: Span, parse: Parse, expectation: Expectation) -> list[Sense]:
+    """A correction of the answer to an earlier question."""
+    cost = COST_OTHER_QUESTION if _confirming(expectation) else 0.0
+    for inner in span.inner:
+        if inner.kind == "choice":
+            meaning = Correction(meaning=Finding(choice=inner.name))
+            return [Sense(meaning, parse.cost + cost, _joined(parse.notes))]
+    if expectation.corrects is None:
+        return []
+    return _readings(tuple(span.inner), parse, expectation.corrects, True, cost)
+
+
+def calculation(name: str, parse: Parse) -> list[Sense]:
+    """The sum ``name`` with what was given for it; nothing when a value does not belong to it."""
+    wanted = sums.known()[name]
+    values: list[tuple[str, Reading]] = []
+    doubts = list(parse.notes)
+    for given in (span for span in parse.spans if span.kind == "given"):
+        taken = wanted.parameter(given.all("parameter")[0].name)
+        if taken is None or any(taken.name == known for known, _ in values):
+            return []
+        expected = ReadingExpectation(quantity=taken.quantity, unit=taken.unit, plausible=(-math.inf, math.inf))
+        try:
+            value = candidates(given, expected)[0]
+        except (UnitError, IndexError):
+            return []
+        values.append((taken.name, value.reading))
+        doubts.append(value.doubt)
+    return [Sense(Calculation(name=name, values=tuple(values)), parse.cost, _joined(tuple(doubts)))]
+
+
 def _joined(notes: tuple[str, ...]) -> str:
     """Several doubts as one sentence; empty when there is none."""
     text = ", and ".join(dict.fromkeys(note for note in notes if note))
     return f"{text[0].upper()}{text[1:]}." if text else ""
 
 
-def _readings(parse: Parse, expected: ReadingExpectation, corrects: bool) -> list[Sense]:
-    items = _items(parse.spans, expected)
+def _readings(
+    spans: tuple[Span, ...], parse: Parse, expected: ReadingExpectation, corrects: bool, extra: float
+) -> list[Sense]:
+    items = _items(spans, expected)
     if items is None:
         return []
     found: list[Sense] = []
@@ -88,7 +137,7 @@ def _readings(parse: Parse, expected: ReadingExpectation, corrects: bool) -> lis
         meaning: Meaning = Readings(items=tuple(readings))
         if corrects:
             meaning = Correction(meaning=Readings(items=tuple(readings)))
-        found.append(Sense(meaning, parse.cost + cost, _joined((*parse.notes, *notes))))
+        found.append(Sense(meaning, parse.cost + cost + extra, _joined((*parse.notes, *notes))))
     return found
 
 

@@ -124,7 +124,7 @@ def _kinds(expectation: Expectation) -> dict[Kind, float]:
         absent |= {"finding"}
     if not expectation.checks:
         absent |= {"check"}
-    if expectation.reading is None and not expectation.choices:
+    if absent >= {"reading", "finding"} and not (expectation.corrects or expectation.corrects_choices):
         absent |= {"correction"}
     return {kind: share for kind, share in _SHARE.items() if kind not in absent}
 
@@ -142,17 +142,28 @@ def _one(kind: Kind, expectation: Expectation, random: Random) -> Sentence | Non
         "reading": "state.readings",
         "finding": "state.choice",
         "command": "commands.command",
-        "correction": "corrections.correction",
+        "correction": f"corrections.{random.choice(_correcting(expectation))}",
     }[kind]
     try:
-        walk.go(Ref(rule), "state")
+        walk.go(Ref(rule), "state@now")
     except _DeadEndError:
         return None
     if kind == "correction" and not any(span.kind == "correct" for span in walk.root.inner):
         return None
-    if expectation.reading is not None and not _fill(walk.root, expectation.reading, random):
+    expected = expectation.corrects if any(span.kind == "before" for span in walk.root.inner) else expectation.reading
+    if expected is not None and not _fill(walk.root, expected, random):
         return None
     return _sentence(kind, walk.root, expectation)
+
+
+def _correcting(expectation: Expectation) -> list[str]:
+    """The rules of grammars/corrections.jsgf that this state can use."""
+    return [
+        "again",
+        *(["reading"] if expectation.reading else []),
+        *(["choice"] if expectation.choices else []),
+        *(["earlier"] if expectation.corrects or expectation.corrects_choices else []),
+    ]
 
 
 def _sentence(kind: Kind, root: Span, expectation: Expectation) -> Sentence | None:
@@ -167,7 +178,7 @@ def _sentence(kind: Kind, root: Span, expectation: Expectation) -> Sentence | No
 
 def _fill(root: Span, expected: ReadingExpectation, random: Random) -> bool:
     """Puts a number into every open slot; False when a unit that was drawn cannot show a plausible value."""
-    for item in [span for span in root.inner if span.kind == "item"]:
+    for item in _items(root):
         special = item.all("special")
         holder = special[0] if special else item
         said = [span for span in holder.inner if span.kind in ("number", "low", "high")]
@@ -187,8 +198,14 @@ def _fill(root: Span, expected: ReadingExpectation, random: Random) -> bool:
 
 def _flattened(root: Span) -> list[str]:
     """The root's words with each slot replaced by the words of its span, in order."""
-    numbers_said = iter([span.words for item in root.inner if item.kind == "item" for span in _number_spans(item)])
+    numbers_said = iter([span.words for item in _items(root) for span in _number_spans(item)])
     return [one for word in root.words for one in (next(numbers_said) if word == _SLOT else [word])]
+
+
+def _items(root: Span) -> list[Span]:
+    """The readings of a sentence, those of a corrected question included."""
+    inside = [inner for span in root.inner for inner in (span.inner if span.kind == "before" else [span])]
+    return [span for span in inside if span.kind == "item"]
 
 
 def _number_spans(item: Span) -> list[Span]:

@@ -24,8 +24,7 @@ def compile_state(expectation: Expectation) -> StateGrammar:
 
     Raises GrammarError when the shipped grammars cannot be used (``problems`` tells them all).
     """
-    quantity = expectation.reading.quantity if expectation.reading else ""
-    graph = word_graph(state.top(expectation), state.lookup(expectation), _FRAGMENTS, quantity)
+    graph = word_graph(state.parts(expectation), state.lookup(expectation), _FRAGMENTS, state.quantities(expectation))
     phrases = state.closed_phrases(expectation) + state.check_phrases(expectation)
     return StateGrammar(
         name=expectation.question,

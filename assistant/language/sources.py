@@ -12,7 +12,11 @@ from assistant.language.automaton import Lookup
 from assistant.language.jsgf import Alt, Expansion, Grammar, GrammarError, Ref, Repeat, Rule, Seq, Tagged, Word, parse
 
 #: Rules that the question gives, not a file: see ``assistant/language/state.py``.
-STATE_RULES = ("unit", "value", "place", "readings", "choice")
+STATE_RULES = ("unit", "value", "place", "readings", "choice", "sum", "parameter")
+#: A question's rules exist twice: for what is asked now, and for what "correction" would replace. Grammars say
+#: <state.x> for their own side and <now.x> or <before.x> to change sides. The name of a grammar that is used for a
+#: question carries the side: "readings@now".
+SIDES = ("now", "before")
 
 
 @dataclass(frozen=True)
@@ -60,18 +64,28 @@ class Sources:
             if rule in ("*", name):
                 yield home
 
-    def lookup(self, state: dict[str, Expansion]) -> Lookup:
-        """Resolves references, with ``state`` standing for the rules that the question gives."""
+    def lookup(self, given: dict[str, dict[str, Expansion]]) -> Lookup:
+        """Resolves references; ``given`` holds, for each side, the rules that the question gives."""
 
         def find(name: str, asking: str) -> tuple[Expansion, str]:
-            if name.startswith("state."):
-                return state[name.removeprefix("state.")], "state"
-            found = self.find(name, asking)
+            grammar, _, side = asking.partition("@")
+            home, _, short = name.rpartition(".")
+            if home in SIDES:
+                return given[home][short], f"state@{home}"
+            if home == "state":
+                return given[side or "now"][short], f"state@{side or 'now'}"
+            found = self.find(name, grammar)
             if found is None:
-                raise GrammarError(asking, 0, f"The rule <{name}> is missing.", "Write it or correct its name.")
-            return found[0].expansion, found[1]
+                raise GrammarError(grammar, 0, f"The rule <{name}> is missing.", "Write it or correct its name.")
+            return found[0].expansion, f"{found[1]}@{side}" if side else found[1]
 
         return find
+
+
+def given_by_state(name: str) -> str:
+    """The short name of a rule that the question gives ("place" for <state.place>), else empty."""
+    home, _, short = name.rpartition(".")
+    return short if home == "state" or home in SIDES else ""
 
 
 def references(what: Expansion) -> Iterator[Ref]:
@@ -161,8 +175,8 @@ def _unlinked(sources: Sources, grammar: Grammar) -> list[Problem]:
             )
     for rule in grammar.rules:
         for ref in references(rule.expansion):
-            given = ref.name.startswith("state.") and ref.name.removeprefix("state.") in STATE_RULES
-            if not given and sources.find(ref.name, grammar.name) is None:
+            given = given_by_state(ref.name)
+            if given not in STATE_RULES and sources.find(ref.name, grammar.name) is None:
                 what = f"The rule <{ref.name}> is used in <{rule.name}> but stands nowhere."
                 found.append(Problem(grammar.file, ref.line, what, "Write the rule, import it, or correct its name."))
     return found

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from assistant.language import places
+from assistant.language import places, sums
 from assistant.language.automaton import Automaton, Lookup, compile_automaton
 from assistant.language.jsgf import NULL, VOID, Alt, Expansion, Ref, Seq, Tagged, phrase
-from assistant.language.meaning import Choice, Expectation
+from assistant.language.meaning import Choice, Expectation, ReadingExpectation
 from assistant.language.sources import Problem, shipped, strings
 from assistant.language.written import Token, spoken_ways, tokens
 
@@ -44,8 +45,7 @@ def _plain(token: Token) -> list[str]:
     return ["oh" if word == "o" else word for word in spoken_ways(token)[0]]
 
 
-def _readings(expectation: Expectation) -> dict[str, Expansion]:
-    reading = expectation.reading
+def _readings(reading: ReadingExpectation | None) -> dict[str, Expansion]:
     if reading is None:
         return {"unit": NULL, "value": VOID, "place": VOID, "readings": VOID}
     own = reading.quantity if reading.quantity in _OWN_VALUE else "value"
@@ -57,14 +57,28 @@ def _readings(expectation: Expectation) -> dict[str, Expansion]:
     }
 
 
-def top(expectation: Expectation) -> Expansion:
-    """Everything that may be said in this state."""
-    parts: list[Expansion] = [Ref("commands.command"), Ref("corrections.correction"), Ref("state.choice")]
+def parts(expectation: Expectation) -> list[tuple[Hashable, Expansion]]:
+    """Everything that may be said in this state, in parts; equal keys mean equal languages, whatever the question."""
+    now, before = expectation.reading, corrected(expectation)
+    found: list[tuple[Hashable, Expansion]] = [
+        ("commands", Ref("commands.command")),
+        ("again", Ref("corrections.again")),
+    ]
+    if expectation.choices:
+        found.append((("choices", expectation.choices), Ref("corrections.choice")))
+    if now is not None:
+        found.append((("readings", now.quantity, now.places), Ref("corrections.reading")))
+    if before is not None or expectation.corrects_choices:
+        key = ("earlier", before and (before.quantity, before.places), expectation.corrects_choices)
+        found.append((key, Ref("corrections.earlier")))
+    if not expectation.text:
+        found.append(("sums", Ref("calculations.calculation")))
     if expectation.checks:
-        parts.append(Seq((Ref("commands.check"), _one_of(_with_article(expectation.checks), "check"))))
+        named = _one_of(_with_article(expectation.checks), "check")
+        found.append((("checks", expectation.checks), Seq((Ref("commands.check"), named))))
     if not any(choice.id == "no" for choice in expectation.choices):
-        parts.append(Tagged(phrase("no"), "correct"))
-    return Alt(tuple((1.0, part) for part in parts))
+        found.append(("no", Tagged(phrase("no"), "correct")))
+    return found
 
 
 def _with_article(checks: tuple[Choice, ...]) -> tuple[Choice, ...]:
@@ -76,19 +90,42 @@ def _with_article(checks: tuple[Choice, ...]) -> tuple[Choice, ...]:
     return tuple(Choice(id=check.id, phrases=tuple(s for t in check.phrases for s in both(t))) for check in checks)
 
 
-def _rules(expectation: Expectation) -> dict[str, Expansion]:
-    return {**_readings(expectation), "choice": _one_of(expectation.choices, "choice")}
+def corrected(expectation: Expectation) -> ReadingExpectation | None:
+    """The reading that "correction" would replace, where it was asked differently from the present one."""
+    before, now = expectation.corrects, expectation.reading
+    if before is None or (now is not None and _alike(before, now)):
+        return None
+    return before
+
+
+def _alike(one: ReadingExpectation, other: ReadingExpectation) -> bool:
+    """The same question but for the order of its places."""
+    return one.model_copy(update={"places": ()}) == other.model_copy(update={"places": ()}) and set(one.places) == set(
+        other.places
+    )
 
 
 def lookup(expectation: Expectation) -> Lookup:
     """Resolves the references of this state's rules."""
-    return shipped().lookup(_rules(expectation))
+    now = _readings(expectation.reading) | {"choice": _one_of(expectation.choices, "choice")} | sums.rules()
+    before = _readings(corrected(expectation)) | {"choice": _one_of(expectation.corrects_choices, "choice")}
+    return shipped().lookup({"now": now, "before": before})
+
+
+def quantities(expectation: Expectation) -> dict[str, str]:
+    """The quantity asked now and the one that a correction replaces, "" where there is none."""
+    before = corrected(expectation)
+    return {
+        "now": expectation.reading.quantity if expectation.reading else "",
+        "before": before.quantity if before else "",
+    }
 
 
 @lru_cache(maxsize=128)
 def automaton(expectation: Expectation) -> Automaton:
     """The tagged automaton of all that may be said in this state."""
-    return compile_automaton(top(expectation), "state", lookup(expectation))
+    everything = Alt(tuple((1.0, part) for _, part in parts(expectation)))
+    return compile_automaton(everything, "state@now", lookup(expectation))
 
 
 @lru_cache(maxsize=1)
@@ -111,7 +148,7 @@ def closed_phrases(expectation: Expectation) -> tuple[Phrase, ...]:
     find = lookup(expectation)
     found: dict[str, Phrase] = {}
     for choice in expectation.choices:
-        for text in strings(_said(choice), find, "state"):
+        for text in strings(_said(choice), find, "state@now"):
             found.setdefault(text, Phrase(text, f"choice {choice.id}"))
     for known in command_phrases():
         found.setdefault(known.words, known)
@@ -123,7 +160,7 @@ def check_phrases(expectation: Expectation) -> tuple[Phrase, ...]:
     return tuple(
         Phrase(f"check {text}", f"check {check.id}")
         for check in _with_article(expectation.checks)
-        for text in strings(_said(check), lookup(expectation), "state")
+        for text in strings(_said(check), lookup(expectation), "state@now")
     )
 
 

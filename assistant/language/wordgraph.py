@@ -6,12 +6,13 @@ are made small once and then copied in whole, so that a new state costs a few mi
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, field
 
 from assistant.hearing.protocol import WordGraph
 from assistant.language.automaton import Lookup, Network
 from assistant.language.jsgf import Expansion, Tagged
-from assistant.language.sources import references
+from assistant.language.sources import given_by_state, references
 
 
 @dataclass(frozen=True)
@@ -24,50 +25,59 @@ class _Small:
 
 @dataclass
 class Fragments:
-    """What was already made and may be copied: small automata by rule and, where it differs with it, by quantity.
+    """What was already made and may be copied: small automata by rule and, where it differs with it, by quantity;
+    and whole parts of a state by key.
 
     One instance belongs to one set of sources.
     """
 
     made: dict[tuple[str, str], _Small] = field(default_factory=dict)
     needs: dict[str, frozenset[str]] = field(default_factory=dict)
+    parts: dict[Hashable, _Small] = field(default_factory=dict)
 
 
 #: The rules that the question gives through its quantity alone.
-_BY_QUANTITY = {"unit", "value"}
+_BY_QUANTITY = frozenset({"unit", "value"})
+#: Those that are the same for every question.
+_FIXED = frozenset({"sum", "parameter"})
 
 
 class _WordNetwork(Network):
-    """A network without marks that copies known fragments in."""
+    """A network without marks that copies known fragments in. ``quantities`` tells each side's quantity."""
 
-    def __init__(self, lookup: Lookup, fragments: Fragments, quantity: str) -> None:
+    def __init__(self, lookup: Lookup, fragments: Fragments, quantities: dict[str, str]) -> None:
         super().__init__(lookup)
-        self.fragments, self.quantity = fragments, quantity
+        self.fragments, self.quantities = fragments, quantities
 
     def tagged(self, what: Tagged, entry: int, end: int, grammar: str) -> None:
         self.build(what.item, entry, end, grammar)
 
     def reference(self, name: str, entry: int, end: int, grammar: str) -> None:
         expansion, home = self.lookup(name, grammar)
+        plain, _, side = home.partition("@")
         short = name.rpartition(".")[2]
-        needs = frozenset([short]) if home == "state" else self._needs_of(f"{home}.{short}", expansion, home)
-        if needs - _BY_QUANTITY:
+        needs = frozenset([short]) if plain == "state" else self._needs_of(f"{plain}.{short}", expansion, home)
+        if needs - _BY_QUANTITY - _FIXED:
             self.build(expansion, entry, end, home)
             return
-        key = (f"{home}.{short}", self.quantity if needs else "")
+        key = (f"{plain}.{short}", self.quantities[side or "now"] if needs & _BY_QUANTITY else "")
         if key not in self.fragments.made:
-            large = _determinised(expansion, home, self.lookup, self.fragments, self.quantity)
+            large = _determinised(expansion, home, self.lookup, self.fragments, self.quantities)
             self.fragments.made[key] = _equal_joined(large)
         self._copy(self.fragments.made[key], entry, end)
 
     def _needs_of(self, rule: str, what: Expansion, home: str) -> frozenset[str]:
-        """The rules of the question that ``rule`` uses, however deep."""
+        """The rules of the question that ``rule`` uses, however deep; a change of sides counts as one."""
         if rule not in self.fragments.needs:
             found: set[str] = set()
             for ref in references(what):
+                given = given_by_state(ref.name)
+                if given:
+                    found.add(given if ref.name.startswith("state.") else ref.name)
+                    continue
+                expansion, there = self.lookup(ref.name, home)
                 short = ref.name.rpartition(".")[2]
-                expansion, there = (what, "state") if ref.name.startswith("state.") else self.lookup(ref.name, home)
-                found |= {short} if there == "state" else self._needs_of(f"{there}.{short}", expansion, there)
+                found |= self._needs_of(f"{there.partition('@')[0]}.{short}", expansion, there)
             self.fragments.needs[rule] = frozenset(found)
         return self.fragments.needs[rule]
 
@@ -81,9 +91,11 @@ class _WordNetwork(Network):
             self.empty(base + final, end)
 
 
-def _determinised(what: Expansion, grammar: str, lookup: Lookup, fragments: Fragments, quantity: str) -> _Small:
+def _determinised(
+    what: Expansion, grammar: str, lookup: Lookup, fragments: Fragments, quantities: dict[str, str]
+) -> _Small:
     """Subset construction: a word leads from a state to one state at most."""
-    network = _WordNetwork(lookup, fragments, quantity)
+    network = _WordNetwork(lookup, fragments, quantities)
     entry, end = network.state(), network.state()
     network.build(what, entry, end, grammar)
     reach = _Reach(network)
@@ -96,8 +108,8 @@ def _determinised(what: Expansion, grammar: str, lookup: Lookup, fragments: Frag
             finals.add(numbers[group])
         merged: dict[str, int] = {}
         for state in reach.members(group):
-            for word, to in network.word_arcs[state]:
-                merged[word] = merged.get(word, 0) | reach.of(to)
+            for word, target in reach.steps(state):
+                merged[word] = merged[word] | target if word in merged else target
         here: dict[str, int] = {}
         for word, target in merged.items():
             if target not in numbers:
@@ -114,6 +126,7 @@ class _Reach:
     def __init__(self, network: Network) -> None:
         self._network = network
         self._known: dict[int, int] = {}
+        self._steps: dict[int, list[tuple[str, int]]] = {}
 
     def of(self, state: int) -> int:
         """The states with words reached from ``state`` without a word, and those where nothing leads on."""
@@ -131,6 +144,12 @@ class _Reach:
                     group |= 1 << near
             self._known[state] = group
         return self._known[state]
+
+    def steps(self, state: int) -> list[tuple[str, int]]:
+        """The words on from ``state``, each with the whole group that it leads to."""
+        if state not in self._steps:
+            self._steps[state] = [(word, self.of(to)) for word, to in self._network.word_arcs[state]]
+        return self._steps[state]
 
     @staticmethod
     def members(group: int) -> list[int]:
@@ -161,12 +180,32 @@ def _equal_joined(small: _Small) -> _Small:
     return _Small(tuple(steps), frozenset(kind[state] for state in small.finals))
 
 
-def word_graph(what: Expansion, lookup: Lookup, fragments: Fragments, quantity: str) -> WordGraph:
-    """The graph of everything in ``what``; ``fragments`` grows with what later states can use again."""
-    small = _determinised(what, "state", lookup, fragments, quantity)
-    return WordGraph(
-        states=len(small.steps),
-        start=0,
-        finals=small.finals,
-        arcs=tuple((at, word, to) for at, here in enumerate(small.steps) for word, to in here.items()),
-    )
+def word_graph(
+    parts: list[tuple[Hashable, Expansion]], lookup: Lookup, fragments: Fragments, quantities: dict[str, str]
+) -> WordGraph:
+    """The graph of all ``parts`` side by side, each made once for its key; ``fragments`` grows with them.
+
+    ``quantities`` holds the quantity asked "now" and the one answered "before", "" where there is none. Only from
+    the start may a word lead to several states, one for each part that begins with it.
+    """
+    arcs: list[tuple[int, str, int]] = []
+    finals: set[int] = set()
+    base = 1
+    for key, what in parts:
+        if key not in fragments.parts:
+            fragments.parts[key] = _joinable(_determinised(what, "state@now", lookup, fragments, quantities))
+        small = fragments.parts[key]
+        for at, here in enumerate(small.steps):
+            arcs += [(base + at if at else 0, word, base + to) for word, to in here.items()]
+        finals |= {base + final for final in small.finals}
+        base += len(small.steps)
+    return WordGraph(states=base, start=0, finals=frozenset(finals), arcs=tuple(arcs))
+
+
+def _joinable(small: _Small) -> _Small:
+    """The part with as few states as may be, and a start of its own that no word leads back to."""
+    least = _equal_joined(small)
+    if all(to for here in least.steps for to in here.values()):
+        return least
+    shift = [{word: to + 1 for word, to in here.items()} for here in (least.steps[0], *least.steps)]
+    return _Small(tuple(shift), frozenset(final + 1 for final in least.finals) | ({0} & least.finals))
