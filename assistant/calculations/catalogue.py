@@ -16,7 +16,7 @@ import math
 from collections.abc import Mapping
 from string import Formatter
 
-from assistant.calculations import units
+from assistant.calculations import refrigerants, units
 from assistant.calculations.entries import air, charge, judging, motors, parts, power, power_stage, refrigerant
 from assistant.calculations.entries import supply as supply_entries
 from assistant.calculations.entries import thermistors as thermistor_entries
@@ -63,7 +63,9 @@ def run(name: str, values: Mapping[str, Value], known: Mapping[str, Value] | Non
     everything = {k: v for k, v in (known or {}).items() if k in names} | dict(values)
     taken = {p.name: _checked(calculation, p, everything.get(p.name)) for p in calculation.parameters}
     made = calculation.compute(**taken)
-    answers = tuple(Answer(o.name, o.about, o.quantity, _finite(o.about, made[o.name])) for o in calculation.outputs)
+    answers = tuple(
+        Answer(o.name, o.about, o.quantity, _finite(o.about, made[o.name]), o.in_source) for o in calculation.outputs
+    )
     texts = {p.name: shown(p.quantity, taken[p.name]) for p in calculation.parameters}
     texts |= {a.name: a.text for a in answers}
     return Result(
@@ -133,8 +135,10 @@ def _checked(calculation: Calculation, parameter: Parameter, value: Value) -> Va
 def _word(parameter: Parameter, value: Value) -> str:
     if not isinstance(value, str):
         raise BadUnit(f"{parameter.name} must be a word, not {value!r}.")
-    if not parameter.choices or parameter.name == "refrigerant":
-        return value  # the calculation itself knows the names and their spellings
+    if not parameter.choices:
+        return value
+    if parameter.name == "refrigerant":
+        return refrigerants.refrigerant(value).name  # knows "R-410A" and the like
     if value.lower() in {c.lower() for c in parameter.choices}:
         return next(c for c in parameter.choices if c.lower() == value.lower())
     raise UnknownName(parameter.about, value, parameter.choices)
@@ -147,10 +151,12 @@ def _table(parameter: Parameter, value: Value) -> tuple[tuple[float, float], ...
 
 
 def _finite(about: str, value: Value) -> Value:
-    """No answer is ever NaN or infinite; such a result is refused as out of range."""
-    if isinstance(value, float) and not math.isfinite(value):
+    """Numbers as floats; one that is NaN or infinite is refused as out of range, never answered."""
+    if value is None or isinstance(value, (str, tuple)):
+        return value
+    if not math.isfinite(value):
         raise OutOfRange(about, value, -1e30, 1e30, "")
-    return value
+    return float(value)
 
 
 def _filled(template: str, texts: Mapping[str, str]) -> str:

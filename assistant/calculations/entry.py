@@ -45,11 +45,15 @@ class Parameter(NamedTuple):
 
 
 class Output(NamedTuple):
-    """One value that a calculation gives; ``quantity`` as for a parameter. The first output is the answer."""
+    """One value that a calculation gives; ``quantity`` as for a parameter. The first output is the answer.
+
+    ``in_source`` marks words that are told within the source or the numbers and not shown again.
+    """
 
     name: str
     quantity: str
     about: str
+    in_source: bool = False
 
 
 class Calculation(NamedTuple):
@@ -76,12 +80,13 @@ class Calculation(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """One value of a result, in the unit kept inside."""
+    """One value of a result, in the unit kept inside; ``in_source`` as of its output."""
 
     name: str
     about: str
     quantity: str
     value: Value
+    in_source: bool = False
 
     @property
     def unit(self) -> str:

@@ -12,7 +12,7 @@ from assistant.calculations.errors import Inconsistent, UnknownName, within
 from assistant.calculations.uncertainty import Accuracy, Judged, combined, judged
 
 Winding = Literal["before-1970", "form-wound", "random-wound"]
-CORRECTION_SOURCE = "IEEE 43: halves for every 10 K, to 40 °C (K = 0.5^((40-t)/10)); the halving from memory"
+CORRECTION_SOURCE = "IEEE 43: halves for every 10 K, to 40 °C (K = 0.5^((40-t)/10))"
 MINIMUM_SOURCE = "IEEE 43-2013 table 3: kV+1, 100 and 5 Mohm at 40 °C; kV+1 and 5 from memory"
 INDEX_SOURCE = (
     "IEEE 43-2013 table 2: 10 min over 1 min, least 1.5 class A, 2.0 classes B, F, H; above 5000 Mohm it says nothing"

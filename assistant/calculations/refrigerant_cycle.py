@@ -12,7 +12,10 @@ from assistant.calculations.uncertainty import Accuracy, Judged, judged, propaga
 RA3 = "California Title 24, 2008 Residential Appendix RA3.2.2"
 SUPERHEAT_SOURCE = "superheat counts from the dew temperature (definition)"
 SUBCOOLING_SOURCE = "subcooling counts from the bubble temperature (definition)"
-ORIFICE_SOURCE = "(3·wet bulb - 80 - outdoor)/2 in °F: common practice, no source; ±5 °F from " + RA3 + ".5"
+ORIFICE_SOURCE = (
+    "(3·wet bulb - 80 - outdoor)/2 in °F: common practice, no source (within 2 °F of the printed charging charts, "
+    "up to 5 °F in their hot, humid corner); ±5 °F from " + RA3 + ".5"
+)
 VALVE_SOURCE = RA3 + ".6: superheat 4 to 25 °F, subcooling ±3 °F of the maker's target"
 
 #: Superheat that a metering valve may show where the maker gives none (RA3.2.2.6: 4 to 25 °F).

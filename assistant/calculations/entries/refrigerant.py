@@ -13,6 +13,7 @@ from assistant.calculations.entries.common import (
     judged_values,
 )
 from assistant.calculations.entry import Calculation, Output, Value, quantity, word
+from assistant.calculations.errors import OutOfRange
 
 _SUCTION = quantity(
     "suction", "pressure_gauge", "suction pressure", said_in="psi", spoken=("suction", "suction pressure")
@@ -24,7 +25,7 @@ _TEMPERATURES = (
     Output("bubble", "temperature", "bubble"),
     Output("midpoint", "temperature", "midpoint"),
     Output("glide", "temperature_difference", "glide"),
-    Output("table", "word", "table"),
+    Output("table", "word", "table", True),
 )
 
 
@@ -43,9 +44,17 @@ def _pressures(refrigerant: str, temperature: float, altitude: float) -> dict[st
     return {
         "dew": atmosphere.gauge_kpa(saturation.dew_pressure_kpa(refrigerant, temperature), altitude),
         "bubble": atmosphere.gauge_kpa(saturation.bubble_pressure_kpa(refrigerant, temperature), altitude),
-        "midpoint": atmosphere.gauge_kpa(saturation.midpoint_pressure_kpa(refrigerant, temperature), altitude),
+        "midpoint": _midpoint(refrigerant, temperature, altitude),
         "table": saturation.saturation_source(refrigerant),
     }
+
+
+def _midpoint(refrigerant: str, temperature: float, altitude: float) -> float | None:
+    """Gauge pressure of the midpoint, None at the ends where only one of bubble and dew is in the table."""
+    try:
+        return atmosphere.gauge_kpa(saturation.midpoint_pressure_kpa(refrigerant, temperature), altitude)
+    except OutOfRange:
+        return None
 
 
 def _superheat(refrigerant: str, suction: float, line: float, altitude: float) -> dict[str, Value]:
@@ -126,7 +135,7 @@ ENTRIES = (
             Output("dew", "pressure_gauge", "dew"),
             Output("bubble", "pressure_gauge", "bubble"),
             Output("midpoint", "pressure_gauge", "midpoint"),
-            Output("table", "word", "table"),
+            Output("table", "word", "table", True),
         ),
         "p_sat(T) - p_atmosphere",
         "{refrigerant} at {temperature}, altitude {altitude}",
@@ -164,7 +173,7 @@ ENTRIES = (
         (
             Output("superheat", "temperature_difference", "superheat"),
             Output("dew", "temperature", "dew temperature"),
-            Output("table", "word", "table"),
+            Output("table", "word", "table", True),
         ),
         "superheat = T_line - T_dew(p_suction)",
         "{line} - {dew} ({refrigerant} at {suction})",
@@ -180,7 +189,7 @@ ENTRIES = (
         (
             Output("subcooling", "temperature_difference", "subcooling"),
             Output("bubble", "temperature", "bubble temperature"),
-            Output("table", "word", "table"),
+            Output("table", "word", "table", True),
         ),
         "subcooling = T_bubble(p_liquid) - T_line",
         "{bubble} - {line} ({refrigerant} at {liquid})",
@@ -223,7 +232,7 @@ ENTRIES = (
             Output("low", "temperature_difference", "lowest allowed"),
             Output("high", "temperature_difference", "highest allowed"),
             *judged_outputs("temperature_difference"),
-            Output("rule", "word", "rule"),
+            Output("rule", "word", "rule", True),
         ),
         "superheat = T_line - T_dew(p_suction), uncertainty propagated",
         "{low} ≤ {superheat} ± {uncertainty} ≤ {high}",
@@ -248,7 +257,7 @@ ENTRIES = (
             Output("low", "temperature_difference", "lowest allowed"),
             Output("high", "temperature_difference", "highest allowed"),
             *judged_outputs("temperature_difference"),
-            Output("rule", "word", "rule"),
+            Output("rule", "word", "rule", True),
         ),
         "subcooling = T_bubble(p_liquid) - T_line, uncertainty propagated",
         "{low} ≤ {subcooling} ± {uncertainty} ≤ {high}",

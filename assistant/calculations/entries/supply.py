@@ -79,7 +79,7 @@ ENTRIES = (
             *judged_outputs("voltage_ac")[:1],
             Output("low", "voltage_ac", "lowest allowed"),
             Output("high", "voltage_ac", "highest allowed"),
-            Output("standard_used", "word", "standard"),
+            Output("standard_used", "word", "standard", True),
             *judged_outputs("voltage_ac")[1:],
         ),
         "low ≤ V ≤ high, each by at least the uncertainty",
@@ -129,7 +129,7 @@ ENTRIES = (
         (
             Output("pattern", "word", "pattern"),
             Output("legs", "word", "legs"),
-            Output("reason", "word", "reason"),
+            Output("reason", "word", "reason", True),
         ),
         "legs, neutral and ground must fit together (ratio 2 split-phase, √3 wye)",
         "{reason}",

@@ -1,0 +1,84 @@
+"""The five wires of a fan motor, in the order in which each depends on the one before."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.calculations import fan_motor
+from assistant.calculations.errors import Inconsistent, OutOfRange
+from assistant.calculations.uncertainty import Accuracy
+from tests.calculations.checks import library, property_of
+
+MOTOR: dict[str, Any] = {
+    "expected_supply_v": 325,
+    "expected_control_v": 15,
+    "command_span_v": (1.0, 6.5),
+    "pulses_per_turn": 4,
+    "speed_span_rpm": (300, 1200),
+    "meter": Accuracy(0.8, 0.1),
+}
+
+
+@pytest.mark.parametrize(
+    ("readings", "outcome"),
+    [
+        ((325, 15.0, 3.0, True, 53.0), "ok"),
+        ((325, 15.0, 3.0, True, None), "ok"),
+        ((4, 0.1, 0.0, False, None), "no-supply"),
+        ((325, 2.0, 0.0, False, None), "no-control"),
+        ((325, 15.0, 0.1, False, None), "no-command"),
+        ((325, 15.0, 3.0, False, 0.0), "motor-dead"),
+        ((325, 15.0, 3.0, True, 0.0), "no-feedback"),
+        ((325, 15.0, 3.0, True, 8.0), "off-speed"),
+    ],
+)
+def test_the_first_wire_that_fails_names_the_fault(readings: tuple[Any, ...], outcome: str) -> None:
+    found = fan_motor.judge_fan_motor(*readings, **MOTOR)
+    assert found.outcome == outcome
+    assert sum(chance for _, chance in found.chances) == pytest.approx(1)
+
+
+def test_pulses_from_a_fan_at_rest_are_refused() -> None:
+    with pytest.raises(Inconsistent, match="does not turn"):
+        fan_motor.judge_fan_motor(325, 15, 3, False, 53.0, **MOTOR)
+    with pytest.raises(OutOfRange, match="supply voltage"):
+        fan_motor.judge_fan_motor(-5, 15, 3, True, 53.0, **MOTOR)
+
+
+@library("fan-speed", [(36.0, 4), (53.3, 6), (120.0, 12)])
+def test_speed_against_pint(hertz: float, pulses: int) -> None:
+    import pint
+
+    unit = pint.UnitRegistry()
+    expected = (hertz / unit.second / (pulses / unit.turn)).to(unit.revolutions_per_minute).magnitude
+    assert fan_motor.speed_rpm(hertz, pulses) == pytest.approx(expected)
+    assert fan_motor.feedback_hz(expected, pulses) == pytest.approx(hertz)
+
+
+@library("fan-pulses", [(850.0, 4), (1200.0, 12)])
+def test_pulses_against_pint(rpm: float, pulses: int) -> None:
+    import pint
+
+    unit = pint.UnitRegistry()
+    turns = (rpm * unit.revolutions_per_minute).to(unit.turn / unit.second).magnitude
+    assert fan_motor.feedback_hz(rpm, pulses) == pytest.approx(turns * pulses)
+
+
+@property_of("fan-speed", "fan-pulses")
+@given(st.floats(0, 5000), st.integers(1, 36))
+def test_pulses_and_speed_return(rpm: float, pulses: int) -> None:
+    assert fan_motor.speed_rpm(fan_motor.feedback_hz(rpm, pulses), pulses) == pytest.approx(rpm)
+
+
+@property_of("fan-laws")
+@given(st.floats(0.1, 3), st.floats(0.5, 1.5))
+def test_fan_laws_hang_together(speed: float, density: float) -> None:
+    """Power is airflow times pressure; slowing down and up again returns."""
+    flow, pressure, power = fan_motor.fan_laws(speed, density)
+    assert power == pytest.approx(flow * pressure)
+    back = fan_motor.fan_laws(1 / speed, 1 / density)
+    assert [a * b for a, b in zip((flow, pressure, power), back, strict=True)] == pytest.approx([1, 1, 1])

@@ -1,0 +1,39 @@
+"""Every row of ``tests/reference`` against the calculation it names."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.calculations import catalogue, units
+from tests.calculations.checks import KINDS, Row, row_params, rows
+
+
+def _tolerance(row: Row, quantity: str, expected: float) -> float:
+    if row.tolerance.endswith("%") and quantity not in ("percent", "humidity"):
+        return abs(expected) * float(row.tolerance[:-1]) / 100
+    if row.tolerance.endswith("%of"):
+        return abs(expected) * float(row.tolerance[:-3]) / 100
+    return units.parse("temperature_difference" if quantity == "temperature" else quantity, row.tolerance)
+
+
+@pytest.mark.parametrize("row", row_params())
+def test_row(row: Row) -> None:
+    values = catalogue.read(row.calculation, row.pairs)
+    result = catalogue.run(row.calculation, values)
+    answer = next(a for a in result.answers if a.name == row.output)
+    if answer.quantity == "word":
+        assert answer.value == row.expected, row.source
+        return
+    assert isinstance(answer.value, float)
+    expected = units.parse(answer.quantity, row.expected)
+    assert abs(answer.value - expected) <= _tolerance(row, answer.quantity, expected), (
+        f"{answer.text} against {row.expected} ± {row.tolerance}: {row.source}"
+    )
+
+
+def test_every_row_says_where_it_is_from() -> None:
+    for row in rows():
+        assert row.calculation in catalogue.CATALOGUE, row
+        assert row.kind in KINDS, row
+        assert len(row.source) > 8, row
+        assert row.kind != "memory" or "from memory" in row.source, row
