@@ -40,7 +40,7 @@ def warm(expectations: Iterable[Expectation] = ()) -> None:
     compile_state(Expectation(question="nothing"))
     for expectation in expectations:
         compile_state(expectation)
-        state.automaton(expectation)
+        state.automata(expectation)
 
 
 def vocabulary() -> frozenset[str]:

@@ -18,7 +18,7 @@ from assistant.language.meaning import (
     Text,
 )
 from assistant.language.parsing import Parse, parse
-from assistant.language.state import Phrase, automaton, check_phrases, closed_phrases
+from assistant.language.state import Phrase, automata, check_phrases, closed_phrases
 from assistant.language.written import Token, spoken_ways, tokens
 
 #: Other meanings within this cost of the best are alternatives, and make the best doubtful.
@@ -58,7 +58,7 @@ def interpret(words: str, expectation: Expectation, loose: bool = False) -> Inte
 def best_parse(words: str, expectation: Expectation, loose: bool = False) -> Parse | None:
     """The parse whose meaning is the likeliest, or None."""
     ranked: list[tuple[float, Parse]] = []
-    for one in parse(automaton(expectation), lattice(words, loose)):
+    for one in parse(automata(expectation), lattice(words, loose)):
         ranked += [(sense.cost, one) for sense in senses(one, expectation)]
     return min(ranked, key=lambda pair: pair[0])[1] if ranked else None
 
@@ -66,7 +66,7 @@ def best_parse(words: str, expectation: Expectation, loose: bool = False) -> Par
 def _ranked(words: str, expectation: Expectation, loose: bool) -> list[Sense]:
     """Distinct meanings, the likeliest first."""
     best: dict[tuple[object, ...], Sense] = {}
-    for one in parse(automaton(expectation), lattice(words, loose)):
+    for one in parse(automata(expectation), lattice(words, loose)):
         for sense in senses(one, expectation):
             key = meaning_key(sense.meaning)
             if key not in best or sense.cost < best[key].cost:

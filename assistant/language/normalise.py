@@ -8,7 +8,7 @@ from assistant.language.interpret import best_parse
 from assistant.language.lattice import lattice
 from assistant.language.meaning import Expectation
 from assistant.language.parsing import parse
-from assistant.language.state import automaton
+from assistant.language.state import automata
 from assistant.language.written import spoken_ways, tokens
 
 #: How many spoken forms of one written string are worth scoring.
@@ -33,7 +33,7 @@ def spoken_forms(words: str, expectation: Expectation, most: int = MOST_FORMS) -
     "120 ohms" may have been "one hundred twenty ohms", "one twenty ohms" or "one two zero ohms": an ear that
     scores a string against the sound should take the best of them. Falls back to ``normalise``'s way out.
     """
-    found = [one.words for one in parse(automaton(expectation), lattice(words))]
+    found = [one.words for one in parse(automata(expectation), lattice(words))]
     if not found:
         ways = [[" ".join(way) for way in spoken_ways(token)] for token in tokens(words)]
         found = [" ".join(one) for one in islice(product(*ways), most)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from assistant.language.automaton import Automaton, Marks
@@ -50,8 +51,14 @@ class _Step:
 _Way = tuple[float, _Step | None]
 
 
-def parse(automaton: Automaton, lattice: Lattice) -> list[Parse]:
-    """The cheapest ways that take the whole lattice, best first; empty when the grammar has none."""
+def parse(automata: Iterable[Automaton], lattice: Lattice) -> list[Parse]:
+    """The cheapest ways through any of ``automata`` that take the whole lattice, best first; empty when none does."""
+    done = [way for automaton in automata for way in _ways(automaton, lattice)]
+    done.sort(key=lambda one: one[0])
+    return [_told(cost, step, marks) for cost, step, marks in done[:RETURN]]
+
+
+def _ways(automaton: Automaton, lattice: Lattice) -> list[tuple[float, _Step | None, Marks]]:
     at: list[dict[int, list[_Way]]] = [{} for _ in lattice.edges]
     at[0] = {automaton.start: [(0.0, None)]}
     for node in range(len(lattice.edges)):
@@ -64,8 +71,7 @@ def parse(automaton: Automaton, lattice: Lattice) -> list[Parse]:
     for state, ways in at[lattice.end].items():
         for marks, cost in automaton.finals(state):
             done += [(way_cost + cost, step, marks) for way_cost, step in ways if step is not None]
-    done.sort(key=lambda one: one[0])
-    return [_told(cost, step, marks) for cost, step, marks in done[:RETURN]]
+    return done
 
 
 def _follow(automaton: Automaton, state: int, edge: Edge, ways: list[_Way], there: dict[int, list[_Way]]) -> None:

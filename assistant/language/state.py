@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -25,6 +25,14 @@ class Phrase:
     tag: str
 
 
+@dataclass(frozen=True)
+class Part:
+    """A part of a state's language. Equal keys mean equal languages whatever the question, so each is made once."""
+
+    key: Hashable
+    make: Callable[[], Expansion]
+
+
 def _one_of(choices: tuple[Choice, ...], kind: str) -> Expansion:
     return Alt(tuple((1.0, Tagged(_said(choice), f"{kind} {choice.id}")) for choice in choices))
 
@@ -36,6 +44,7 @@ def _said(choice: Choice) -> Expansion:
     return Alt(tuple((1.0, way) for way in ways))
 
 
+@lru_cache(maxsize=16_384)
 def spoken(text: str) -> str:
     """A phrase from the knowledge as grammar words: hyphens opened, digits and signs said, case folded."""
     return " ".join(said for token in tokens(text) for said in _plain(token))
@@ -57,28 +66,28 @@ def _readings(reading: ReadingExpectation | None) -> dict[str, Expansion]:
     }
 
 
-def parts(expectation: Expectation) -> list[tuple[Hashable, Expansion]]:
-    """Everything that may be said in this state, in parts; equal keys mean equal languages, whatever the question."""
+def parts(expectation: Expectation) -> list[Part]:
+    """Everything that may be said in this state."""
     now, before = expectation.reading, corrected(expectation)
-    found: list[tuple[Hashable, Expansion]] = [
-        ("commands", Ref("commands.command")),
-        ("again", Ref("corrections.again")),
-    ]
+    found = [Part("commands", lambda: Ref("commands.command")), Part("again", lambda: Ref("corrections.again"))]
     if expectation.choices:
-        found.append((("choices", expectation.choices), Ref("corrections.choice")))
+        found.append(Part(("choices", expectation.choices), lambda: Ref("corrections.choice")))
     if now is not None:
-        found.append((("readings", now.quantity, now.places), Ref("corrections.reading")))
+        found.append(Part(("readings", now.quantity, now.places), lambda: Ref("corrections.reading")))
     if before is not None or expectation.corrects_choices:
         key = ("earlier", before and (before.quantity, before.places), expectation.corrects_choices)
-        found.append((key, Ref("corrections.earlier")))
+        found.append(Part(key, lambda: Ref("corrections.earlier")))
     if not expectation.text:
-        found.append(("sums", Ref("calculations.calculation")))
+        found.append(Part("sums", lambda: Ref("calculations.calculation")))
     if expectation.checks:
-        named = _one_of(_with_article(expectation.checks), "check")
-        found.append((("checks", expectation.checks), Seq((Ref("commands.check"), named))))
+        found.append(Part(("checks", expectation.checks), lambda: _checking(expectation.checks)))
     if not any(choice.id == "no" for choice in expectation.choices):
-        found.append(("no", Tagged(phrase("no"), "correct")))
+        found.append(Part("no", lambda: Tagged(phrase("no"), "correct")))
     return found
+
+
+def _checking(checks: tuple[Choice, ...]) -> Expansion:
+    return Seq((Ref("commands.check"), _one_of(_with_article(checks), "check")))
 
 
 def _with_article(checks: tuple[Choice, ...]) -> tuple[Choice, ...]:
@@ -121,11 +130,16 @@ def quantities(expectation: Expectation) -> dict[str, str]:
     }
 
 
-@lru_cache(maxsize=128)
-def automaton(expectation: Expectation) -> Automaton:
-    """The tagged automaton of all that may be said in this state."""
-    everything = Alt(tuple((1.0, part) for _, part in parts(expectation)))
-    return compile_automaton(everything, "state@now", lookup(expectation))
+_AUTOMATA: dict[Hashable, Automaton] = {}
+
+
+@lru_cache(maxsize=256)
+def automata(expectation: Expectation) -> tuple[Automaton, ...]:
+    """The tagged automata of all that may be said in this state, one for each part."""
+    for part in parts(expectation):
+        if part.key not in _AUTOMATA:
+            _AUTOMATA[part.key] = compile_automaton(part.make(), "state@now", lookup(expectation))
+    return tuple(_AUTOMATA[part.key] for part in parts(expectation))
 
 
 @lru_cache(maxsize=1)
@@ -145,7 +159,7 @@ def command_phrases() -> tuple[Phrase, ...]:
 @lru_cache(maxsize=128)
 def closed_phrases(expectation: Expectation) -> tuple[Phrase, ...]:
     """Every answer and command of this state that can be matched whole, answers first; no sentence twice."""
-    find = lookup(expectation)
+    find = shipped().lookup({})
     found: dict[str, Phrase] = {}
     for choice in expectation.choices:
         for text in strings(_said(choice), find, "state@now"):
@@ -157,11 +171,13 @@ def closed_phrases(expectation: Expectation) -> tuple[Phrase, ...]:
 
 def check_phrases(expectation: Expectation) -> tuple[Phrase, ...]:
     """ "check the ..." for each component and check that this state allows."""
-    return tuple(
-        Phrase(f"check {text}", f"check {check.id}")
-        for check in _with_article(expectation.checks)
-        for text in strings(_said(check), lookup(expectation), "state@now")
-    )
+    return _checks(expectation.checks)
+
+
+@lru_cache(maxsize=8)
+def _checks(checks: tuple[Choice, ...]) -> tuple[Phrase, ...]:
+    named = ((check.id, spoken(text)) for check in _with_article(checks) for text in check.phrases)
+    return tuple(Phrase(f"check {text}", f"check {name}") for name, text in named)
 
 
 def clashes(expectation: Expectation) -> list[Problem]:

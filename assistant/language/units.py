@@ -180,10 +180,10 @@ _OTHER_SYSTEM: dict[str, tuple[str, ...]] = {
 
 
 def unit(symbol: str, quantity: Quantity) -> Unit:
-    """The unit with this symbol under ``quantity``. Raises UnitError naming what would fit."""
+    """The unit with this symbol, or this spoken name, under ``quantity``. Raises UnitError naming what would fit."""
     wanted = _SPELLINGS.get(symbol, symbol)
     for found in UNITS[quantity]:
-        if found.symbol == wanted:
+        if wanted in (found.symbol, found.one, found.many):
             return found
     fits = ", ".join(known.symbol for known in UNITS[quantity])
     raise UnitError(f'"{symbol}" is no unit of {quantity.replace("_", " ")}; write one of {fits}.')
@@ -214,12 +214,13 @@ def canonical(quantity: Quantity) -> str:
 
 def neighbours(symbol: str, quantity: Quantity) -> tuple[str, ...]:
     """Units that a meter which changes its range by itself may show where ``symbol`` was asked for."""
-    return tuple(near for near in _RANGES.get(_SPELLINGS.get(symbol, symbol), ()) if _belongs(near, quantity))
+    return tuple(near for near in _RANGES.get(unit(symbol, quantity).symbol, ()) if _belongs(near, quantity))
 
 
 def other_system(symbol: str, quantity: Quantity) -> tuple[str, ...]:
     """Units of the other system of measurement that an instrument may have been set to."""
-    return tuple(other for other in _OTHER_SYSTEM.get(_SPELLINGS.get(symbol, symbol), ()) if _belongs(other, quantity))
+    found = _OTHER_SYSTEM.get(unit(symbol, quantity).symbol, ())
+    return tuple(other for other in found if _belongs(other, quantity))
 
 
 def _belongs(symbol: str, quantity: Quantity) -> bool:

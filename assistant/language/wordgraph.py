@@ -6,13 +6,14 @@ are made small once and then copied in whole, so that a new state costs a few mi
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field
 
 from assistant.hearing.protocol import WordGraph
 from assistant.language.automaton import Lookup, Network
 from assistant.language.jsgf import Expansion, Tagged
 from assistant.language.sources import given_by_state, references
+from assistant.language.state import Part
 
 
 @dataclass(frozen=True)
@@ -162,7 +163,51 @@ class _Reach:
 
 
 def _equal_joined(small: _Small) -> _Small:
-    """Moore's partition: states that accept the same strings become one; state 0 stays the start."""
+    """States that accept the same strings become one; state 0 stays the start."""
+    order = _backwards(small)
+    kind = _by_end(small, order) if order is not None else _by_partition(small)
+    # The start must have number 0.
+    swap = {kind[0]: 0, 0: kind[0]}
+    kind = [swap.get(one, one) for one in kind]
+    steps: list[dict[str, int]] = [{} for _ in range(max(kind) + 1)]
+    for at, here in enumerate(small.steps):
+        steps[kind[at]] = {word: kind[to] for word, to in here.items()}
+    return _Small(tuple(steps), frozenset(kind[state] for state in small.finals))
+
+
+def _backwards(small: _Small) -> list[int] | None:
+    """The states, each after all that it leads to; None when there is a loop."""
+    order: list[int] = []
+    seen = [0] * len(small.steps)  # 0 new, 1 open, 2 done
+    stack = [(0, iter(small.steps[0].values()))]
+    seen[0] = 1
+    while stack:
+        state, rest = stack[-1]
+        to = next(rest, None)
+        if to is None:
+            seen[state] = 2
+            order.append(state)
+            stack.pop()
+        elif seen[to] == 1:
+            return None
+        elif not seen[to]:
+            seen[to] = 1
+            stack.append((to, iter(small.steps[to].values())))
+    return order
+
+
+def _by_end(small: _Small, order: list[int]) -> list[int]:
+    """Classes of an automaton without loops, in one pass from its ends."""
+    kind = [0] * len(small.steps)
+    names: dict[tuple[bool, frozenset[tuple[str, int]]], int] = {}
+    for state in order:
+        key = (state in small.finals, frozenset((word, kind[to]) for word, to in small.steps[state].items()))
+        kind[state] = names.setdefault(key, len(names))
+    return kind
+
+
+def _by_partition(small: _Small) -> list[int]:
+    """Classes by Moore's partition, for an automaton with loops."""
     kind = [int(state in small.finals) for state in range(len(small.steps))]
     count = 0
     while True:
@@ -172,17 +217,11 @@ def _equal_joined(small: _Small) -> _Small:
             for at, here in enumerate(small.steps)
         ]
         if len(names) == count:
-            break
+            return kind
         count = len(names)
-    steps: list[dict[str, int]] = [{} for _ in range(count)]
-    for at, here in enumerate(small.steps):
-        steps[kind[at]] = {word: kind[to] for word, to in here.items()}
-    return _Small(tuple(steps), frozenset(kind[state] for state in small.finals))
 
 
-def word_graph(
-    parts: list[tuple[Hashable, Expansion]], lookup: Lookup, fragments: Fragments, quantities: dict[str, str]
-) -> WordGraph:
+def word_graph(parts: Sequence[Part], lookup: Lookup, fragments: Fragments, quantities: dict[str, str]) -> WordGraph:
     """The graph of all ``parts`` side by side, each made once for its key; ``fragments`` grows with them.
 
     ``quantities`` holds the quantity asked "now" and the one answered "before", "" where there is none. Only from
@@ -191,10 +230,11 @@ def word_graph(
     arcs: list[tuple[int, str, int]] = []
     finals: set[int] = set()
     base = 1
-    for key, what in parts:
-        if key not in fragments.parts:
-            fragments.parts[key] = _joinable(_determinised(what, "state@now", lookup, fragments, quantities))
-        small = fragments.parts[key]
+    for part in parts:
+        if part.key not in fragments.parts:
+            large = _determinised(part.make(), "state@now", lookup, fragments, quantities)
+            fragments.parts[part.key] = _joinable(large)
+        small = fragments.parts[part.key]
         for at, here in enumerate(small.steps):
             arcs += [(base + at if at else 0, word, base + to) for word, to in here.items()]
         finals |= {base + final for final in small.finals}
