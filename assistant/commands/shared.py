@@ -33,6 +33,16 @@ def add_to(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--to", type=Path, metavar="FOLDER", help="folder for the record (default: your data folder)")
 
 
+def add_ear(parser: argparse.ArgumentParser) -> None:
+    """``--ear``: which recognizers listen."""
+    parser.add_argument(
+        "--ear",
+        default="both",
+        metavar="NAME",
+        help="both (default), whisper, phoneme, or vosk=FOLDER for a Vosk model that you have put there",
+    )
+
+
 def open_journal() -> Journal:
     """The user's journal."""
     from assistant.visit.journal import Journal
@@ -42,7 +52,11 @@ def open_journal() -> Journal:
 
 
 def session_for(
-    args: argparse.Namespace, origin: str, clock: Clock | None, journal: Journal | None = None
+    args: argparse.Namespace,
+    origin: str,
+    clock: Clock | None,
+    journal: Journal | None = None,
+    opened_at: datetime | None = None,
 ) -> tuple[Session, Turn]:
     """A new or resumed session with its first turn."""
     from assistant.library.loader import load
@@ -62,9 +76,9 @@ def session_for(
             row = journal.row(resume)
         if row.closed:
             raise UnknownVisit(f"Visit {row.id} is closed. `ladderside record {row.id}` shows what it left.")
-        session = Session.resume(context, journal, row.id)
+        session = Session.resume(context, journal, row.id, clock)
         return session, session.reopen()
-    session = Session.begin(context, journal, clock or WallClock(), origin, datetime.now())
+    session = Session.begin(context, journal, clock or WallClock(), origin, opened_at or datetime.now())
     return session, session.open(getattr(args, "technician", ""))
 
 
@@ -76,8 +90,10 @@ def build_record(journal: Journal, visit: str) -> Record:
     return build(journal.row(visit), journal.facts(visit), load())
 
 
-def write_record(session: Session, args: argparse.Namespace, transcript: Transcript) -> Path:
-    """Write HTML and JSON of the session's visit and say where."""
+def write_record(
+    session: Session, args: argparse.Namespace, transcript: Transcript, beside: tuple[Path, ...] = ()
+) -> Path:
+    """Write HTML and JSON of the session's visit and say where, with what else was made (``beside``)."""
     from assistant.visit.paths import records_folder
     from assistant.visit.record import build
     from assistant.visit.render import write
@@ -85,5 +101,5 @@ def write_record(session: Session, args: argparse.Namespace, transcript: Transcr
     record = build(session.journal.row(session.visit), session.journal.facts(session.visit), session.context.library)
     folder = args.to or records_folder() / session.visit
     paths = write(record, folder)
-    transcript.ended(session, paths)
+    transcript.ended(session, (*paths, *beside))
     return folder

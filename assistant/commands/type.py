@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-from datetime import datetime
 from typing import Any
 
 from assistant.commands.shared import add_json, add_resume, session_for, write_record
@@ -25,29 +24,19 @@ def add_parser(subparsers: Any) -> None:
     parser.set_defaults(func=run)
 
 
-class HurriedClock:
-    """Time for a typed trial: the wall's, with waits jumped over."""
-
-    def __init__(self) -> None:
-        self._start = datetime.now()
-        self.jumped_s = 0.0
-
-    def now_s(self) -> float:
-        return (datetime.now() - self._start).total_seconds() + self.jumped_s
-
-
 def run(args: argparse.Namespace) -> int:
     """Lead a visit over standard input and output."""
+    from assistant.visit.session import WallClock
     from assistant.visit.transcript import Transcript
 
-    clock = HurriedClock() if args.hurry else None
+    clock = WallClock()
     session, turn = session_for(args, "typed", clock)
     transcript = Transcript(sys.stdout, args.json)
     transcript.turn(session, turn)
     prompt = sys.stdin.isatty() and not args.json
     while not session.closed:
-        if args.hurry and session.state.wait_until_s is not None and clock is not None:
-            clock.jumped_s += max(0.0, session.state.wait_until_s - clock.now_s())
+        if args.hurry and session.state.wait_until_s is not None:
+            clock.offset_s += max(0.0, session.state.wait_until_s - clock.now_s())
         waited = session.tick()
         if waited is not None:
             transcript.turn(session, waited)

@@ -188,17 +188,19 @@ def _record_readings(turn: Turn, question: Question, readings: Readings, heard: 
     answered = {item.place: item for item in turn.state.run.live_answers() if item.question == question.key}
     free = [place.id for place in places if place.id not in answered]
     free = [place for place in free if all(item.place != place for item in readings.items)]
-    back: list[str] = []
+    placed: list[Reading] = []
     for item in readings.items:
         place = item.place if places else None
         if places and place is None:
             if not free:
                 return mishear(turn, "Which place was that?")
             place = free.pop(0)
-        placed = item.model_copy(update={"place": place})
-        earlier = answered.get(place)
-        _record(turn, question.key, place, placed, heard, how, replaces=earlier.number if earlier else None)
-        back.append(phrases.answer(placed, places, (), place))
+        placed.append(item.model_copy(update={"place": place}))
+    for item in placed:
+        earlier = answered.get(item.place)
+        replaces = earlier.number if earlier else None
+        _record(turn, question.key, item.place, item, heard, how, replaces=replaces)
+    back = [phrases.answer(item, places, (), item.place) for item in placed]
     turn.say(phrases.sentence(". ".join(back)), "result")
     return True
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from assistant.dialogue.state import Given, Run, Stage, VisitState
 from assistant.language.meaning import Choice, Expectation, ReadingExpectation
 from assistant.language.units import to_canonical
@@ -68,9 +70,15 @@ def pending(check: Check, run: Run) -> tuple[Question, str | None] | None:
     return None
 
 
+@lru_cache(maxsize=4)
 def components(library: Library) -> tuple[Choice, ...]:
     """What "check the ..." may name: every check by its own phrases."""
     return tuple(Choice(id=check.id, phrases=check.phrases) for check in library.checks.values() if check.phrases)
+
+
+@lru_cache(maxsize=4)
+def _symptoms(library: Library) -> tuple[Choice, ...]:
+    return tuple(Choice(id=symptom.id, phrases=symptom.phrases) for symptom in library.symptoms.values())
 
 
 def indications(library: Library, profile: UnitProfile | None) -> tuple[Choice, ...]:
@@ -79,7 +87,7 @@ def indications(library: Library, profile: UnitProfile | None) -> tuple[Choice, 
         Choice(id=f"shown:{number}", phrases=shown.phrases)
         for number, shown in enumerate(profile.indications if profile else ())
     )
-    return own + tuple(Choice(id=symptom.id, phrases=symptom.phrases) for symptom in library.symptoms.values())
+    return own + _symptoms(library)
 
 
 def _question_of(library: Library, given: Given | None) -> Question | None:

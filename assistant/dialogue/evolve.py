@@ -155,7 +155,8 @@ def _check_asked_for(state: VisitState, fact: f.CheckAskedFor) -> VisitState:
 
 
 def _energy_changed(state: VisitState, fact: f.EnergyChanged) -> VisitState:
-    return _with(state, energy=fact.to, changeovers=state.changeovers + 1)
+    """Each return of the power begins a new time, in which cautions about the energy state are due again."""
+    return _with(state, energy=fact.to, changeovers=state.changeovers + (fact.to == "live"))
 
 
 def _check_skipped(state: VisitState, fact: f.CheckSkipped) -> VisitState:

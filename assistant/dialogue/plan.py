@@ -143,11 +143,9 @@ def done_checks(turn: Turn) -> tuple[str, ...]:
 def _not_now(turn: Turn) -> frozenset[str]:
     """Checks that cannot come next: skipped, procedures, or behind a changeover that was skipped."""
     skipped = set(turn.state.skipped)
-    blocked = {
-        check.id
-        for check in turn.library.checks.values()
-        if skipped.intersection(changeover(turn.state.energy, check.energy))
-    }
+    needs: tuple[Energy, ...] = ("any", "live", "isolated", "proved-dead")
+    barred = {need for need in needs if skipped.intersection(changeover(turn.state.energy, need))}
+    blocked = {check.id for check in turn.library.checks.values() if check.energy in barred} if barred else set()
     return frozenset(skipped | blocked | set(PROCEDURES))
 
 
@@ -194,7 +192,7 @@ def _lead_repair(turn: Turn) -> bool:
             return False
         turn.emit(f.CheckStarted(check=path[0], role="changeover", reason="The repair needs it."))
         return False
-    if _caution(turn, repair.precautions):
+    if caution(turn, repair.precautions):
         return True
     if not state.repair_described:
         turn.say(repair.say, "instruction")
@@ -257,20 +255,21 @@ def _lead_run(turn: Turn, run: Run) -> bool:
     if run.role != "changeover" and not allows(turn.state.energy, check.energy):
         turn.emit(f.RunDropped(check=check.id))
         return False
-    if _caution(turn, check.precautions):
+    if caution(turn, check.precautions):
         return True
     if check.id == PROVE_DEAD and not run.wait_over and _wait(turn):
         return True
     if pending(check, run) is not None:
         if not run.described:
             turn.emit(f.CheckDescribed(check=check.id, energy=turn.state.energy))
+            turn.say(check.probes, "instruction")
         turn.say(_run_question(turn, run), "instruction")
         return True
     settle(turn, check, run.role, tuple(given.number for given in run.live_answers()))
     return False
 
 
-def _caution(turn: Turn, wanted: tuple[str, ...]) -> bool:
+def caution(turn: Turn, wanted: tuple[str, ...]) -> bool:
     """Speak every precaution that is due; true when one waits to be acknowledged."""
     for precaution_id in wanted:
         precaution = turn.library.precautions[precaution_id]

@@ -11,10 +11,14 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.answers import mishear, settle_confirmation, take
 from assistant.dialogue.asking import expectation
 from assistant.dialogue.commands import HARMLESS, calculate, obey
-from assistant.dialogue.plan import advance, ask_again, present_question
+from assistant.dialogue.plan import advance, ask_again, caution, present_question
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import Calculation, Command, Correction, Expectation, Finding, Heard, Meaning
+
+
+#: Spoken before anything else: whose word counts.
+FIRST_CAUTION = "local-rules"
 
 
 @dataclass(frozen=True)
@@ -57,7 +61,8 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
     match event:
         case Opened():
             turn.emit(f.VisitOpened(library=event.library, technician=event.technician))
-            turn.say("Ladderside is listening. Local codes, the maker's manual and your licence come first.", "caution")
+            turn.say("Ladderside is listening.", "remark")
+            caution(turn, (FIRST_CAUTION,))
             advance(turn)
         case Resumed():
             turn.emit(f.Reopened())

@@ -17,6 +17,10 @@ from assistant.reasoning.reasoner import Reasoner
 About = Literal["caution", "result", "instruction", "question", "remark"]
 
 
+#: A judged check with the chances of its outcomes, or a suspect whose repair did not help.
+Learnt = tuple[str, tuple[tuple[str, float], ...]] | str
+
+
 @dataclass(frozen=True)
 class Reply:
     """One thing to say, short enough for one breath. ``about`` tells a transcript and a voice what it is."""
@@ -32,6 +36,9 @@ class Context(Protocol):
 
     def reasoner(self, profile: UnitProfile | None) -> Reasoner:
         """The reasoner for a profile (kept: it is built once a profile)."""
+
+    def believe(self, profile: UnitProfile | None, symptoms: tuple[str, ...], learnt: tuple[Learnt, ...]) -> Belief:
+        """What follows from the symptoms and all that was ``learnt``, in order (kept, as each turn adds one)."""
 
 
 @dataclass
@@ -81,13 +88,10 @@ class Turn:
 
         ``but_last`` leaves the newest result out: what was believed before it.
         """
-        reasoner = self.reasoner
-        belief = reasoner.start(self.state.symptoms)
         results = self.state.results[:-1] if but_last else self.state.results
+        learnt: list[Learnt] = []
         for place, result in enumerate(results):
-            for suspect, at in self.state.mended:
-                if at == place:
-                    belief = reasoner.after_repair(belief, suspect)
+            learnt += [suspect for suspect, at in self.state.mended if at == place]
             if result.role != "changeover":
-                belief = reasoner.update(belief, result.check, result.judgement.chances)
-        return belief
+                learnt.append((result.check, result.judgement.chances))
+        return self.context.believe(self.profile, self.state.symptoms, tuple(learnt))

@@ -38,7 +38,7 @@ class SourceFile(Model):
     sources: tuple[Source, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # one library is itself: it can be a key, and is never compared field by field
 class Library:
     """All knowledge by id. ``files`` tells which file an item came from: ``files["check", "prove-dead"]``.
 
@@ -167,6 +167,7 @@ class _Gathering:
         self.instruments: dict[str, Instrument] = {}
         self.profiles: dict[str, UnitProfile] = {}
         self.generals: dict[str, UnitProfile] = {}
+        self.own: set[str] = set()
         self.systems: dict[str, str] = {}
         self.system_of: dict[str, str] = {}
         self.files: dict[tuple[str, str], Path] = {}
@@ -194,8 +195,9 @@ class _Gathering:
             self.generals[profile.supply.system] = profile
             self.files["profile", profile.id] = file
             return
-        if own:
+        if own and profile.id not in self.own:
             self.profiles.pop(profile.id, None)
+            self.own.add(profile.id)
         self.take("profile", (profile,), file, self.profiles)
 
     def merge_additions(self, content: FaultFile, file: Path) -> None:

@@ -31,3 +31,23 @@ class Voice(Protocol):
 
     def close(self) -> None:
         """Finish with the device or file; nothing can be said afterwards."""
+
+
+class VoiceToo:
+    """Says everything through ``first`` and ``second``; goes on when the second has said it to its end."""
+
+    def __init__(self, first: Voice, second: Voice) -> None:
+        self._first, self._second = first, second
+        self.pace = first.pace
+
+    def say(self, text: str) -> Speech:
+        """The speech of ``first``; that of ``second`` is over by then."""
+        self._first.pace = self._second.pace = self.pace
+        speech = self._first.say(text)
+        self._second.say(text).wait()
+        return speech
+
+    def close(self) -> None:
+        """Finish with both."""
+        self._first.close()
+        self._second.close()

@@ -11,45 +11,79 @@ from typing import Protocol
 from assistant.dialogue.evolve import fold
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, expected, is_due, step
-from assistant.dialogue.turn import Turn
+from assistant.dialogue.turn import Learnt, Turn
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation, Heard
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
+from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
 from assistant.visit.journal import Journal
+
+#: Beliefs kept: a long visit with some going back needs far fewer.
+_KEPT = 500
 
 
 @dataclass
 class Knowledgeable:
-    """The dialogue's ``Context``: the library, and one reasoner a profile, built when first needed."""
+    """The dialogue's ``Context``: the library, one reasoner a profile, and the beliefs it came to."""
 
     library: Library
     _reasoners: dict[str, Reasoner] = field(default_factory=dict)
+    _beliefs: dict[tuple[object, ...], Belief] = field(default_factory=dict)
 
     def reasoner(self, profile: UnitProfile | None) -> Reasoner:
+        """The reasoner for a profile; without one, for the first of the general values."""
         profile = profile or next(iter(self.library.generals.values()))
-        key = f"{profile.id}/{profile.refrigerant.name}"
+        key = _name(profile)
         if key not in self._reasoners:
             self._reasoners[key] = Reasoner(self.library, profile)
         return self._reasoners[key]
 
+    def believe(self, profile: UnitProfile | None, symptoms: tuple[str, ...], learnt: tuple[Learnt, ...]) -> Belief:
+        """Each belief is the one before it and one thing more, so a turn costs one update."""
+        reasoner = self.reasoner(profile)
+        key = (id(reasoner), symptoms, learnt)
+        if key not in self._beliefs:
+            if len(self._beliefs) >= _KEPT:
+                self._beliefs.clear()
+            self._beliefs[key] = self._believed(reasoner, profile, symptoms, learnt)
+        return self._beliefs[key]
+
+    def _believed(
+        self, reasoner: Reasoner, profile: UnitProfile | None, symptoms: tuple[str, ...], learnt: tuple[Learnt, ...]
+    ) -> Belief:
+        if not learnt:
+            return reasoner.start(symptoms)
+        before = self.believe(profile, symptoms, learnt[:-1])
+        newest = learnt[-1]
+        if isinstance(newest, str):
+            return reasoner.after_repair(before, newest)
+        return reasoner.update(before, *newest)
+
+
+def _name(profile: UnitProfile) -> str:
+    return f"{profile.id}/{profile.refrigerant.name}"
+
 
 class Clock(Protocol):
-    """Seconds since the visit's first frame: of the wall, or of the audio that was played."""
+    """Seconds since the visit began: of the wall, or of the audio taken in. A resumed visit sets ``offset_s``."""
+
+    offset_s: float
 
     def now_s(self) -> float: ...
 
 
 class WallClock:
-    """Real time, for a live or typed visit; ``offset_s`` continues a resumed one."""
+    """Real time, for a typed visit."""
 
     def __init__(self, offset_s: float = 0.0, now: Callable[[], datetime] = datetime.now) -> None:
+        self.offset_s = offset_s
         self._now = now
-        self._start = now() - timedelta(seconds=offset_s)
+        self._start = now()
 
     def now_s(self) -> float:
-        return (self._now() - self._start).total_seconds()
+        return self.offset_s + (self._now() - self._start).total_seconds()
 
 
 class Session:
@@ -72,12 +106,19 @@ class Session:
         return cls(context, journal, visit, at, clock, VisitState())
 
     @classmethod
-    def resume(cls, context: Knowledgeable, journal: Journal, visit: str) -> Session:
-        """A visit that was cut short: its state is the fold of what was committed; its time goes on."""
-        stamped = list(journal.facts(visit))
-        state = fold(item.fact for item in stamped)
-        clock = WallClock(stamped[-1].at_s if stamped else 0.0)
-        return cls(context, journal, visit, journal.row(visit).opened_at, clock, state)
+    def resume(cls, context: Knowledgeable, journal: Journal, visit: str, clock: Clock | None = None) -> Session:
+        """A visit that was cut short: its state is the fold of what was committed; its time goes on.
+
+        The time it lay still counts as well: a wait for capacitors does not begin anew.
+        """
+        state = fold(item.fact for item in journal.facts(visit))
+        opened_at = journal.row(visit).opened_at
+        passed_s = max(0.0, (datetime.now() - opened_at).total_seconds())
+        if clock is None:
+            clock = WallClock(passed_s)
+        else:
+            clock.offset_s = passed_s
+        return cls(context, journal, visit, opened_at, clock, state)
 
     @property
     def closed(self) -> bool:

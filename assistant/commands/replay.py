@@ -1,0 +1,82 @@
+"""``ladderside replay``: a recorded visit, or any sound file, through the path that the microphone uses."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from assistant.commands.shared import add_ear, add_json, add_to, open_journal, session_for, write_record
+from assistant.errors import LaddersideError
+
+
+class ReplayError(LaddersideError):
+    """The recording and the visit did not fit together."""
+
+
+def add_parser(subparsers: Any) -> None:
+    """Add this command to the command line."""
+    parser = subparsers.add_parser(
+        "replay",
+        help="play a recorded visit and hear, see and keep what comes of it; no microphone needed",
+        description="Plays a recorded visit (a folder with script.yaml) or one sound file, split where the speaker "
+        "pauses, through exactly what the microphone goes through. Replies are spoken into replies.flac beside the "
+        "record, or into the air with --loudspeaker.",
+    )
+    parser.add_argument("recording", type=Path, help="a folder such as recordings_synthetic/..., or a sound file")
+    parser.add_argument("--technician", default="", help="your name, for the record")
+    parser.add_argument("--loudspeaker", action="store_true", help="also speak the replies into the air")
+    add_ear(parser)
+    add_to(parser)
+    add_json(parser, "one JSON object a turn instead of a transcript")
+    parser.set_defaults(func=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Replay, write the record, and compare it with the script where there is one."""
+    from assistant.hearing.default import default_ears
+    from assistant.hearing.endpointing import Endpointer
+    from assistant.hearing.files import FileFrames
+    from assistant.speaking.file_voice import FileVoice
+    from assistant.speaking.loudspeaker import LoudspeakerVoice
+    from assistant.speaking.voice import VoiceToo
+    from assistant.visit import recording
+    from assistant.visit.conversation import Conversation, StreamClock
+    from assistant.visit.paths import records_folder
+    from assistant.visit.replay import RecordedTechnician, is_visit
+    from assistant.visit.transcript import Transcript
+
+    visit = recording.load(args.recording) if is_visit(args.recording) else None
+    frames = None if visit else FileFrames(args.recording)
+    transcript = Transcript(sys.stdout, args.json)
+    transcript.remark("waking the ears")
+    ears = default_ears(args.ear)
+    clock = StreamClock()
+    opened_at = visit.script.start.at if visit and visit.script.start.at else datetime.now()
+    args.technician = args.technician or (visit.script.start.technician if visit else "")
+    session, first = session_for(args, "replay", clock, open_journal(), opened_at)
+    folder = args.to or records_folder() / session.visit
+    voice = FileVoice(folder / "replies.flac")
+    spoken = VoiceToo(voice, LoudspeakerVoice()) if args.loudspeaker else voice
+    conversation = Conversation(session, clock, ears, Endpointer(), spoken, transcript)
+    technician = RecordedTechnician(visit, conversation, voice) if visit else None
+    try:
+        conversation.run(technician.frames() if technician else iter(frames or ()), first)
+    finally:
+        spoken.close()
+    args.to = folder
+    write_record(session, args, transcript, (voice.path,))
+    return _compare(technician, transcript) if technician else 0
+
+
+def _compare(technician: Any, transcript: Any) -> int:
+    """Say whether the record is what the script meant."""
+    if technician.complaint:
+        raise ReplayError(technician.complaint)
+    differences = technician.differences()
+    if differences:
+        raise ReplayError(" ".join(differences))
+    transcript.remark("Every reading in the record is the one that the script meant.")
+    return 0
