@@ -36,15 +36,17 @@ class Knowledge(Protocol):
 
 @dataclass(frozen=True, eq=False)
 class Table:
-    """Arrays over C checks, O outcomes (padded to the most any check has) and S suspects.
+    """Arrays over C checks, O outcomes (padded to the most any check has), S suspects and G gates.
 
     ``given[c, o, s]``: chance of outcome o of check c if suspect s alone is at fault; column S (the last) is the
     chance for a suspect that the check does not name. Padding is 0.
-    ``seen``: the same with the chance of a wrong answer mixed in; ``doubt[c, s]`` its entropy in bits.
-    ``named[c, s]``: 1 where the check names the suspect. ``confirms[c, s]``: 1 where it confirms it.
-    ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in WHERES): per check. ``after``: per check, all
-    that must come before it, first to last. ``gates``: per check, the earlier checks whose outcome must be one of
-    those given here (places in the table) for the check to make sense. ``weight``: per suspect, sums to 1.
+    ``seen``: the same with the chance of a wrong answer mixed in, rows (c, o) flattened to c * O + o;
+    ``seen_named``: without the last column, and 0 where the check does not name the suspect.
+    ``doubt[c, s]``: entropy of the seen outcome in bits. ``named[c, s]``: 1 where the check names the suspect.
+    ``confirms[c, s]``: 1 where it confirms it. ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in
+    WHERES): per check. ``after``: per check, all that must come before it, first to last; ``before[c, b]``: 1 where
+    b must come before c. ``gate_check``, ``gate_on``, ``gate_allows[g, o]``: check ``gate_check[g]`` makes sense only
+    if check ``gate_on[g]`` gave an outcome o with a 1. ``weight``: per suspect, sums to 1.
     """
 
     suspects: tuple[str, ...]
@@ -54,6 +56,7 @@ class Table:
     outcomes: tuple[tuple[str, ...], ...]
     given: Array
     seen: Array
+    seen_named: Array
     named: Array
     doubt: Array
     minutes: Array
@@ -61,7 +64,10 @@ class Table:
     where: NDArray[np.intp]
     confirms: Array
     after: tuple[tuple[int, ...], ...]
-    gates: tuple[tuple[tuple[int, frozenset[int]], ...], ...]
+    before: Array
+    gate_check: NDArray[np.intp]
+    gate_on: NDArray[np.intp]
+    gate_allows: Array
     weight: Array
 
     def answer(self, check: int, chances: Mapping[str, float]) -> Array:
@@ -108,6 +114,11 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         rows = len(check.outcomes)
         seen[place, :rows] = (1 - ANSWER_ERROR) * given[place, :rows] + ANSWER_ERROR / rows
     weight = np.array([suspect.weight for suspect in suspects.values()])
+    after = tuple(tuple(check_at[key] for key in _before(check, checks, ())) for check in checks.values())
+    before = np.zeros((len(checks), len(checks)))
+    for place, earlier in enumerate(after):
+        before[place, list(earlier)] = 1.0
+    gate_check, gate_on, gate_allows = _gates(checks, check_at, size)
     return Table(
         suspects=tuple(suspects),
         checks=tuple(checks),
@@ -115,15 +126,19 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         check_at=check_at,
         outcomes=tuple(tuple(check.outcomes) for check in checks.values()),
         given=_frozen(given),
-        seen=_frozen(seen),
+        seen=_frozen(seen.reshape(len(checks) * size, -1)),
+        seen_named=_frozen((seen[:, :, :-1] * named[:, None, :]).reshape(len(checks) * size, -1)),
         named=_frozen(named),
         doubt=_frozen(entropy_bits(seen, axis=1)),
         minutes=_frozen(np.array([check.minutes for check in checks.values()])),
         energy=np.array([ENERGIES.index(check.energy) for check in checks.values()], dtype=np.intp),
         where=np.array([WHERES.index(check.where) for check in checks.values()], dtype=np.intp),
         confirms=_frozen(_confirms(suspects, check_at)),
-        after=tuple(tuple(check_at[before] for before in _before(check, checks, ())) for check in checks.values()),
-        gates=tuple(_gates(check, checks, check_at) for check in checks.values()),
+        after=after,
+        before=_frozen(before),
+        gate_check=gate_check,
+        gate_on=gate_on,
+        gate_allows=gate_allows,
         weight=_frozen(weight / weight.sum()) if len(weight) else weight,
     )
 
@@ -156,14 +171,17 @@ def _before(check: Check, checks: Mapping[str, Check], behind: tuple[str, ...]) 
 
 
 def _gates(
-    check: Check, checks: Mapping[str, Check], check_at: Mapping[str, int]
-) -> tuple[tuple[int, frozenset[int]], ...]:
+    checks: Mapping[str, Check], check_at: Mapping[str, int], size: int
+) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
     """Conditions on earlier outcomes; one on a check that this unit has not falls away."""
-    return tuple(
-        (check_at[key], frozenset(place for place, name in enumerate(checks[key].outcomes) if name in wanted))
-        for key, wanted in check.only_if.items()
-        if key in checks
-    )
+    gates = [(check, key) for check in checks.values() for key in check.only_if if key in checks]
+    allows = np.zeros((len(gates), size))
+    for row, (check, key) in enumerate(gates):
+        for place, outcome in enumerate(checks[key].outcomes):
+            allows[row, place] = float(outcome in check.only_if[key])
+    behind = np.array([check_at[check.id] for check, _ in gates], dtype=np.intp)
+    on = np.array([check_at[key] for _, key in gates], dtype=np.intp)
+    return behind, on, _frozen(allows)
 
 
 def _confirms(suspects: Mapping[str, Suspect], check_at: Mapping[str, int]) -> Array:

@@ -11,10 +11,11 @@ from assistant.library.profile import UnitProfile, features_of
 from assistant.reasoning import belief as beliefs
 from assistant.reasoning import explanation
 from assistant.reasoning.belief import Belief
-from assistant.reasoning.choice import Advice, choose, standing
+from assistant.reasoning.choice import Advice, choose
 from assistant.reasoning.conclusion import Conclusion, conclude, wanted
 from assistant.reasoning.effort import DEFAULT_WAIT_MIN, UnitState, effort_of
 from assistant.reasoning.likelihoods import Knowledge, table_of
+from assistant.reasoning.standing import standing
 from assistant.reasoning.waiting import wait_minutes
 
 __all__ = ["Advice", "Belief", "Chances", "Conclusion", "Reasoner"]
