@@ -1,0 +1,79 @@
+"""Where a visit stands: what was done, which checks are open from here, and what they cost in minutes."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.library.models import Where
+from assistant.reasoning.belief import Belief, Evidence
+from assistant.reasoning.effort import Effort, UnitState
+from assistant.reasoning.likelihoods import Array, Table
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
+class Standing:
+    """``done``, ``skipped`` and ``open`` by places in the table, the unit's state, the place of the technician.
+
+    A check is open when it is not done or skipped, no earlier outcome speaks against it, and the same holds of
+    everything that must still come before it.
+    """
+
+    done: Mask
+    skipped: Mask
+    open: Mask
+    state: UnitState
+    where: Where
+    #: likeliest outcome of each answered check, -1 where there is none
+    outcomes: NDArray[np.intp]
+
+    def pending(self, table: Table, check: int) -> list[int]:
+        """What must still be done before ``check``, first to last."""
+        return [before for before in table.after[check] if not self.done[before]]
+
+
+def standing(
+    table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], state: UnitState, where: Where
+) -> Standing:
+    """The standing from check ids; those that are not in the table (procedures, other units' checks) are ignored."""
+    outcomes = np.full(len(table.checks), -1, dtype=np.intp)
+    for item in belief.current:
+        outcomes[table.check_at[item.check_id]] = _likeliest(table, item)
+    finished = _mask(table, done) | (outcomes >= 0)
+    left = _mask(table, skipped)
+    usable = ~left
+    gave = outcomes[table.gate_on]
+    against = (gave >= 0) & (table.gate_allows[np.arange(len(gave)), np.maximum(gave, 0)] == 0)
+    usable[table.gate_check[against]] = False
+    blocked = table.before @ (~(finished | usable)).astype(float) > 0
+    return Standing(finished, left, usable & ~finished & ~blocked, state, where, outcomes)
+
+
+def _mask(table: Table, checks: Collection[str]) -> Mask:
+    mask = np.zeros(len(table.checks), dtype=bool)
+    mask[[table.check_at[check] for check in checks if check in table.check_at]] = True
+    return mask
+
+
+def _likeliest(table: Table, item: Evidence) -> int:
+    outcome = max(item.chances, key=lambda pair: pair[1])[0]
+    return table.outcomes[table.check_at[item.check_id]].index(outcome)
+
+
+def sensible(table: Table, now: Standing, foreseen: Array) -> Array:
+    """Chance that each check will make sense: that the earlier outcomes it still needs come about, shape (C,)."""
+    chance = np.ones(len(table.checks))
+    allowed = (foreseen[table.gate_on] * table.gate_allows).sum(axis=1)
+    np.multiply.at(chance, table.gate_check, np.where(now.outcomes[table.gate_on] < 0, allowed, 1.0))
+    return chance
+
+
+def minutes_from_here(table: Table, effort: Effort, now: Standing) -> Array:
+    """Minutes to the end of each check from here, what must come before it included: shape (C,)."""
+    way = effort.changeovers(now.state)[table.energy] + effort.walks(now.where)[table.where]
+    return np.asarray(table.minutes + way + table.before @ (table.minutes * ~now.done))
