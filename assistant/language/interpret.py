@@ -19,7 +19,7 @@ from assistant.language.meaning import (
 )
 from assistant.language.parsing import Parse, parse
 from assistant.language.state import Phrase, automata, check_phrases, closed_phrases
-from assistant.language.written import Token, spoken_ways, tokens
+from assistant.language.written import Token, as_words, tokens
 
 #: Other meanings within this cost of the best are alternatives, and make the best doubtful.
 RIVAL = 1.6
@@ -152,7 +152,7 @@ def _joined_readings(meanings: list[Meaning], expectation: Expectation) -> Readi
 
 def _near(words: str, expectation: Expectation) -> Interpretation | None:
     """A near miss on an answer, a command or a "check the ...": told as a doubt."""
-    spoken = plain_words(words)
+    spoken = as_words(words)
     phrases = closed_phrases(expectation) + check_phrases(expectation)
     near = near_phrases(spoken, phrases)
     if not near:
@@ -160,11 +160,6 @@ def _near(words: str, expectation: Expectation) -> Interpretation | None:
     meanings = [_phrase_meaning(phrase, expectation) for phrase in near]
     doubt = f'"{words.strip()}" is not quite "{near[0].words}".'
     return Interpretation(words=words, meaning=meanings[0], alternatives=tuple(meanings[1:]), doubt=doubt)
-
-
-def plain_words(words: str) -> str:
-    """Grammar words for written text, each numeral in its plainest form."""
-    return " ".join(said for token in tokens(words) for said in spoken_ways(token)[0])
 
 
 def _phrase_meaning(phrase: Phrase, expectation: Expectation) -> Meaning:

@@ -9,7 +9,7 @@ from assistant.language.lattice import lattice
 from assistant.language.meaning import Expectation
 from assistant.language.parsing import parse
 from assistant.language.state import automata
-from assistant.language.written import spoken_ways, tokens
+from assistant.language.written import as_words, spoken_ways, tokens
 
 #: How many spoken forms of one written string are worth scoring.
 MOST_FORMS = 16
@@ -24,7 +24,7 @@ def normalise(words: str, expectation: Expectation) -> str:
     best = best_parse(words, expectation)
     if best is not None:
         return best.words
-    return " ".join(said for token in tokens(words) for said in spoken_ways(token)[0])
+    return as_words(words)
 
 
 def spoken_forms(words: str, expectation: Expectation, most: int = MOST_FORMS) -> tuple[str, ...]:

@@ -1,13 +1,16 @@
 """The ways to name a place, grown from the phrases that the question gives.
 
 "u to v" is also "u v" where that is a phrase, "between u and v", "pin u to pin v"; and where direction means
-nothing, "v to u". "ground" is also "earth" or "chassis".
+nothing, "v to u". "ground" is also "earth" or "chassis". A place that is named by a bare number ("two") must be
+said as "number two", else nobody could tell it from the reading.
 """
 
 from __future__ import annotations
 
+from assistant.language import numbers
 from assistant.language.jsgf import Alt, Expansion, Ref, Repeat, Seq, Tagged, Word
 from assistant.language.meaning import Choice, Quantity
+from assistant.language.written import as_words
 
 #: Quantities that read the same with the probes exchanged.
 EITHER_WAY: tuple[Quantity, ...] = ("resistance", "voltage_ac", "capacitance")
@@ -23,7 +26,14 @@ def _ends(phrase: str) -> tuple[str, str] | None:
     return (left, right) if joint else None
 
 
+def is_bare_number(phrase: str) -> bool:
+    """Whether a place's phrase could be a reading."""
+    return numbers.parse(phrase) is not None
+
+
 def _said(phrase: str) -> Expansion:
+    if is_bare_number(phrase):
+        return Seq((Ref("places.numbered"), _side(phrase)))
     ends = _ends(phrase)
     middle = Seq((_side(ends[0]), Ref("places.joint"), _side(ends[1]))) if ends else _side(phrase)
     return Seq((Repeat(Ref("places.before"), least=0, many=False), middle))
@@ -31,11 +41,11 @@ def _said(phrase: str) -> Expansion:
 
 def all_phrases(places: tuple[Choice, ...], quantity: Quantity) -> dict[str, tuple[str, ...]]:
     """Place id -> its phrases, with the exchanged ones added where they mean the same and clash with no other."""
-    taken = {phrase for place in places for phrase in place.phrases}
+    taken = {phrase for place in places for phrase in map(as_words, place.phrases)}
     found: dict[str, tuple[str, ...]] = {}
     for place in places:
-        phrases = list(place.phrases)
-        for ends in filter(None, map(_ends, place.phrases)):
+        phrases = list(map(as_words, place.phrases))
+        for ends in filter(None, map(_ends, phrases.copy())):
             swapped = f"{ends[1]} to {ends[0]}"
             if quantity in EITHER_WAY and swapped not in taken:
                 phrases.append(swapped)

@@ -11,7 +11,7 @@ from assistant.language.automaton import Automaton, Lookup, compile_automaton
 from assistant.language.jsgf import NULL, VOID, Alt, Expansion, Ref, Seq, Tagged, phrase
 from assistant.language.meaning import Choice, Expectation, ReadingExpectation
 from assistant.language.sources import Problem, shipped, strings
-from assistant.language.written import Token, spoken_ways, tokens
+from assistant.language.written import as_words
 
 #: Quantities whose value has more forms than a number and a unit: rules of grammars/readings.jsgf.
 _OWN_VALUE = ("temperature", "resistance", "mass", "length", "duration")
@@ -38,20 +38,10 @@ def _one_of(choices: tuple[Choice, ...], kind: str) -> Expansion:
 
 
 def _said(choice: Choice) -> Expansion:
-    ways: list[Expansion] = [phrase(spoken(text)) for text in choice.phrases]
+    ways: list[Expansion] = [phrase(as_words(text)) for text in choice.phrases]
     if choice.id in ("yes", "no"):
         ways.append(Ref(f"answers.{choice.id}"))
     return Alt(tuple((1.0, way) for way in ways))
-
-
-@lru_cache(maxsize=16_384)
-def spoken(text: str) -> str:
-    """A phrase from the knowledge as grammar words: hyphens opened, digits and signs said, case folded."""
-    return " ".join(said for token in tokens(text) for said in _plain(token))
-
-
-def _plain(token: Token) -> list[str]:
-    return ["oh" if word == "o" else word for word in spoken_ways(token)[0]]
 
 
 def _readings(reading: ReadingExpectation | None) -> dict[str, Expansion]:
@@ -176,7 +166,7 @@ def check_phrases(expectation: Expectation) -> tuple[Phrase, ...]:
 
 @lru_cache(maxsize=8)
 def _checks(checks: tuple[Choice, ...]) -> tuple[Phrase, ...]:
-    named = ((check.id, spoken(text)) for check in _with_article(checks) for text in check.phrases)
+    named = ((check.id, as_words(text)) for check in _with_article(checks) for text in check.phrases)
     return tuple(Phrase(f"check {text}", f"check {name}") for name, text in named)
 
 
@@ -186,7 +176,7 @@ def clashes(expectation: Expectation) -> list[Problem]:
     commands = {known.words: known.tag for known in command_phrases()}
     meant: dict[str, str] = {}
     for choice in expectation.choices:
-        for text in {spoken(written) for written in choice.phrases}:
+        for text in {as_words(written) for written in choice.phrases}:
             if not text:
                 what = f'The answer "{choice.id}" of {expectation.question} has an empty phrase.'
                 found.append(Problem(expectation.question, 0, what, "Write words that can be said."))

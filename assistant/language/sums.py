@@ -9,7 +9,7 @@ from typing import get_args
 from assistant.language import units
 from assistant.language.jsgf import Alt, Expansion, Tagged, phrase
 from assistant.language.meaning import Quantity
-from assistant.language.written import spoken_ways, tokens
+from assistant.language.written import as_words
 
 
 @dataclass(frozen=True)
@@ -47,22 +47,18 @@ def known() -> dict[str, Sum]:
                 one.name,
                 quantities[one.quantity],
                 _symbol(one.said_in, quantities[one.quantity]),
-                tuple(dict.fromkeys(_spoken(text) for text in (*one.spoken, one.name.replace("_", " ")))),
+                tuple(dict.fromkeys(as_words(text) for text in (*one.spoken, one.name.replace("_", " ")))),
             )
             for one in entry.parameters
             if one.quantity in quantities
         ]
         if entry.spoken and taken:
-            found[entry.name] = Sum(entry.name, tuple(_spoken(text) for text in entry.spoken), tuple(taken))
+            found[entry.name] = Sum(entry.name, tuple(as_words(text) for text in entry.spoken), tuple(taken))
     return found
 
 
 def _symbol(said_in: str, quantity: Quantity) -> str:
     return units.unit(said_in, quantity).symbol if said_in else units.canonical(quantity)
-
-
-def _spoken(text: str) -> str:
-    return " ".join(word for token in tokens(text) for word in spoken_ways(token)[0])
 
 
 @lru_cache(maxsize=1)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from assistant.language import numbers
 
@@ -174,6 +175,12 @@ def spoken_ways(token: Token) -> list[list[str]]:
     if token.kind == "money":
         return _money(token.text.lstrip("$").replace(",", ""))
     return _numeral(token.text.replace(",", ""))
+
+
+@lru_cache(maxsize=16_384)
+def as_words(text: str) -> str:
+    """Grammar words for ``text``, each numeral in its plainest form: "R-410A" gives "r four hundred ten a"."""
+    return " ".join("oh" if word == "o" else word for token in tokens(text) for word in spoken_ways(token)[0])
 
 
 def _unique(ways: list[str]) -> list[list[str]]:
