@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from assistant.language import grammar
-from assistant.library.loader import Library
+from assistant.library.loader import Library, read_as
 from assistant.library.places import data_folder
+from assistant.library.profile import UnitProfile
 from assistant.library.rules.apart import indistinguishable
 from assistant.library.rules.chances import chances
 from assistant.library.rules.finding import Finding
+from assistant.library.rules.profiles import sound_profiles
 from assistant.library.rules.reach import unreachable
 from assistant.library.rules.references import references
 from assistant.library.rules.safety import unsafe
@@ -20,7 +23,16 @@ from assistant.library.yaml_lines import Path_, Written
 
 Rule = Callable[[Library], Iterator[Finding]]
 
-RULES: tuple[Rule, ...] = (references, chances, unsafe, unreachable, indistinguishable, shared_phrases, too_long)
+RULES: tuple[Rule, ...] = (
+    references,
+    chances,
+    unsafe,
+    unreachable,
+    indistinguishable,
+    sound_profiles,
+    shared_phrases,
+    too_long,
+)
 
 
 @dataclass(frozen=True, order=True)
@@ -49,6 +61,23 @@ def grammar_problems() -> list[Problem]:
     return [Problem(folder / each.file, each.line, each.what.rstrip("."), each.remedy.rstrip(".")) for each in found]
 
 
+def profile_problems(library: Library, file: Path) -> list[Problem]:
+    """All problems of the one profile in ``file``, whether it is on the shelf or not.
+
+    Raises LibraryError when the file is no profile at all.
+    """
+    profile = read_as(UnitProfile, file)
+    name = ("profile", profile.id)
+    alone = replace(library, profiles={profile.id: profile}, files={**library.files, name: file}, **_NOTHING_ELSE)
+    places = _Places(alone)
+    rules: tuple[Rule, ...] = (references, sound_profiles, shared_phrases, too_long)
+    return sorted({places.problem(each) for rule in rules for each in rule(alone) if (each.kind, each.id) == name})
+
+
+#: A profile is judged against the symptoms only.
+_NOTHING_ELSE: dict[str, dict[str, Any]] = {"checks": {}, "suspects": {}, "precautions": {}, "instruments": {}}
+
+
 class _Places:
     """From an item and a path inside it to file and line; a file is read only when something in it is wrong."""
 
@@ -69,7 +98,7 @@ class _Places:
         if added is None or written.has((*inside, *finding.path)):
             return file, (*inside, *finding.path)
         elsewhere = (added, finding.id, *finding.path[1:])
-        for other in dict.fromkeys(self._library.files.values()):
+        for other in sorted(file.parent.rglob("*.yaml")):
             if self._of(other).has(elsewhere):
                 return other, elsewhere
         return file, (*inside, *finding.path)

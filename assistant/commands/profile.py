@@ -1,0 +1,161 @@
+"""``ladderside profile new|check|show``: the technician's own unit profiles."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from assistant.commands.shared import add_json
+
+if TYPE_CHECKING:
+    from assistant.library.interview.draft import Draft
+    from assistant.library.lint import Problem
+    from assistant.library.profile import UnitProfile
+
+
+def add_parser(subparsers: Any) -> None:
+    """Add this command to the command line."""
+    parser = subparsers.add_parser(
+        "profile",
+        help="make, check and show unit profiles, while reading the maker's manual",
+        description="A unit profile holds what the maker's manual says of one model. Your own win over shipped ones.",
+    )
+    actions = parser.add_subparsers(title="actions", metavar="ACTION", required=True)
+    new = actions.add_parser(
+        "new",
+        help="make a profile by question and answer, or from a file",
+        description="Asks one thing at a time; answer as you would on a visit. “skip” leaves out what the manual does "
+        "not say, “go back” takes the last answer back. Stopped half-way, it goes on where it was.",
+    )
+    new.add_argument("--from", dest="source", type=Path, metavar="FILE", help="take a profile written as YAML")
+    new.add_argument("--replace", action="store_true", help="write over your own profile of the same name")
+    new.add_argument("--afresh", action="store_true", help="forget a half-made profile and begin again")
+    new.set_defaults(func=run_new)
+    check = actions.add_parser("check", help="tell what is wrong in a profile (default: all of them)")
+    check.add_argument("profile", nargs="?", metavar="PROFILE", help="a profile's name or a YAML file")
+    add_json(check, "the problems as JSON")
+    check.set_defaults(func=run_check)
+    show = actions.add_parser("show", help="show a profile, or list them all")
+    show.add_argument("profile", nargs="?", metavar="PROFILE", help="a profile's name or a YAML file")
+    add_json(show, "the profile as JSON")
+    show.set_defaults(func=run_show)
+
+
+def run_new(args: argparse.Namespace) -> int:
+    """Make a profile: from a file at once, else by the interview on standard input."""
+    from assistant.library import shelf
+
+    if args.source is not None:
+        profile, file = shelf.import_file(args.source, args.replace)
+        return _kept(profile, file)
+    from assistant.library.interview.draft import Draft
+    from assistant.library.loader import load
+
+    draft = Draft.begin(load(), afresh=args.afresh)
+    if draft.resumed:
+        print(f"Going on with the profile begun before, {draft.resumed} answers kept; --afresh begins again.")
+    if not _interviewed(draft):
+        print(f"\nNot complete yet; {draft.count} answers are kept. `ladderside profile new` goes on.")
+        return 2
+    profile = draft.profile()
+    file = shelf.keep(profile, args.replace)
+    draft.forget()
+    return _kept(profile, file)
+
+
+def _interviewed(draft: Draft) -> bool:
+    """Ask until all is answered; False at the end of input."""
+    prompt = sys.stdin.isatty()
+    while (step := draft.interview.step()) is not None:
+        print(step.say)
+        line = _read(prompt)
+        if line is None:
+            return False
+        if line.strip():
+            print(f"  {draft.say(line.strip())}")
+    return True
+
+
+def _read(prompt: bool) -> str | None:
+    try:
+        return input("> ") if prompt else (sys.stdin.readline() or None)
+    except EOFError:
+        return None
+
+
+def _kept(profile: UnitProfile, file: Path) -> int:
+    from assistant.library.lint import profile_problems
+    from assistant.library.loader import load
+
+    print(f"{profile.make} {profile.model} is kept in {file}; say “{profile.phrases[0]}” on a visit.")
+    return _tell(profile_problems(load(), file))
+
+
+def run_check(args: argparse.Namespace) -> int:
+    """Problems of one profile or of all; status 0 when there are none."""
+    from assistant.library.lint import profile_problems
+    from assistant.library.loader import load
+
+    library = load()
+    files = [_file(args.profile)] if args.profile else [
+        file for (kind, _), file in library.files.items() if kind == "profile"
+    ]  # fmt: skip
+    found = [problem for file in files for problem in profile_problems(library, file)]
+    if args.json:
+        print(json.dumps([{"file": str(each.file), "line": each.line, "what": each.what, "remedy": each.remedy}
+                          for each in found], indent=2, ensure_ascii=False))  # fmt: skip
+        return 2 if found else 0
+    if not found:
+        number = "The profile is" if len(files) == 1 else f"{len(files)} profiles are"
+        print(f"{number} sound.")
+    return _tell(found)
+
+
+def _tell(found: list[Problem]) -> int:
+    for problem in found:
+        print(problem)
+    return 2 if found else 0
+
+
+def run_show(args: argparse.Namespace) -> int:
+    """One profile as its file, or the list of all."""
+    from assistant.library.interview.build import as_yaml
+    from assistant.library.loader import load, read_as
+    from assistant.library.profile import UnitProfile
+
+    if args.profile:
+        profile = read_as(UnitProfile, _file(args.profile))
+        print(profile.model_dump_json(indent=2, exclude_defaults=True) if args.json else as_yaml(profile), end="")
+        return 0
+    library = load()
+    rows = [
+        {"id": each.id, "make": each.make, "model": each.model, "refrigerant": each.refrigerant.name,
+         "zones": len(each.zones), "invented": each.invented, "file": str(library.files["profile", each.id])}
+        for each in library.profiles.values()
+    ]  # fmt: skip
+    if args.json:
+        print(json.dumps(rows, indent=2, ensure_ascii=False))
+        return 0
+    for row in rows:
+        zones = "1 zone" if row["zones"] == 1 else f"{row['zones']} zones"
+        note = ", invented for the demonstration" if row["invented"] else ""
+        print(f"{row['id']:24} {row['make']} {row['model']}, {zones}, {row['refrigerant']}{note}")
+    return 0
+
+
+def _file(name: str) -> Path:
+    """The file of a profile named by its id, or the file itself."""
+    from assistant.library.errors import DataFolderError
+    from assistant.library.loader import load
+
+    if Path(name).is_file():
+        return Path(name)
+    library = load()
+    file = library.files.get(("profile", name))
+    if file is None:
+        there = ", ".join(library.profiles)
+        raise DataFolderError(f"There is no profile and no file called {name}; profiles are: {there}.")
+    return file

@@ -1,0 +1,62 @@
+"""The user's own profiles on disk: written whole or not at all, never over another without being asked."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+from assistant.library.errors import DataFolderError
+from assistant.library.interview.build import as_yaml
+from assistant.library.loader import read_as
+from assistant.library.places import user_folder
+from assistant.library.profile import UnitProfile
+
+
+def own_profiles() -> Path:
+    """The folder of the user's own profiles; it may not exist yet."""
+    return user_folder() / "profiles"
+
+
+def keep(profile: UnitProfile, replace: bool = False) -> Path:
+    """Write ``profile`` among the user's own; raises DataFolderError when it is there already or cannot be written."""
+    file = own_profiles() / f"{profile.id}.yaml"
+    if file.exists() and not replace:
+        raise DataFolderError(f"You have a profile {profile.id} already ({file}); add --replace to write over it.")
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(file, as_yaml(profile))
+    except OSError as error:
+        raise DataFolderError(f"The profile cannot be written to {file} ({error.strerror}).") from None
+    return file
+
+
+def import_file(file: Path, replace: bool = False) -> tuple[UnitProfile, Path]:
+    """A profile written by hand, checked and kept under its id with its own comments.
+
+    Raises LibraryError when it is wrong and DataFolderError when it cannot be kept.
+    """
+    profile = read_as(UnitProfile, file)
+    goal = own_profiles() / f"{profile.id}.yaml"
+    if goal.exists() and not replace and not goal.samefile(file):
+        raise DataFolderError(f"You have a profile {profile.id} already ({goal}); add --replace to write over it.")
+    try:
+        goal.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(goal, file.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise DataFolderError(f"The profile cannot be written to {goal} ({error.strerror}).") from None
+    return profile, goal
+
+
+def write_whole(file: Path, text: str) -> None:
+    """Write beside and rename, so that a power cut leaves the old file or the new one, never half of it."""
+    handle, name = tempfile.mkstemp(dir=file.parent, suffix=".part")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as out:
+            out.write(text)
+            out.flush()
+            os.fsync(out.fileno())
+        os.replace(name, file)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

@@ -1,0 +1,170 @@
+"""What the shipped knowledge must hold, whatever its words: range, safe order, honest chances, the demo's faults."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from assistant.library.loader import Library
+from assistant.library.models import Figure
+from assistant.library.profile import features_of
+from assistant.library.rules.apart import differences
+
+SYSTEMS = {
+    "indoor-fan", "display-and-control", "communication", "zone-conflict", "sensors", "supply", "power-stage",
+    "compressor", "outdoor-fan", "condensate", "expansion-valve", "reversing-valve", "refrigerant-circuit", "pressure",
+    "defrost-and-icing", "installation", "nothing-found", "commissioning",
+}  # fmt: skip
+
+
+def test_the_range_of_faults(library: Library) -> None:
+    assert len(library.suspects) >= 60
+    assert len(library.checks) >= 120
+    assert set(library.systems) >= SYSTEMS
+
+
+def test_every_system_can_be_read_from_indication_to_proof(library: Library) -> None:
+    """A suspect, the symptom that raises it in its own system, its confirming check: all in one file for most."""
+    at_home = 0
+    for suspect in library.suspects.values():
+        file = library.files["suspect", suspect.id]
+        confirm = any(library.files["check", check] == file for check in suspect.confirm)
+        shown = any(
+            suspect.id in symptom.shown_by and library.files["symptom", symptom.id] == file
+            for symptom in library.symptoms.values()
+        )
+        at_home += confirm and shown
+    assert at_home >= 0.8 * len(library.suspects)
+
+
+def test_the_three_steps_of_the_energy_state(library: Library) -> None:
+    assert library.checks["lock-out-power"].sets_energy == {"done": "isolated"}
+    assert library.checks["prove-dead"].sets_energy == {"dead": "proved-dead"}
+    assert library.checks["prove-dead"].energy == "isolated"
+    assert library.checks["prove-dead"].judge.by == "dead-bus"
+    assert library.checks["restore-power"].sets_energy["done"] == "live"
+    assert {check.id for check in library.checks.values() if check.sets_energy} == {
+        "lock-out-power", "prove-dead", "restore-power",
+    }  # fmt: skip
+
+
+def test_before_the_bus_is_touched_its_cautions_are_spoken(library: Library) -> None:
+    cautions = library.checks["prove-dead"].precautions
+    assert {"stored-charge", "live-work", "test-the-tester"} <= set(cautions)
+    assert library.precautions["stored-charge"].acknowledge
+    assert library.precautions["live-work"].acknowledge
+
+
+def test_boards_and_windings_only_when_proved_dead(library: Library) -> None:
+    """What is measured on parts that hold a charge needs the proof, not only the lock."""
+    for check in library.checks.values():
+        for question in check.ask:
+            if question.reading and question.reading.instrument in ("diode-test", "low-ohm-meter", "insulation-tester"):
+                assert check.energy == "proved-dead", check.id
+    for check in library.checks.values():
+        if "board-static" in check.precautions:
+            assert check.energy == "proved-dead", check.id
+
+
+def test_the_indoor_board_is_metered_too(library: Library) -> None:
+    """The bus is proved outdoors; the indoor board's own capacitor is a second store."""
+    for check in library.checks.values():
+        if check.energy == "proved-dead" and check.where == "indoor" and "board-static" in check.precautions:
+            assert "indoor-board-dead" in check.precautions, check.id
+
+
+def test_the_insulation_tester_never_without_its_cautions_nor_on_a_compressor_in_vacuum(library: Library) -> None:
+    for check in library.checks.values():
+        if any(question.reading and question.reading.instrument == "insulation-tester" for question in check.ask):
+            assert "insulation-test-volts" in check.precautions, check.id
+    assert "no-run-in-vacuum" in library.checks["compressor-to-earth"].precautions
+
+
+def test_opening_the_circuit_needs_recovery_and_fire_cautions(library: Library) -> None:
+    for suspect in library.suspects.values():
+        cautions = suspect.repair.precautions
+        if "brazing" in cautions:
+            assert {"recover-first", "flammable-refrigerant", "nitrogen-regulator"} <= set(cautions), suspect.id
+
+
+def test_every_threshold_has_a_source(library: Library) -> None:
+    figures = 0
+    for check in library.checks.values():
+        for limit in check.judge.limits.values():
+            figure = limit if isinstance(limit, Figure) else limit.otherwise
+            if figure is not None:
+                figures += 1
+                assert figure.source in library.sources, check.id
+    assert figures >= 60
+
+
+def test_a_source_says_what_it_is(library: Library) -> None:
+    for source in library.sources.values():
+        assert source.title or source.kind == "practice"
+        if source.kind == "memory":
+            assert library.source_text(source.id).endswith("(from memory)")
+
+
+@pytest.mark.parametrize(
+    ("suspect", "symptom", "check"),
+    [
+        ("terminals-swapped", "no-communication", "terminal-order"),
+        ("pipe-sensor-drifted", "sensor-indication", "pipe-sensor-resistance"),
+        ("windings-unequal", "inverter-trip", "winding-resistance"),
+    ],
+)
+def test_the_demo_faults(library: Library, suspect: str, symptom: str, check: str) -> None:
+    assert library.symptoms[symptom].shown_by[suspect] > 20 * library.symptoms[symptom].otherwise
+    assert check in library.suspects[suspect].confirm
+    told = library.checks[check]
+    assert max(told.tells[suspect], key=told.tells[suspect].__getitem__) != max(
+        told.otherwise, key=told.otherwise.__getitem__
+    )
+
+
+def test_a_condemned_part_has_a_check_that_condemns_it_alone_enough(library: Library) -> None:
+    """The confirming check answers for the suspect quite unlike for a unit without it."""
+    for suspect in library.suspects.values():
+        if suspect.condemn:
+            best = 0.0
+            for check_id in suspect.confirm:
+                check = library.checks[check_id]
+                told, others = check.tells[suspect.id], check.otherwise
+                best = max(best, sum(abs(told[key] - others[key]) for key in others) / 2)
+            # A sensor's own display is not on every unit: those checks can answer "cannot".
+            assert best >= 0.5, suspect.id
+
+
+def test_every_unit_can_tell_every_pair(library: Library) -> None:
+    for profile in library.profiles.values():
+        has = features_of(profile)
+        checks = [check for check in library.checks.values() if has.issuperset(check.needs)]
+        suspects = [suspect for suspect in library.suspects.values() if has.issuperset(suspect.needs)]
+        best = differences(checks, suspects).max(axis=0)
+        for place in range(len(suspects)):
+            best[place, place] = 1.0
+        assert best.min() >= 0.3
+
+
+def test_the_two_demo_units_are_unlike_and_invented(library: Library) -> None:
+    solo, trio = library.profiles["copper-wren-solo"], library.profiles["lantern-hill-trio"]
+    assert solo.invented
+    assert trio.invented
+    assert len(solo.zones) == 1
+    assert len(trio.zones) == 3
+    assert solo.refrigerant.name != trio.refrigerant.name
+    assert solo.supply.system != trio.supply.system
+    assert set(solo.sensors) != set(trio.sensors)
+    shown = {phrase for profile in (solo, trio) for item in profile.indications for phrase in item.phrases}
+    assert len(shown) == sum(len(item.phrases) for profile in (solo, trio) for item in profile.indications)
+    # Words and lamps, nothing that could be taken for a maker's letter-and-digit table.
+    assert not any(re.search(r"\b[a-z]\d|\d", phrase) for phrase in shown)
+
+
+def test_no_file_of_the_knowledge_names_a_path_or_host() -> None:
+    root = Path(__file__).parents[2] / "knowledge"
+    for file in root.rglob("*.yaml"):
+        text = file.read_text(encoding="utf-8")
+        assert not re.search(r"https?://|/work/|/opt/|/tmp/", text), file.name
