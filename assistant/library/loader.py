@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from assistant.library import yaml_lines
 from assistant.library.errors import LibraryError
 from assistant.library.models import Check, FaultFile, Instrument, Precaution, Source, Suspect, Symptom
+from assistant.library.parsed import Parsed, store_file
 from assistant.library.places import data_folder, user_folder
 from assistant.library.profile import RefrigerantData, UnitProfile
 from assistant.model import Model
@@ -86,16 +87,18 @@ def load(folder: Path | None = None, user: Path | None = None) -> Library:
     """
     root = folder or data_folder("knowledge")
     gathering = _Gathering()
-    _read_shared(root, gathering)
-    fault_files = [(file, read_as(FaultFile, file)) for file in _fault_files(root)]
+    parsed = Parsed(store_file())
+    _read_shared(root, gathering, parsed)
+    fault_files = [(file, _validated(FaultFile, parsed.read(file), file)) for file in _fault_files(root)]
     for file, content in fault_files:
         gathering.take_faults(content, file)
     for file, content in fault_files:
         gathering.merge_additions(content, file)
     for file in _yaml_files(root / "profiles"):
-        gathering.take_profile(read_as(UnitProfile, file), file)
+        gathering.take_profile(_validated(UnitProfile, parsed.read(file), file), file)
     for file in _yaml_files((user or user_folder()) / "profiles"):
-        gathering.take_profile(read_as(UnitProfile, file), file, own=True)
+        gathering.take_profile(_validated(UnitProfile, parsed.read(file), file), file, own=True)
+    parsed.save()
     return gathering.library()
 
 
@@ -146,13 +149,15 @@ def _fault_files(root: Path) -> list[Path]:
     return [procedures, *_yaml_files(root / "faults")]
 
 
-def _read_shared(root: Path, gathering: _Gathering) -> None:
+def _read_shared(root: Path, gathering: _Gathering, parsed: Parsed) -> None:
     file = root / "sources.yaml"
-    gathering.take("source", read_as(SourceFile, file).sources, file, gathering.sources)
+    gathering.take("source", _validated(SourceFile, parsed.read(file), file).sources, file, gathering.sources)
     file = root / "precautions.yaml"
-    gathering.take("precaution", read_as(PrecautionFile, file).precautions, file, gathering.precautions)
+    precautions = _validated(PrecautionFile, parsed.read(file), file).precautions
+    gathering.take("precaution", precautions, file, gathering.precautions)
     file = root / "instruments.yaml"
-    gathering.take("instrument", read_as(InstrumentFile, file).instruments, file, gathering.instruments)
+    instruments = _validated(InstrumentFile, parsed.read(file), file).instruments
+    gathering.take("instrument", instruments, file, gathering.instruments)
 
 
 class _Gathering:

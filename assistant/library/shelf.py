@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from pathlib import Path
 
 from assistant.library.errors import DataFolderError
+from assistant.library.files import write_whole
 from assistant.library.interview.build import as_yaml
 from assistant.library.loader import read_as
 from assistant.library.places import user_folder
@@ -24,7 +23,6 @@ def keep(profile: UnitProfile, replace: bool = False) -> Path:
     if file.exists() and not replace:
         raise DataFolderError(f"You have a profile {profile.id} already ({file}); add --replace to write over it.")
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
         write_whole(file, as_yaml(profile))
     except OSError as error:
         raise DataFolderError(f"The profile cannot be written to {file} ({error.strerror}).") from None
@@ -41,22 +39,7 @@ def import_file(file: Path, replace: bool = False) -> tuple[UnitProfile, Path]:
     if goal.exists() and not replace and not goal.samefile(file):
         raise DataFolderError(f"You have a profile {profile.id} already ({goal}); add --replace to write over it.")
     try:
-        goal.parent.mkdir(parents=True, exist_ok=True)
         write_whole(goal, file.read_text(encoding="utf-8"))
     except OSError as error:
         raise DataFolderError(f"The profile cannot be written to {goal} ({error.strerror}).") from None
     return profile, goal
-
-
-def write_whole(file: Path, text: str) -> None:
-    """Write beside and rename, so that a power cut leaves the old file or the new one, never half of it."""
-    handle, name = tempfile.mkstemp(dir=file.parent, suffix=".part")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            out.write(text)
-            out.flush()
-            os.fsync(out.fileno())
-        os.replace(name, file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

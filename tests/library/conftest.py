@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from assistant.library.loader import Library, load
 from assistant.library.places import data_folder
+
+
+@pytest.fixture(scope="session", autouse=True)
+def cache_of_its_own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """These tests load many libraries; none of them may land in the cache of the person who runs them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        patch.delenv("LADDERSIDE_HOME", raising=False)
+        yield
 
 
 @pytest.fixture(scope="session")

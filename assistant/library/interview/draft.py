@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 from assistant.library.errors import DataFolderError
+from assistant.library.files import write_whole
 from assistant.library.interview.build import profile_of
 from assistant.library.interview.talk import Interview
 from assistant.library.loader import Library
@@ -49,10 +50,7 @@ class Draft:
         self.file.unlink(missing_ok=True)
 
     def _write(self) -> None:
-        from assistant.library.shelf import write_whole
-
         try:
-            self.file.parent.mkdir(parents=True, exist_ok=True)
             write_whole(self.file, json.dumps(self.interview.given, ensure_ascii=False, indent=0))
         except OSError as error:
             raise DataFolderError(f"The answers cannot be kept in {self.file} ({error.strerror}).") from None
