@@ -75,21 +75,21 @@ def _visits(options: argparse.Namespace) -> None:
 
 
 def _measuring(options: argparse.Namespace) -> None:
-    from recordings_synthetic import measuring
+    from recordings_synthetic import measuring, planning
 
     voices = [voice_named(name) for name in options.voices] if options.voices else list(VOICES)
-    rows = measuring.write(options.folder, measuring.plan(voices, options.count, options.seed), options.seed, print)
+    rows = measuring.write(options.folder, planning.plan(voices, options.count, options.seed), options.seed, print)
     measuring.write_quiet(options.folder, options.minutes, voices, options.seed)
     print(f"{options.folder}: {len(rows)} utterances and {options.minutes} minutes without an answer")
 
 
 def _sample(options: argparse.Namespace) -> None:
-    from recordings_synthetic import measuring
+    from recordings_synthetic import measuring, planning
 
     voices: list[Voice] = [voice for voice in VOICES if voice.shipped]
     for old in SAMPLE.glob("*"):
         old.unlink()
-    rows = measuring.write(SAMPLE, measuring.plan(voices, _SAMPLE_COUNT, seed=60), 60, print)
+    rows = measuring.write(SAMPLE, planning.plan(voices, _SAMPLE_COUNT, seed=60), 60, print)
     manifest.replace(MANIFEST, SAMPLE, rows)
 
 

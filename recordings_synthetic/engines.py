@@ -38,8 +38,8 @@ class Settings:
 #: Words in, (samples, sample rate) out, in the same order.
 Render = Callable[[Sequence[str], Settings], list[tuple[Audio, int]]]
 
-#: Single letters and initials are spelled; "a" stays a word.
-_SPELLED = {"psi", "psig", "ol", "rpm", "cfm", "kpa", "ac", "dc", "led", "hz", "id"}
+#: Initials are spelled, and single letters, but for the word "a" where no letter follows ("volts a c").
+_SPELLED = {"mfd", "psi", "psig", "ol", "rpm", "cfm", "kpa", "ac", "dc", "led", "hz", "id"}
 #: Words of the trade that an engine's spelling rules get wrong, written so that it says them as people do.
 _KILL_OHM = {"kilohm": "kill ohm", "kilohms": "kill ohms"}
 _MICRO_FARAD = {"microfarad": "micro farad", "microfarads": "micro farads"}
@@ -55,10 +55,11 @@ def spelled(words: str, engine: str) -> str:
     """``words`` (lower case, no punctuation) as ``engine`` must read them: letters spelled, hard words respelled."""
     respell = _RESPELL.get(engine, {})
     out = []
-    for word in words.split():
+    plain = words.split()
+    for word, following in zip(plain, [*plain[1:], ""], strict=False):
         if word in _SPELLED:
             out.append(" ".join(word.upper()))
-        elif len(word) == 1 and word != "a":
+        elif len(word) == 1 and (word != "a" or len(following) == 1):
             out.append(word.upper())
         else:
             out.append(respell.get(word, word))

@@ -7,56 +7,25 @@ from __future__ import annotations
 
 import csv
 import json
-import random
 from collections.abc import Callable, Iterator, Sequence
-from itertools import cycle, islice
 from pathlib import Path
-from typing import NamedTuple
 
 import numpy as np
 import soundfile
 
 from assistant.hearing.noise import noise, room
 from assistant.hearing.protocol import SAMPLE_RATE, Audio
-from assistant.language.generate import Sentence, sentences
 from assistant.language.meaning import Expectation
-from assistant.library import yaml_lines
 from recordings_synthetic import quiet
 from recordings_synthetic.manifest import Row
+from recordings_synthetic.planning import Utterance, states
 from recordings_synthetic.voices import SPEECH_LEVEL, Voice, say_all
 
 COLUMNS = ("file", "speaker", "kind", "text", "voice", "engine", "style", "sex", "accent", "rate", "meaning")
-STATES = Path(__file__).parent / "states.yaml"
 #: A "clean" utterance is one in a quiet room, not in none.
 _QUIET_ROOM_DB = 45.0
 _AROUND_S = 0.3
 _MICROPHONE_M = 0.3
-
-
-class Utterance(NamedTuple):
-    """What is to be said: by whom, in answer to what."""
-
-    voice: Voice
-    kind: str
-    sentence: Sentence
-
-
-def states() -> dict[str, Expectation]:
-    """Kind -> the state that expects it, from ``states.yaml``."""
-    return {kind: Expectation.model_validate(data) for kind, data in yaml_lines.read(STATES).items()}
-
-
-def plan(voices: Sequence[Voice], count: int, seed: int) -> list[Utterance]:
-    """``count`` utterances: every voice says every kind as equally often as can be, no two alike where avoidable."""
-    rng = random.Random(seed)
-    pairs = [(voice, kind) for voice in voices for kind in states()]
-    rng.shuffle(pairs)
-    chosen = list(islice(cycle(pairs), count))
-    stock = {
-        kind: iter(sentences(expectation, sum(other == kind for _, other in chosen), seed))
-        for kind, expectation in states().items()
-    }
-    return [Utterance(voice, kind, next(stock[kind])) for voice, kind in chosen]
 
 
 def write(folder: Path, utterances: Sequence[Utterance], seed: int, progress: Callable[[str], None]) -> list[Row]:
@@ -75,7 +44,7 @@ def write(folder: Path, utterances: Sequence[Utterance], seed: int, progress: Ca
             lines.append(_line(name, utterance))
             words = utterance.sentence.words
             rows.append(Row(folder / name, words, voice.name, "", "", str(seed), voice.licence))
-    _finish(folder, lines, {kind: states()[kind] for kind in {utterance.kind for utterance in utterances}})
+    _finish(folder, lines, {kind: states()[kind].expects for kind in {utterance.kind for utterance in utterances}})
     return rows
 
 
@@ -87,7 +56,7 @@ def write_quiet(folder: Path, minutes: int, voices: Sequence[Voice], seed: int) 
         name = f"none-{index:02d}-{kind}.flac"
         _write(folder / name, audio)
         lines.append(dict.fromkeys(COLUMNS, "") | {"file": name, "speaker": kind, "kind": f"none-{kind}"})
-    expecting = states()["windings"]
+    expecting = states()["windings"].expects
     _finish(folder, lines, {line["kind"]: expecting for line in lines})
 
 

@@ -13,6 +13,7 @@ from recordings_synthetic.voices import SPEECH_LEVEL, Voice, say_all
 
 FAR_TALK = "far-talk"
 KINDS = ("fan", "pump", "street", FAR_TALK)
+SECONDS = 60
 #: The noise as it is 6 dB under a near voice: loud, as beside the machine.
 _LEVEL = SPEECH_LEVEL * 10 ** (-6 / 20)
 
@@ -22,7 +23,7 @@ def minutes(count: int, voices: tuple[Voice, ...], seed: int) -> Iterator[tuple[
     talkers = far_voices(voices)
     for index in range(count):
         kind = KINDS[index % len(KINDS)]
-        length = 60 * SAMPLE_RATE
+        length = SECONDS * SAMPLE_RATE
         if kind == FAR_TALK:
             # Someone talks at 4 m, 6 dB under the near voice, and a fan runs quietly as everywhere.
             made = far_talk(talkers, seed + index, length) + 0.2 * noise("fan", seed + index, 0, length)

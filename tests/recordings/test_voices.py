@@ -56,5 +56,5 @@ def test_trimmed_leaves_the_words() -> None:
 def test_an_unknown_voice_and_words_that_make_no_sound_are_told() -> None:
     with pytest.raises(EngineError, match=r"choose one of hibari-heart"):
         voice_named("nobody")
-    with pytest.raises(EngineError, match="wrote no sound|said nothing"):
+    with pytest.raises(EngineError, match=r"wrote no sound|said nothing"):
         say("", "espeak-american")
