@@ -13,11 +13,16 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from assistant.hearing import levels
 from assistant.hearing.frames import FRAME_S, Frame, FrameSource
 from assistant.hearing.protocol import Audio, Utterance
 from assistant.hearing.voice_activity import VoiceActivity
+
+
+#: Frames on either side whose level speaks for a frame.
+_AROUND = 3
 
 
 @dataclass(frozen=True)
@@ -29,7 +34,8 @@ class Settings:
     ``close_s`` ends it: long enough for the breath between two readings, short enough not to be waited for.
     ``before_s``/``after_s`` of sound are kept on either side. ``shortest_s`` of voice in all is a word.
     ``longest_s`` ends an utterance that never pauses. ``sure`` must be reached by some frame.
-    ``far_db``: this much weaker than the technician's own voice is somebody else, further away.
+    ``far_db``: so much weaker than the technician's other answers is somebody else, further away; ``weak_db``: so much
+    weaker than the loudest word is not of the same utterance.
     """
 
     begin: float = 0.5
@@ -37,12 +43,13 @@ class Settings:
     open_s: float = 0.064
     offer_s: float = 0.2
     close_s: float = 0.5
-    before_s: float = 0.3
+    before_s: float = 0.35
     after_s: float = 0.2
     shortest_s: float = 0.12
     longest_s: float = 20.0
     sure: float = 0.7
     far_db: float = 12.0
+    weak_db: float = 18.0
 
 
 @dataclass(frozen=True)
@@ -113,7 +120,7 @@ class Endpointer:
     def finish(self) -> Iterator[Event]:
         """The stream has ended: close what is open."""
         if self._open is not None:
-            yield from self._close(self._open)
+            yield from self._close(self._open, 0)
 
     def learn(self, utterance: Utterance) -> None:
         """This utterance was an answer: its level is the technician's, and far weaker talk is not meant for us."""
@@ -129,7 +136,7 @@ class Endpointer:
             self._before.clear()
 
     def _consider(self, opened: list[_Heard]) -> Iterator[Event]:
-        pause = _pause(opened, self.settings.keep)
+        pause = _trailing(~self._talker(opened))
         answer = self._answer(opened) if pause in self._deciding or not self._started else None
         if answer is not None and not self._started:
             self._started = True
@@ -137,31 +144,43 @@ class Endpointer:
         if pause == _frames(self.settings.offer_s) and answer is not None:
             yield Paused(answer)
         if pause >= _frames(self.settings.close_s) or len(opened) >= _frames(self.settings.longest_s):
-            yield from self._close(opened)
+            yield from self._close(opened, pause)
+
+    def _talker(self, opened: list[_Heard]) -> NDArray[np.bool_]:
+        """In which frames the one talks who is nearest: a voice, and not far weaker than the loudest word."""
+        voice = np.array([each.voice for each in opened])
+        level = np.array([levels.above(each.db, self._room_db) for each in opened])
+        # A weak consonant between two vowels belongs to them: the loudest of 0.1 s on either side counts.
+        around = np.lib.stride_tricks.sliding_window_view(np.pad(level, _AROUND, mode="edge"), 2 * _AROUND + 1)
+        clear = voice >= self.settings.begin
+        loudest = float(level[clear].max(initial=-120.0))
+        present: NDArray[np.bool_] = (voice >= self.settings.keep) & (
+            around.max(axis=1) > loudest - self.settings.weak_db
+        )
+        return present
 
     @property
     def _deciding(self) -> tuple[int, int]:
         return _frames(self.settings.offer_s), _frames(self.settings.close_s)
 
-    def _close(self, opened: list[_Heard]) -> Iterator[Event]:
+    def _close(self, opened: list[_Heard], pause: int) -> Iterator[Event]:
         answer = self._answer(opened)
         self._open, self._started = None, False
-        self._before.extend(opened[len(opened) - _pause(opened, self.settings.keep) :])
+        self._before.extend(opened[len(opened) - pause :])
         if answer is not None:
             yield answer
 
     def _answer(self, opened: list[_Heard]) -> Utterance | None:
         """The utterance in these frames, or None when nobody said a word to us."""
-        keep = self.settings.keep
-        voiced = [index for index, each in enumerate(opened) if each.voice >= keep]
-        clear = [each for each in opened if each.voice >= self.settings.begin]
+        talker = np.flatnonzero(self._talker(opened))
+        clear = [opened[index] for index in talker if opened[index].voice >= self.settings.begin]
         if len(clear) < _frames(self.settings.shortest_s) or max(each.voice for each in clear) < self.settings.sure:
             return None
         voice_db = levels.above(levels.mean_db([each.db for each in clear]), self._room_db)
         if self._talker_db is not None and voice_db < self._talker_db - self.settings.far_db:
             return None
-        first = max(0, voiced[0] - _frames(self.settings.before_s))
-        kept = opened[first : voiced[-1] + 1 + _frames(self.settings.after_s)]
+        first = max(0, talker[0] - _frames(self.settings.before_s))
+        kept = opened[first : talker[-1] + 1 + _frames(self.settings.after_s)]
         raw: Audio = np.concatenate([each.frame.audio for each in kept])
         return Utterance(
             levels.bring_to_level(raw, voice_db),
@@ -179,12 +198,10 @@ class _Heard:
     db: float
 
 
-def _pause(opened: list[_Heard], keep: float) -> int:
-    """How many frames at the end hold no voice."""
-    for count, each in enumerate(reversed(opened)):
-        if each.voice >= keep:
-            return count
-    return len(opened)
+def _trailing(quiet: NDArray[np.bool_]) -> int:
+    """How many frames at the end are quiet."""
+    loud = np.flatnonzero(~quiet)
+    return len(quiet) if not len(loud) else len(quiet) - 1 - int(loud[-1])
 
 
 def _frames(seconds: float) -> int:

@@ -119,10 +119,10 @@ class RoomLevel:
 
     def feed(self, frame_db: float, speech: bool) -> float:
         """Take one frame's level; the room's level in dB."""
-        self._fed += 1
-        if speech and self._fed > 30:
+        if speech:
             return self.db
-        # Fast for the first second, then about two seconds up and half a second down.
+        self._fed += 1
+        # At once at first, then with about two seconds up and half a second down.
         share = max(1 / self._fed, 0.06 if frame_db < self.db else 0.016)
         self.db += share * (max(frame_db, -100.0) - self.db)
         return self.db

@@ -71,7 +71,7 @@ class Microphone:
             f"Without one, {_INSTEAD}"
         )
 
-    def _take(self, samples: Audio, frames: int, time: Any, status: Any) -> None:
+    def _take(self, samples: Audio, frames: int, when: Any, status: Any) -> None:
         if status.input_overflow:
             self.overruns += 1
         self._pieces.put(samples[:, 0].copy())

@@ -168,7 +168,7 @@ class LoudspeakerVoice:
         with quiet_stderr():
             self._stream.close(ignore_errors=True)
 
-    def _give(self, out: Sound, count: int, time: Any, status: Any) -> None:
+    def _give(self, out: Sound, count: int, when: Any, status: Any) -> None:
         self._asked_at = time.monotonic()
         block = self._next(count)
         if self.ducked:
