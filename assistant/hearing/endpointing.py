@@ -20,7 +20,6 @@ from assistant.hearing.frames import FRAME_S, Frame, FrameSource
 from assistant.hearing.protocol import Audio, Utterance
 from assistant.hearing.voice_activity import VoiceActivity
 
-
 #: Frames on either side whose level speaks for a frame.
 _AROUND = 3
 
