@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rapidfuzz import fuzz, process
 
+from assistant.language.lattice import NEVER_SKIPPED
 from assistant.language.numbers import only_number_words
 from assistant.language.state import Phrase
 
@@ -16,11 +17,12 @@ MARGIN = 8.0
 def near_phrases(words: str, phrases: tuple[Phrase, ...]) -> list[Phrase]:
     """Phrases that ``words`` nearly are, the nearest first, one for each meaning.
 
-    Only phrases with exactly the same number words are looked at: "five blinks" is never near "four blinks".
+    Only phrases with exactly the same number words, single letters and negations are looked at: "five blinks" is
+    never near "four blinks", "code e four" not near "code f four", nor "do not stop" near "stop".
     Empty when the best is not near enough or leads too little.
     """
-    count = only_number_words(words.split())
-    fitting = {phrase.words: phrase for phrase in phrases if only_number_words(phrase.words.split()) == count}
+    exact = _exact(words)
+    fitting = {phrase.words: phrase for phrase in phrases if _exact(phrase.words) == exact}
     scored = process.extract(words, fitting.keys(), scorer=_score, limit=8, score_cutoff=NEAR - MARGIN)
     best: dict[str, float] = {}
     for text, score, _ in scored:
@@ -33,6 +35,13 @@ def near_phrases(words: str, phrases: tuple[Phrase, ...]) -> list[Phrase]:
         return []
     named = {phrase.tag: phrase for phrase in reversed(phrases)}
     return [named[tag] for tag in order]
+
+
+def _exact(words: str) -> tuple[tuple[str, ...], tuple[str, ...], frozenset[str]]:
+    """What may not differ at all."""
+    row = words.split()
+    letters = tuple(word for word in row if len(word) == 1 and word not in ("a", "i"))
+    return only_number_words(row), letters, NEVER_SKIPPED.intersection(row)
 
 
 def _score(one: str, other: str, **_: object) -> float:

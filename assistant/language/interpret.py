@@ -23,6 +23,8 @@ from assistant.language.written import Token, as_words, tokens
 
 #: Other meanings within this cost of the best are alternatives, and make the best doubtful.
 RIVAL = 1.6
+#: More pauses than this are no answer that was said twice or place by place.
+MOST_PIECES = 8
 #: A command among free words must be said as it is written.
 TEXT_COMMAND_COST = 0.6
 
@@ -40,10 +42,10 @@ def interpret(words: str, expectation: Expectation, loose: bool = False) -> Inte
     found = _ranked(words, expectation, loose)
     if expectation.text and expectation.reading is None:
         return _free(words, expectation, found)
+    pieces, again = _piecewise(words, expectation, loose)
     if found and not found[0].doubt:
-        return _told(words, found)
-    pieces = _piecewise(words, expectation, loose)
-    if pieces is not None and (not found or not pieces.doubt):
+        return _told_twice(words, found, pieces if again else None)
+    if pieces is not None and not (found and (pieces.doubt or _one_number(found[0]))):
         return pieces
     if found:
         return _told(words, found)
@@ -86,6 +88,21 @@ def _told(words: str, found: list[Sense]) -> Interpretation:
     )
 
 
+def _told_twice(words: str, found: list[Sense], pieces: Interpretation | None) -> Interpretation:
+    """The best sense, doubtful when its pieces alone all mean one other thing: "5, 5 volts" is 55, or 5 said twice."""
+    told = _told(words, found)
+    other = pieces.meaning if pieces is not None else None
+    if other is None or told.doubt or meaning_key(other) == meaning_key(told.meaning):
+        return told
+    doubt = "It may have been said twice."
+    return told.model_copy(update={"doubt": doubt, "alternatives": (other, *told.alternatives)})
+
+
+def _one_number(sense: Sense) -> bool:
+    """ "5. 5 volts" may be 5.5 as well as 5 said twice: that is to be asked."""
+    return "may have been a pause" in sense.doubt
+
+
 def _rivals(sense: Sense, first: Sense) -> bool:
     """An answer does not become doubtful because a command has the same words, nor the other way round."""
     return isinstance(sense.meaning, Command) == isinstance(first.meaning, Command)
@@ -107,22 +124,22 @@ def _corrected_text(words: str) -> str | None:
     return rest.strip() if head.lower().rstrip(",.:;") == "correction" and rest.strip() else None
 
 
-def _piecewise(words: str, expectation: Expectation, loose: bool) -> Interpretation | None:
-    """An answer said twice, or several readings with pauses: each piece alone makes sense."""
+def _piecewise(words: str, expectation: Expectation, loose: bool) -> tuple[Interpretation | None, bool]:
+    """What the pieces between pauses mean when each alone makes sense, and whether they are one thing said again."""
     pieces = _pieces(words)
-    if len(pieces) < 2:
-        return None
+    if not 2 <= len(pieces) <= MOST_PIECES:
+        return None, False
     each = [_ranked(piece, expectation, loose)[:1] for piece in pieces]
     if not all(each):
-        return None
+        return None, False
     first = [sense[0] for sense in each]
     if len({meaning_key(sense.meaning) for sense in first}) == 1:
-        return Interpretation(words=words, meaning=first[0].meaning, doubt=first[0].doubt)
+        return Interpretation(words=words, meaning=first[0].meaning, doubt=first[0].doubt), True
     joined = _joined_readings([sense.meaning for sense in first], expectation)
     if joined is None:
-        return None
+        return None, False
     doubts = [sense.doubt for sense in first if sense.doubt and "where that was read" not in sense.doubt]
-    return Interpretation(words=words, meaning=joined, doubt=doubts[0] if doubts else "")
+    return Interpretation(words=words, meaning=joined, doubt=doubts[0] if doubts else ""), False
 
 
 def _pieces(words: str) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from assistant.language import soundalikes
-from assistant.language.numbers import NUMBER_WORDS
+from assistant.language.numbers import DIGITS, NUMBER_WORDS
 from assistant.language.written import ABBREVIATIONS, Token, spoken_ways, tokens
 
 #: Said between the words that matter; passed over without a doubt.
@@ -24,7 +24,10 @@ COST_NEAR_SOUND = 3.0
 COST_ABBREVIATION = 0.2
 COST_SPELLED = 0.6
 COST_OTHER_FORM = 0.4
+#: Numerals read figure by figure: seldom meant by who writes them together, but it is how places run into readings.
+COST_FIGURES = 1.8
 COST_TO_IN_DIGITS = 0.3
+COST_POINT_APART = 1.0
 COST_FILLER = 0.7
 COST_SKIPPED = 4.0
 
@@ -71,7 +74,10 @@ def lattice(text: str, loose: bool = False) -> Lattice:
         ways = _ways(token, loose)
         _lay_all(made, pending, start, ways, token.stop)
         if token.stop == "-" and at:
-            _lay_all(made, pending, _said_to(made, start), ways, "")
+            _lay_all(made, pending, _said(made, start, "to", COST_TO_IN_DIGITS), ways, "")
+        if at and _point_apart(row[at - 1], token):
+            note = "the point may have been a pause"
+            _lay_all(made, pending, _said(made, start, "point", COST_POINT_APART, note), ways, "")
         if _skippable(token, loose):
             filler = token.text in FILLERS
             note = "" if filler else f'"{token.text}" was not understood'
@@ -93,10 +99,16 @@ def lattice(text: str, loose: bool = False) -> Lattice:
 _Way = tuple[list[str], float, str, str]
 
 
-def _said_to(made: Lattice, start: int) -> int:
-    """ "1-2" is also "one to two": the node after the dash that was said "to"."""
+def _point_apart(before: Token, token: Token) -> bool:
+    """Whether "1. 07" may be one number, as it would stand on a display of five figures at most."""
+    whole = token.stop == "." and before.kind == token.kind == "number"
+    return whole and (before.text + token.text).isdigit() and len(before.text + token.text) <= 5
+
+
+def _said(made: Lattice, start: int, word: str, cost: float, note: str = "") -> int:
+    """ "1-2" is also "one to two", and "1. 07" also "one point zero seven": the node after the word so written."""
     after = made.node()
-    made.edges[start].append(Edge(after, "to", COST_TO_IN_DIGITS))
+    made.edges[start].append(Edge(after, word, cost, note))
     return after
 
 
@@ -133,9 +145,7 @@ def _lay(
 def _ways(token: Token, loose: bool) -> list[_Way]:
     """(words, cost, note, swapped) for one token."""
     if token.kind != "word":
-        found = [
-            (words, 0.0 if index == 0 else COST_OTHER_FORM, "", "") for index, words in enumerate(spoken_ways(token))
-        ]
+        found = [(words, _form_cost(index, words), "", "") for index, words in enumerate(spoken_ways(token))]
         if token.text == "2":
             found.append((["to"], COST_SAME_SOUND, "", "2"))
         if token.text == "4":
@@ -154,6 +164,20 @@ def _ways(token: Token, loose: bool) -> list[_Way]:
             ([word], COST_NEAR_SOUND, f'"{text}" was taken for "{word}"', text) for word in table.near.get(text, ())
         ]
     return found
+
+
+def _form_cost(index: int, words: list[str]) -> float:
+    """The plainest form is free; "240" as "two forty" costs little, as "two four zero" more."""
+    if index == 0:
+        return 0.0
+    figures = 0
+    for word in words:
+        figures = figures + 1 if word in DIGITS and words[0] in DIGITS else 0
+        if word == "point":
+            break
+        if figures >= 2:
+            return COST_FIGURES
+    return COST_OTHER_FORM
 
 
 def _skippable(token: Token, loose: bool) -> bool:

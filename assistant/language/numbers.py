@@ -165,9 +165,9 @@ def _magnitude(words: Sequence[str]) -> Spoken | None:
         literal = _PARTS.get(text, "0.5")
         return Spoken(Decimal(literal), literal)
     before, joint, part = text.rpartition(" and ")
-    if joint and part in _PARTS:
-        whole = _whole(before.split())
-        return None if whole is None else Spoken(Decimal(whole) + Decimal(_PARTS[part]), f"{whole}{_PARTS[part][1:]}")
+    if joint and (part in _PARTS or part == "half"):
+        whole, rest = _whole(before.split()), _PARTS.get(part, "0.5")
+        return None if whole is None else Spoken(Decimal(whole) + Decimal(rest), f"{whole}{rest[1:]}")
     plain, scale = _scaled(words)
     if "point" in plain:
         at = list(plain).index("point")
