@@ -19,6 +19,10 @@ from assistant.hearing.protocol import Audio
 
 _CONTEXT = 64
 _MODEL = "silero_vad_v*.onnx"
+#: After so many frames in a row without a voice (4 s) the model begins afresh: in a minute and a half of nothing
+#: but a fan its memory drifts so far that it takes the next words for noise too.
+_FORGET_AFTER = 125
+_NO_VOICE = 0.15
 
 
 class VoiceModelMissing(LaddersideError):
@@ -52,6 +56,7 @@ class VoiceActivity:
         self._h: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
         self._c: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
         self._before: Audio = np.zeros(_CONTEXT, np.float32)
+        self._without = 0
 
     def feed(self, audio: Audio) -> float:
         """The chance, 0..1, that a voice is in these FRAME samples. ValueError for another number of samples."""
@@ -60,4 +65,8 @@ class VoiceActivity:
         window = np.concatenate([self._before, audio])[np.newaxis]
         chance, self._h, self._c = self._session.run(None, {"input": window, "h": self._h, "c": self._c})
         self._before = audio[-_CONTEXT:]
-        return float(np.ravel(chance)[0])
+        voice = float(np.ravel(chance)[0])
+        self._without = self._without + 1 if voice < _NO_VOICE else 0
+        if self._without >= _FORGET_AFTER:
+            self._h, self._c, self._without = np.zeros_like(self._h), np.zeros_like(self._c), 0
+        return voice

@@ -56,6 +56,7 @@ class Conversation:
         self.voice = voice
         self.out = out
         self.last: Heard | None = None
+        self.seen = 0
         self._speeches: list[Speech] = []
 
     def run(self, frames: Iterable[Frame], first: Turn) -> None:
@@ -89,6 +90,7 @@ class Conversation:
             return  # our own voice in the microphone, or talk while a reply is being said
         self._hush()
         self.last = heard
+        self.seen += 1
         if heard.trust == "sure":
             self.endpointer.learn(utterance)
         self._reply(self.session.hear(heard))

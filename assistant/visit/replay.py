@@ -29,6 +29,7 @@ class RecordedTechnician:
         self._conversation = conversation
         self._voice = voice
         self._listened_s = 0.0
+        self._seen = 0
 
     def frames(self) -> Iterator[Frame]:
         """The stream of this technician's room, until the visit is closed or the script has no answer."""
@@ -48,7 +49,8 @@ class RecordedTechnician:
         if until is not None and not any(turn.fits(question) for turn in self.visit.script.turns):
             return Clip(None, "", max(1.0, until - self._conversation.clock.now_s()))
         heard = self._conversation.last
-        understood = heard.meaning if heard is not None and heard.trust != "again" else None
+        noticed, self._seen = self._conversation.seen > self._seen, self._conversation.seen
+        understood = heard.meaning if heard is not None and noticed and heard.trust != "again" else None
         if question == CONFIRM and state.unconfirmed is not None:
             understood = state.unconfirmed.meaning
         clip = self.responder.reply(question, " ".join(state.spoken), understood)
