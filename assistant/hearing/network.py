@@ -13,7 +13,7 @@ share it ("six seven" is mostly said with one s), which plain CTC forbids.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -66,35 +66,60 @@ def extend(posteriors: Posteriors, model: PhonemeModel) -> Floats:
 
 def build(graph: WordGraph, pronounce: Callable[[str], Pronunciations], model: PhonemeModel) -> Network:
     """Lays ``graph`` out; ``pronounce`` gives the ways to say a word (at least one, none of them empty)."""
-    blocks = sorted(
-        (
-            (target, source, arc, weight, phonemes)
-            for arc, (source, word, target) in enumerate(graph.arcs)
-            for weight, phonemes in pronounce(word)
-        ),
-        key=lambda block: block[0],
-    )
-    shapes = {phonemes: _states(phonemes, model) for *_, phonemes in blocks}
-    sizes = np.array([len(shapes[phonemes][0]) for *_, phonemes in blocks], dtype=np.int32)
-    end = np.cumsum(sizes, dtype=np.int32) - 1
-    target = np.array([block[0] for block in blocks], dtype=np.int32)
-    groups = np.flatnonzero(np.diff(target, prepend=-1)).astype(np.int32)
+    words = {word: index for index, word in enumerate(dict.fromkeys(word for _, word, _ in graph.arcs))}
+    said = _Said(words, pronounce, model)
+    arcs = np.array([(source, words[word], target) for source, word, target in graph.arcs], dtype=np.int64)
+    arcs = arcs.reshape(-1, 3)
+    arc = np.repeat(np.arange(len(arcs)), said.ways[arcs[:, 1]])
+    way = said.first[arcs[arc, 1]] + _counted(said.ways[arcs[:, 1]])
+    order = np.argsort(arcs[arc, 2], kind="stable")
+    arc, way = arc[order], way[order]
+    sizes = said.sizes[way]
+    end = np.cumsum(sizes) - 1
+    states = np.repeat(said.offsets[way], sizes) + _counted(sizes)
+    target = arcs[arc, 2]
+    groups = np.flatnonzero(np.diff(target, prepend=-1))
     return Network(
         nodes=graph.states,
         start=graph.start,
         finals=np.array(sorted(graph.finals), dtype=np.int32),
         words=tuple(word for _, word, _ in graph.arcs),
-        arc=np.array([block[2] for block in blocks], dtype=np.int32),
-        symbol=_joined([shapes[phonemes][0] for *_, phonemes in blocks], np.int32),
-        skips=_joined([shapes[phonemes][1] for *_, phonemes in blocks], np.float32),
-        entry=end - sizes + 1,
-        end=end,
-        source=np.array([block[1] for block in blocks], dtype=np.int32),
-        target=target,
-        weight=np.array([block[3] for block in blocks], dtype=np.float32),
-        groups=groups,
-        group_nodes=target[groups],
+        arc=arc.astype(np.int32),
+        symbol=said.symbols[states],
+        skips=said.skips[states],
+        entry=(end - sizes + 1).astype(np.int32),
+        end=end.astype(np.int32),
+        source=arcs[arc, 0].astype(np.int32),
+        target=target.astype(np.int32),
+        weight=said.weights[way],
+        groups=groups.astype(np.int32),
+        group_nodes=target[groups].astype(np.int32),
     )
+
+
+class _Said:
+    """The ways to say each of some words, as flat arrays.
+
+    ``first`` and ``ways`` (per word): its first way and how many there are. ``weights``, ``sizes``, ``offsets`` (per
+    way): log weight, number of states, and where these begin in ``symbols`` and ``skips``.
+    """
+
+    def __init__(self, words: Iterable[str], pronounce: Callable[[str], Pronunciations], model: PhonemeModel) -> None:
+        each = [pronounce(word) for word in words]
+        flat = [way for ways in each for way in ways]
+        states = [_states(phonemes, model) for _, phonemes in flat]
+        self.ways = np.array([len(ways) for ways in each], dtype=np.int64)
+        self.first = np.cumsum(self.ways) - self.ways
+        self.weights = np.array([weight for weight, _ in flat], dtype=np.float32)
+        self.sizes = np.array([len(symbols) for symbols, _ in states], dtype=np.int64)
+        self.offsets = np.cumsum(self.sizes) - self.sizes
+        self.symbols = np.array([symbol for symbols, _ in states for symbol in symbols], dtype=np.int32)
+        self.skips = np.array([skip for _, skips in states for skip in skips], dtype=np.float32)
+
+
+def _counted(sizes: NDArray[np.int64]) -> NDArray[np.int64]:
+    """0, 1, ... up to each size, one after the other."""
+    return np.arange(int(sizes.sum())) - np.repeat(np.cumsum(sizes) - sizes, sizes)
 
 
 def chains(strings: Sequence[Sequence[str]]) -> WordGraph:
@@ -108,15 +133,12 @@ def chains(strings: Sequence[Sequence[str]]) -> WordGraph:
     return WordGraph(inner, 0, frozenset(range(1, 1 + len(strings))), tuple(arcs))
 
 
-def _joined(parts: list[NDArray[np.int32]] | list[Floats], kind: type) -> NDArray[np.int32]:
-    return np.concatenate(parts) if parts else np.zeros(0, dtype=kind)
-
-
-def _states(phonemes: tuple[int, ...], model: PhonemeModel) -> tuple[Ints, Floats]:
+def _states(phonemes: tuple[int, ...], model: PhonemeModel) -> tuple[list[int], list[float]]:
     """Symbols and skip marks of one block; see the module's text for the order of states."""
-    silence, never = len(model.tokens), len(model.tokens) + 1
-    symbols, skips = [never, silence, phonemes[0]], [NEVER, NEVER, 0.0]
+    never = float(NEVER)
+    silence, impossible = len(model.tokens), len(model.tokens) + 1
+    symbols, skips = [impossible, silence, phonemes[0]], [never, never, 0.0]
     for before, phoneme in zip(phonemes, phonemes[1:], strict=False):
         symbols += [model.blank, phoneme]
-        skips += [NEVER, NEVER if phoneme == before else 0.0]
-    return np.array(symbols, dtype=np.int32), np.array(skips, dtype=np.float32)
+        skips += [never, never if phoneme == before else 0.0]
+    return symbols, skips

@@ -54,12 +54,16 @@ class PhonemeEar:
         return network.extend(self.model.posteriors(level), self.model)
 
     def propose(self, heard: Floats) -> tuple[Hypothesis, ...]:
-        """Searches the prepared grammar, then ranks the strings found by their full likelihood."""
+        """Searches the prepared grammar, then ranks the strings found by their full likelihood.
+
+        Empty when silence is likelier than any of them.
+        """
         if self._network is None:
             raise RuntimeError("prepare() must be called before an utterance is heard")
         found = [" ".join(each.words) for each in search.best(self._network, heard, BONUS, NBEST)]
-        scored = zip(self.score(heard, found), found, strict=True)
-        return tuple(Hypothesis(words, score, self.name) for score, words in sorted(scored, reverse=True))
+        silence = float(heard[:, -2].sum())
+        scored = sorted(zip(self.score(heard, found), found, strict=True), reverse=True)
+        return tuple(Hypothesis(words, score, self.name) for score, words in scored if score > silence)
 
     def score(self, heard: Floats, strings: Sequence[str]) -> list[float]:
         """Log likelihood, with BONUS a word, of each of ``strings`` (not empty), whatever the grammar."""

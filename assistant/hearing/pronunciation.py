@@ -58,8 +58,12 @@ def _speller() -> G2PModel:
 
 def load(model: PhonemeModel, file: Path | None = None) -> Lexicon:
     """The lexicon over ``file``, by default the one that comes with Ladderside."""
-    file = file or data_folder("grammars") / FILE
-    return Lexicon(model, read(model, file) if file.exists() else {})
+    return Lexicon(model, read(model, file or shipped()))
+
+
+def shipped() -> Path:
+    """The file of learnt ways that comes with Ladderside."""
+    return data_folder("grammars") / FILE
 
 
 def read(model: PhonemeModel, file: Path) -> dict[str, Pronunciations]:

@@ -23,7 +23,9 @@ def first_rounds(pieces: Sequence[str], ended: bool) -> list[int]:
     if circle is None:
         return [len(pieces)]
     before, period = circle
-    lengths = [before + period * rounds for rounds in range(1, _MOST_ROUNDS + 1) if before + period * rounds <= len(text)]
+    lengths = [
+        before + period * rounds for rounds in range(1, _MOST_ROUNDS + 1) if before + period * rounds <= len(text)
+    ]
     cuts = [_cut(spoken, length, len(pieces)) for length in lengths]
     return [*cuts, len(pieces)] if ended and len(pieces) not in cuts else cuts
 

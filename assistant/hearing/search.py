@@ -1,8 +1,8 @@
 """Finding what was said: the best word strings of a network for given posteriors, and how likely a string is.
 
-``best`` is a Viterbi search over all states at once that keeps, for every frame, the ends of words that came near the
-best; an A* walk back over these, whose estimate is the search's own exact score, then gives the strings in order.
-``likelihoods`` sums over all alignments and pronunciations (the CTC forward score), for many strings at once.
+``best`` is a Viterbi search that keeps, for every frame, the ends of words that came near the best; an A* walk back
+over these, whose estimate is the search's own exact score, then gives the strings in order. ``likelihoods`` sums over
+all alignments and pronunciations (the CTC forward score), for many strings at once.
 
 Both add ``bonus`` for every word entered: frames are scored one by one, so that long strings pay more often than
 short ones, and without a bonus words are dropped (design, section 5).
@@ -11,13 +11,15 @@ short ones, and without a bonus words are dropped (design, section 5).
 from __future__ import annotations
 
 import heapq
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import count
 
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.hearing.network import NEVER, Floats, Ints, Network
+from assistant.hearing.beam import Ends, forward
+from assistant.hearing.network import NEVER, Floats, Network
 
 #: How many word ends may be looked at while walking back.
 _STEPS = 3000
@@ -34,32 +36,37 @@ class Found:
     frames: tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class _Ends:
-    """Word ends of one frame that are near the best: blocks (ascending), scores, and frames where they began."""
-
-    block: NDArray[np.int64]
-    score: Floats
-    began: Ints
-
-
-def best(network: Network, extended: Floats, bonus: float, most: int, beam: float = 40.0) -> list[Found]:
+def best(network: Network, extended: Floats, bonus: float, most: int, beam: float = 30.0) -> list[Found]:
     """Up to ``most`` different word strings, best first; none when no string of the network fits into the frames.
 
-    Strings that score more than ``beam`` below the best, and words that end so far below, are left out.
+    Strings that score more than ``beam`` below the best, and states that ever do, are left out.
     """
     if not len(extended) or not len(network.entry):
         return []
-    node, ends = _forward(network, extended, bonus, beam)
-    return _walk_back(network, extended, node, ends, most, beam)
+    merged, firsts = merge_silence(extended)
+    node, ends = forward(network, merged, bonus, beam)
+    found = _walk_back(network, merged, node, ends, most, beam)
+    return [Found(each.words, each.score, tuple(int(firsts[at]) for at in each.frames)) for each in found]
+
+
+def merge_silence(extended: Floats, least: float = 0.99) -> tuple[Floats, NDArray[np.int64]]:
+    """Runs of frames that are silence with a chance above ``least`` become one, and where each frame was before.
+
+    Half of all frames are of that kind. A path that stays in one state over such a run scores as before, and no
+    other path has a chance there.
+    """
+    silent = extended[:, -2] > np.log(least)
+    keep = np.flatnonzero(~(silent & np.concatenate([[False], silent[:-1]])))
+    return np.maximum(np.add.reduceat(extended, keep, axis=0), NEVER), keep
 
 
 def likelihoods(network: Network, extended: Floats, bonus: float) -> NDArray[np.float64]:
     """Log likelihood of ending in each of ``network.finals``, summed over all ways to get there; NEVER if none."""
     if not len(extended) or not len(network.entry):
         return np.full(len(network.finals), float(NEVER))
-    top = extended[:, :-1].max(axis=1, keepdims=True)
-    chance = np.exp(extended - top).astype(np.float64)
+    merged, _ = merge_silence(extended)
+    top = merged[:, :-1].max(axis=1, keepdims=True)
+    chance = np.exp(merged - top).astype(np.float64)
     skips = (network.skips[2:] == 0).astype(np.float64)
     enter = np.exp(network.weight.astype(np.float64) + bonus)
     state = np.zeros(len(network.symbol))
@@ -87,42 +94,8 @@ def likelihoods(network: Network, extended: Floats, bonus: float) -> NDArray[np.
         return np.maximum(np.log(total) + log_scale, float(NEVER))
 
 
-def _forward(network: Network, extended: Floats, bonus: float, beam: float) -> tuple[Floats, list[_Ends]]:
-    """Scores of the nodes (row ``t`` before frame ``t``; one row more than frames) and the word ends of each frame."""
-    states = len(network.symbol)
-    score = np.full(states, NEVER, dtype=np.float32)
-    began = np.zeros(states, dtype=np.int32)
-    node = np.full((len(extended) + 1, network.nodes), NEVER, dtype=np.float32)
-    node[0, network.start] = 0
-    enter = network.weight + np.float32(bonus)
-    ends = []
-    for frame, emission in enumerate(extended):
-        score[network.entry] = node[frame, network.source] + enter
-        began[network.entry] = frame
-        score, began = _step(score, began, network.skips)
-        score += emission[network.symbol]
-        last = score[network.end]
-        node[frame + 1, network.group_nodes] = np.maximum.reduceat(last, network.groups)
-        near = np.flatnonzero(last > score.max() - beam)
-        ends.append(_Ends(near, last[near], began[network.end[near]]))
-    return node, ends
-
-
-def _step(score: Floats, began: Ints, skips: Floats) -> tuple[Floats, Ints]:
-    """Each state takes the best of itself, the one before, and the one before that where it may be passed from."""
-    reached, since = score.copy(), began.copy()
-    better = score[:-1] > reached[1:]
-    np.copyto(reached[1:], score[:-1], where=better)
-    np.copyto(since[1:], began[:-1], where=better)
-    passed = score[:-2] + skips[2:]
-    better = passed > reached[2:]
-    np.copyto(reached[2:], passed, where=better)
-    np.copyto(since[2:], began[:-2], where=better)
-    return reached, since
-
-
 def _walk_back(
-    network: Network, extended: Floats, node: Floats, ends: list[_Ends], most: int, beam: float
+    network: Network, extended: Floats, node: Floats, ends: Sequence[Ends], most: int, beam: float
 ) -> list[Found]:
     silence = extended[:, -2].astype(np.float64)
     tail = np.concatenate([np.cumsum(silence[::-1])[::-1], [0.0]])

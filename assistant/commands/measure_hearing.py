@@ -1,0 +1,123 @@
+"""``ladderside measure-hearing``: how well the ears do on a folder of transcribed speech."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import resource
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from assistant.commands.shared import add_json
+
+if TYPE_CHECKING:
+    from assistant.hearing.measuring import Ears, MeasuringSet, Tally
+
+_NOISES = "fan, compressor, pump, street, pink, white or babble"
+
+
+def add_parser(subparsers: Any) -> None:
+    """Add this command to the command line."""
+    parser = subparsers.add_parser(
+        "measure-hearing",
+        help="measure how well the ears understand a folder of transcribed speech, with noise if you like",
+        description="FOLDER holds sound files and transcripts.csv (file, speaker, kind, text), and expectations.json "
+        "where kinds are more than number and command. Each utterance is heard in a state that expects its kind; the "
+        "meaning is compared, not the spelling. Without --ear the two ears together are measured, then each alone.",
+    )
+    parser.add_argument("folder", type=Path, metavar="FOLDER", help="the folder to measure")
+    parser.add_argument("--ear", default="", metavar="NAME", help="only both, whisper, phoneme or vosk=FOLDER")
+    parser.add_argument("--snr", type=float, metavar="DB", help="mix noise, the speech this much above it")
+    parser.add_argument("--noise", default="fan", metavar="KIND", help=f"{_NOISES} (default: fan)")
+    parser.add_argument("--confusions", action="store_true", help="also list what was not heard right and sure")
+    add_json(parser, "one JSON object instead of a table")
+    parser.set_defaults(func=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Measure and print; with no ear named, JSON is that of both together, the others under ``alone``."""
+    from assistant.hearing.measuring import NOISES, MeasuringError, read_set
+
+    if args.noise not in NOISES:
+        raise MeasuringError(f"There is no noise called “{args.noise}”; choose one of {', '.join(NOISES)}.")
+    chosen = read_set(args.folder)
+    names = [args.ear] if args.ear else ["both", "whisper", "phoneme"]
+    results = {name: _measured(name, chosen, args) for name in names}
+    if args.json:
+        first, *others = (_as_json(name, tallies, args) for name, tallies in results.items())
+        print(json.dumps(first | ({"alone": {each["ear"]: each for each in others}} if others else {}), indent=1))
+        return 0
+    for name, tallies in results.items():
+        _print_table(name, tallies, args)
+    return 0
+
+
+def _measured(name: str, chosen: MeasuringSet, args: argparse.Namespace) -> dict[str, Tally]:
+    from assistant.hearing.measuring import measure, sounds
+
+    ears = _ears(name)
+    count = len(chosen.spoken)
+
+    def progress(done: int) -> None:
+        if sys.stderr.isatty() and (done % 10 == 0 or done == count):
+            print(f"\r{name}: {done} of {count}", end="\n" if done == count else "", file=sys.stderr, flush=True)
+
+    for expectation in chosen.expectations.values():
+        ears.expect(expectation)  # a visit prepares its states ahead as well
+    return measure(ears, chosen, sounds(chosen, args.snr, args.noise), progress)
+
+
+def _ears(name: str) -> Ears:
+    """One ear alone is trusted with what it hears: what is measured is what that would cost."""
+    from assistant.hearing.default import default_ears
+    from assistant.hearing.one_ear import OneEar
+
+    ears = default_ears(name)
+    return OneEar(ears.ear, trusting=True) if isinstance(ears, OneEar) else ears
+
+
+def _numbers(tally: Tally) -> dict[str, Any]:
+    return {
+        "utterances": tally.utterances,
+        "exact": tally.exact,
+        "confirm": tally.confirm,
+        "confirm_right": tally.confirm_right,
+        "again": tally.again,
+        "wrong_unasked": tally.wrong_unasked,
+        "latency_ms": {"p50": tally.milliseconds(50), "p95": tally.milliseconds(95)},
+    }
+
+
+def _as_json(name: str, tallies: dict[str, Tally], args: argparse.Namespace) -> dict[str, Any]:
+    from assistant.hearing.measuring import total
+
+    whole = total(tallies)
+    about = {"ear": name, "noise": args.noise if args.snr is not None else None, "snr_db": args.snr}
+    listed = {"confusions": whole.confusions} if args.confusions else {}
+    by_kind = {kind: _numbers(tally) for kind, tally in tallies.items()}
+    return _numbers(whole) | {"memory_mb": _memory_mb(), **about, "by_kind": by_kind, **listed}
+
+
+def _print_table(name: str, tallies: dict[str, Tally], args: argparse.Namespace) -> None:
+    from assistant.hearing.measuring import total
+
+    what = "as recorded" if args.snr is None else f"{args.noise} noise {args.snr:g} dB below the speech"
+    print(f"\nEar: {name}; {what}")
+    print(f"{'kind':<14}{'said':>6}{'exact':>14}{'asked':>7}{'again':>7}{'wrong, unasked':>16}{'p50':>8}{'p95':>8}")
+    for kind, tally in {**tallies, "all": total(tallies)}.items():
+        share = 100 * tally.exact / tally.utterances
+        print(
+            f"{kind:<14}{tally.utterances:>6}{tally.exact:>6}{share:>6.1f} %{tally.confirm:>7}{tally.again:>7}"
+            f"{tally.wrong_unasked:>16}{tally.milliseconds(50):>5.0f} ms{tally.milliseconds(95):>5.0f} ms"
+        )
+    whole = total(tallies)
+    if whole.exact:
+        print(f"Right answers that were asked to confirm: {100 * whole.confirm_right / whole.exact:.1f} %")
+    print(f"Memory at most: {_memory_mb():.0f} MB")
+    if args.confusions:
+        print("\n".join(whole.confusions))
+
+
+def _memory_mb() -> float:
+    return round(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024, 1)

@@ -1,0 +1,62 @@
+"""A proposal is judged over every way to say its numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+
+from assistant.hearing.protocol import WordGraph
+from assistant.hearing.saying import ways
+from assistant.language import numbers
+
+
+def strings(graph: WordGraph, final: int) -> set[str]:
+    """Every word string that ends in ``final``."""
+
+    def walk(state: int) -> Iterator[list[str]]:
+        if state == final:
+            yield []
+        for source, word, target in graph.arcs:
+            if source == state:
+                yield from ([word, *rest] for rest in walk(target))
+
+    return {" ".join(words) for words in walk(graph.start)}
+
+
+@pytest.mark.parametrize(
+    ("words", "also"),
+    [
+        (
+            "one two three",
+            ["one twenty three", "twelve three", "one hundred twenty three", "one hundred and twenty three"],
+        ),
+        ("two hundred forty", ["two forty", "two four zero", "two four oh"]),
+        ("four point two", ["four point two"]),
+        ("zero point four five", ["point four five", "oh point forty five"]),
+        ("minus five", ["minus five", "negative five"]),
+        ("oh seven", ["zero seven"]),
+        ("u to v four and a half ohms", ["u to v four point five ohms"]),
+    ],
+)
+def test_other_ways_are_there(words: str, also: list[str]) -> None:
+    assert set(also) | {words} <= strings(ways([words]), 1)
+
+
+@pytest.mark.parametrize(
+    "words", ["one oh five", "nineteen thousand four fifty", "twelve point oh seven", "ten twelve sixty seven"]
+)
+def test_every_way_is_worth_the_same(words: str) -> None:
+    value = numbers.parse(words)
+    assert value is not None
+    for other in strings(ways([words]), 1):
+        said = numbers.parse(other)
+        assert said is not None, other
+        assert said.value == value.value, other
+
+
+def test_strings_end_in_states_of_their_own() -> None:
+    graph = ways(["stop", "two", "go back"])
+    assert graph.finals == frozenset({1, 2, 3})
+    assert strings(graph, 1) == {"stop"}
+    assert strings(graph, 3) == {"go back"}
