@@ -15,6 +15,7 @@ by our own stream. Measured over 900 lines in a row, ``save_to_file`` alone left
 
 from __future__ import annotations
 
+import re
 import tempfile
 import threading
 from pathlib import Path
@@ -143,9 +144,21 @@ def _missing() -> SpeechError:
     return SpeechError("The voice espeak-ng is missing; install it with: apt install espeak-ng")
 
 
+#: Words that espeak-ng 1.51 says wrongly, as `espeak-ng --ipa` shows, and a spelling that it says rightly. Without
+#: them "kilohms" comes out as "kylohms", "deenergize" as "deener-jize", and the letter's name "ay" as "eye".
+_RESPELT = {
+    "ay": "eh",
+    "kilohm": "killohm",
+    "kilohms": "killohms",
+    "gigohm": "gig ohm",
+    "gigohms": "gig ohms",
+    "deenergize": "de-energize",
+    "deenergized": "de-energized",
+}
+
+
 def _for_espeak(said: str) -> str:
-    """espeak-ng says "ay" like "eye"; its spelling for the letter's name is "eh"."""
-    return " ".join("eh" + word[2:] if word.rstrip(",.;:?!") == "ay" else word for word in said.split(" "))
+    return re.sub(r"[A-Za-z]+", lambda match: _RESPELT.get(match[0], match[0]), said)
 
 
 def _trimmed(sound: Sound) -> Sound:
