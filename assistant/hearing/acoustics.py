@@ -162,7 +162,7 @@ def _attention(joined: Posteriors) -> Posteriors:
     scores = query @ key.transpose(0, 2, 1) / np.float32(np.sqrt(width // _HEADS))
     scores = np.exp(scores - scores.max(axis=-1, keepdims=True))
     scores /= scores.sum(axis=-1, keepdims=True)
-    return (scores @ value).transpose(1, 0, 2).reshape(frames, width)
+    return np.asarray((scores @ value).transpose(1, 0, 2).reshape(frames, width))
 
 
 def _convolution(x: Posteriors, part: str, depthwise: tuple[int, int], weights: _Weights) -> Posteriors:

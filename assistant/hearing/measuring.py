@@ -76,7 +76,10 @@ class MeasuringSet:
 
 @dataclass
 class Tally:
-    """Counts of one kind or of all. ``exact``: meaning right and not "again"; ``seconds`` from end of file to meaning."""
+    """Counts of one kind or of all.
+
+    ``exact``: the meaning is right and was not asked again; ``seconds``: from the end of the file to the meaning.
+    """
 
     utterances: int = 0
     exact: int = 0

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -138,7 +139,7 @@ def _states(phonemes: tuple[int, ...], model: PhonemeModel) -> tuple[list[int], 
     never = float(NEVER)
     silence, impossible = len(model.tokens), len(model.tokens) + 1
     symbols, skips = [impossible, silence, phonemes[0]], [never, never, 0.0]
-    for before, phoneme in zip(phonemes, phonemes[1:], strict=False):
+    for before, phoneme in pairwise(phonemes):
         symbols += [model.blank, phoneme]
         skips += [never, never if phoneme == before else 0.0]
     return symbols, skips

@@ -5,11 +5,11 @@ Nobody else agrees with it, so nothing it hears is ever "sure" unless ``trusting
 
 from __future__ import annotations
 
-from assistant.hearing.judgement import plausible
+from assistant.hearing.judgement import Trust, plausible
 from assistant.hearing.protocol import Recognizer, Utterance
 from assistant.language.grammar import compile_state
 from assistant.language.interpret import interpret
-from assistant.language.meaning import Expectation, Heard
+from assistant.language.meaning import Expectation, Heard, Interpretation
 
 
 class OneEar:
@@ -33,18 +33,21 @@ class OneEar:
         understood = [interpret(each.words, self._expectation) for each in heard]
         meant = [each for each in understood if each.meaning is not None]
         ears = ((self.ear.name, heard[0].words if heard else ""),)
-        times = {"start_s": utterance.start_s, "end_s": utterance.end_s}
-        if not meant or meant[0].meaning is None:
-            return Heard(words="", meaning=None, trust="again", probability=0.0, ears=ears, **times)
-        first = meant[0]
-        plain = self._trusting and not first.doubt and plausible(first.meaning, self._expectation)
+        first = meant[0] if meant else Interpretation(words="", meaning=None)
         return Heard(
             words=first.words,
             meaning=first.meaning,
-            trust="sure" if plain else "confirm",
-            probability=0.5,
+            trust=self._trust(first),
+            probability=0.5 if meant else 0.0,
             runner_up=meant[1].meaning if len(meant) > 1 else None,
             doubt=first.doubt,
             ears=ears,
-            **times,
+            start_s=utterance.start_s,
+            end_s=utterance.end_s,
         )
+
+    def _trust(self, understood: Interpretation) -> Trust:
+        if understood.meaning is None:
+            return "again"
+        plain = self._trusting and not understood.doubt and plausible(understood.meaning, self._expectation)
+        return "sure" if plain else "confirm"

@@ -72,7 +72,7 @@ def likelihoods(network: Network, extended: Floats, bonus: float) -> NDArray[np.
     state = np.zeros(len(network.symbol))
     node = np.zeros(network.nodes)
     node[network.start] = 1.0
-    finished = np.zeros(len(network.finals))
+    finished = np.zeros(len(network.finals), dtype=np.float64)
     log_scale = float(top.sum())
     for frame in chance:
         state[network.entry] = node[network.source] * enter
@@ -81,7 +81,7 @@ def likelihoods(network: Network, extended: Floats, bonus: float) -> NDArray[np.
         reached[2:] += state[:-2] * skips
         state = reached * frame[network.symbol]
         finished = (finished + node[network.finals]) * frame[-2]
-        node = np.bincount(network.target, state[network.end], network.nodes)
+        node = np.bincount(network.target, state[network.end], network.nodes).astype(np.float64)
         scale = max(state.max(), finished.max())
         if scale == 0:
             return np.full(len(network.finals), float(NEVER))

@@ -14,6 +14,7 @@ import ctranslate2
 import numpy as np
 import tokenizers
 from faster_whisper.feature_extractor import FeatureExtractor
+from numpy.typing import NDArray
 
 from assistant.hearing import models
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar
@@ -55,10 +56,7 @@ class WhisperEar:
         )
         self._tokenizer = tokenizers.Tokenizer.from_file(str(folder / "tokenizer.json"))
         self._tokens = Tokens(
-            *(
-                self._tokenizer.token_to_id(f"<|{name}|>")
-                for name in ("startoftranscript", "endoftext", "startofprev", "notimestamps")
-            )
+            *(self._special(name) for name in ("startoftranscript", "endoftext", "startofprev", "notimestamps"))
         )
         self._features = FeatureExtractor(feature_size=self._model.n_mels)
         self._before: list[int] = []
@@ -72,9 +70,14 @@ class WhisperEar:
         """Puts ``prompt`` before what is said."""
         words = self._tokenizer.encode(" " + prompt, add_special_tokens=False).ids if prompt else []
         past = [self._tokens.prompt, *words[-_PROMPT_TOKENS:]] if words else []
-        language = [] if not self._model.is_multilingual else [self._tokenizer.token_to_id("<|en|>")]
-        task = [] if not self._model.is_multilingual else [self._tokenizer.token_to_id("<|transcribe|>")]
-        self._before = [*past, self._tokens.start, *language, *task, self._tokens.no_times]
+        task = [self._special("en"), self._special("transcribe")] if self._model.is_multilingual else []
+        self._before = [*past, self._tokens.start, *task, self._tokens.no_times]
+
+    def _special(self, name: str) -> int:
+        token = self._tokenizer.token_to_id(f"<|{name}|>")
+        if token is None:
+            raise models.ModelError(f"The Whisper model's tokenizer has no token <|{name}|>; name another model folder.")
+        return token
 
     def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
         """What was said as text with Whisper's own spelling; empty for silence and noise."""
@@ -115,7 +118,7 @@ class WhisperEar:
         )[0]
 
 
-def _log_softmax(logits: ctranslate2.StorageView) -> np.ndarray:
+def _log_softmax(logits: ctranslate2.StorageView) -> NDArray[np.float32]:
     values = np.asarray(logits, dtype=np.float32).reshape(-1)
     values = values - values.max()
-    return values - np.log(np.exp(values).sum())
+    return np.asarray(values - np.log(np.exp(values).sum()))

