@@ -1,0 +1,81 @@
+"""``ladderside type``: a whole visit by keyboard, cut short anywhere, resumed at the same question."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+
+#: Whatever the checks are, these words fit: a beginning, then one check after the other skipped or asked about.
+LINES = ["the bakery", "copper wren solo", "leaf lamp blinks slowly", "why", "skip", "what is left", "skip", "go back"]
+
+
+def turns(output: str) -> list[dict]:
+    return [json.loads(line) for line in output.splitlines()]
+
+
+def test_a_visit_begins_answers_and_leaves_a_record(ladderside, home):
+    done = ladderside("type", "--hurry", "--json", input="\n".join(LINES))
+    assert done.returncode == 0, done.stderr
+    *talk, end = turns(done.stdout)
+    assert [turn["question"] for turn in talk[:4]][:3] == ["visit.site", "visit.profile", "visit.indication"]
+    assert all(turn["says"] for turn in talk)
+    assert end["closed"] is False
+    record = json.loads(Path(end["record"][1]).read_text())
+    assert record["site"] == "the bakery"
+    assert record["unit"] == "Copper Wren Solo"
+    assert [line["text"] for line in record["transcript"] if line["who"] == "technician"] == LINES
+
+
+@pytest.mark.parametrize("cut", range(1, len(LINES) + 1))
+def test_killed_after_any_answer_it_resumes_at_the_same_question(ladderside, home, cut):
+    environment = {**os.environ, "LADDERSIDE_HOME": str(home)}
+    visit = subprocess.Popen(
+        [sys.executable, "-m", "assistant", "type", "--hurry", "--json"],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
+        env=environment,
+    )
+    last = json.loads(visit.stdout.readline())
+    for line in LINES[:cut]:
+        visit.stdin.write(line + "\n")
+        visit.stdin.flush()
+        last = json.loads(visit.stdout.readline())
+    os.kill(visit.pid, signal.SIGKILL)
+    visit.wait()
+    again = ladderside("type", "--hurry", "--json", "--resume")
+    assert again.returncode == 0, again.stderr
+    resumed, end = turns(again.stdout)
+    assert resumed["question"] == last["question"]
+    assert resumed["energy"] == last["energy"]
+    record = json.loads(Path(end["record"][1]).read_text())
+    assert [line["text"] for line in record["transcript"] if line["who"] == "technician"] == LINES[:cut]
+
+
+def test_finish_closes_the_visit_and_a_closed_one_is_not_resumed(ladderside):
+    done = ladderside("type", "--json", input="mill lane\ncopper wren solo\nfinish\nyes\nno note\n")
+    *talk, end = turns(done.stdout)
+    assert end["closed"] is True
+    again = ladderside("type", "--resume", end["visit"])
+    assert again.returncode == 2
+    assert "is closed" in again.stderr
+    assert "Traceback" not in again.stderr
+
+
+def test_a_reading_out_of_range_is_refused_and_said_again(ladderside):
+    lines = ["mill lane", "copper wren solo", "leaf lamp blinks slowly", "check prove it dead", "understood", "done"]
+    lines += ["understood", "understood", "understood"]
+    done = ladderside("type", "--hurry", "--json", input="\n".join([*lines, "nine thousand volts", "four volts"]))
+    *talk, _ = turns(done.stdout)
+    refused = [turn for turn in talk if turn["heard"] and turn["heard"]["words"] == "nine thousand volts"]
+    assert refused, [turn["question"] for turn in talk]
+    assert refused[0]["question"] == "prove-dead.voltage"
+    assert any(verdict["check"] == "prove-dead" for verdict in talk[-1]["verdicts"])
+    assert talk[-1]["energy"] == "proved-dead"
