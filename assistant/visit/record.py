@@ -205,7 +205,7 @@ class _Builder:
         elif isinstance(fact.answer, Finding):
             said = phrases.choice_words(choices, fact.answer.choice)
         else:
-            said = fact.answer.words  # type: ignore[union-attr]
+            said = fact.answer.words
         return AnswerLine(
             number=fact.number,
             at=at,

@@ -60,8 +60,16 @@ class _Pages:
     def table(self, rows: Iterable[Sequence[str]], widths: Sequence[float], head: bool = False) -> Table:
         cells = [[self.p(escape(cell)) for cell in row] for row in rows]
         table = Table(cells, colWidths=[width * mm for width in widths], repeatRows=1 if head else 0, hAlign="LEFT")
-        lines = [("LINEBELOW", (0, 0), (-1, -1), 0.4, _RULE), ("VALIGN", (0, 0), (-1, -1), "TOP")]
-        table.setStyle(TableStyle([*lines, ("LEFTPADDING", (0, 0), (-1, -1), 0), ("TOPPADDING", (0, 0), (-1, -1), 2)]))
+        table.setStyle(
+            TableStyle(
+                [
+                    ("LINEBELOW", (0, 0), (-1, -1), 0.4, _RULE),
+                    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+                    ("TOPPADDING", (0, 0), (-1, -1), 2),
+                ]
+            )
+        )
         return table
 
 
