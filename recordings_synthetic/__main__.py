@@ -18,7 +18,7 @@ SAMPLE = HERE / "measuring_sample"
 #: The committed sample of the measuring set.
 _SAMPLE_COUNT = 60
 #: Four times every voice with every kind.
-_FULL_COUNT = 2128
+_FULL_COUNT = 2240
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -1,16 +1,22 @@
 """What is committed in recordings_synthetic: all told in the manifest, whole, small enough, and made by its script."""
 
+import csv
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
 import pytest
 import soundfile
+from pydantic import TypeAdapter
 
 from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.language.compare import same_meaning
+from assistant.language.interpret import interpret
+from assistant.language.meaning import Expectation, Meaning
 from assistant.visit.recording import load
 from recordings_synthetic import manifest, visits
-from recordings_synthetic.__main__ import HERE, MANIFEST
+from recordings_synthetic.__main__ import HERE, MANIFEST, SAMPLE
 from recordings_synthetic.engines import EngineError
 from recordings_synthetic.voices import say_all, voice_named
 
@@ -59,3 +65,16 @@ def test_a_clip_made_again_is_the_committed_one(folder: Path) -> None:
     committed, _ = soundfile.read(visit.clip(name), dtype="float32")
     assert len(again) == len(committed)
     assert np.corrcoef(again, committed)[0, 1] > 0.99
+
+
+def test_the_sample_of_the_measuring_set_is_whole_and_means_what_it_says() -> None:
+    kinds = json.loads((SAMPLE / "expectations.json").read_text(encoding="utf-8"))
+    with (SAMPLE / "transcripts.csv").open(newline="", encoding="utf-8") as rows:
+        lines = list(csv.DictReader(rows))
+    assert {line["file"] for line in lines} == {path.name for path in SAMPLE.glob("*.flac")}
+    assert len({line["voice"] for line in lines}) >= 12
+    assert len({line["engine"] for line in lines}) >= 4
+    meanings: TypeAdapter[Meaning] = TypeAdapter(Meaning)
+    for line in lines:
+        told = interpret(line["text"], Expectation.model_validate(kinds[line["kind"]]))
+        assert same_meaning(told.meaning, meanings.validate_json(line["meaning"])), line["text"]
