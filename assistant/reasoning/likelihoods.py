@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.library.models import Check, Suspect, Symptom
+from assistant.library.rules.reach import AFTER_ANY_REPAIR
 from assistant.reasoning.effort import ENERGIES, WHERES
 from assistant.reasoning.errors import ReasoningError
 
@@ -32,6 +33,8 @@ class Knowledge(Protocol):
     def checks(self) -> Mapping[str, Check]: ...
     @property
     def symptoms(self) -> Mapping[str, Symptom]: ...
+    @property
+    def system_of(self) -> Mapping[str, str]: ...
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,13 +99,12 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
     """The suspects and the checks that a unit with these features can have, as arrays.
 
     The safety procedures (checks that set the energy state) are left out: they are steps of the way, not evidence.
+    So are the checks that follow any repair: they ask whether a unit is sound, which a search already knows.
     A check without chances tells nothing but may be a step before another.
     """
     has = frozenset(features)
     suspects = {key: item for key, item in knowledge.suspects.items() if has.issuperset(item.needs)}
-    checks = {
-        key: item for key, item in knowledge.checks.items() if has.issuperset(item.needs) and not item.sets_energy
-    }
+    checks = {key: item for key, item in knowledge.checks.items() if _searches(knowledge, item, has)}
     suspect_at = {key: place for place, key in enumerate(suspects)}
     check_at = {key: place for place, key in enumerate(checks)}
     size = max((len(check.outcomes) for check in checks.values()), default=1)
@@ -141,6 +143,11 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         gate_allows=gate_allows,
         weight=_frozen(weight / weight.sum()) if len(weight) else weight,
     )
+
+
+def _searches(knowledge: Knowledge, check: Check, has: frozenset[str]) -> bool:
+    proves = knowledge.system_of.get(check.id) == AFTER_ANY_REPAIR
+    return has.issuperset(check.needs) and not check.sets_energy and not proves
 
 
 def _fill(given: Array, named: Array, check: Check, suspect_at: Mapping[str, int]) -> None:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from random import Random
 
+from assistant.library.models import Suspect
+from assistant.library.profile import UnitProfile
 from tests.simulation.bench import Bench
 from tests.simulation.systems import circuit, control, drain, indoor, line, outdoor, power, sensors, site, supply
-from tests.simulation.unit import Unit
+from tests.simulation.unit import Unit, sound_unit
 
 SYSTEMS = (indoor, control, drain, circuit, outdoor, supply, power, line, sensors, site)
 
@@ -35,6 +37,25 @@ INDICATIONS = frozenset(
         "hot-discharge-indication",
     }
 )
+
+
+#: Faults of one indoor unit, its wires and its branch: the other zones do not feel them.
+_ONE_ZONE = frozenset(
+    {
+        *(fault for system in (indoor, control, drain) for fault in system.FAULTS),
+        *(fault for fault in line.FAULTS if fault not in ("outdoor-board-signal", "electrical-noise")),
+        *(fault for fault in circuit.FAULTS if fault.startswith("eev-")),
+        *(fault for fault in sensors.FAULTS if fault.startswith(("room-", "pipe-"))),
+    }
+)
+
+
+def broken_unit(profile: UnitProfile, suspect: Suspect, rng: Random) -> Unit:
+    """A unit on some day with the fault of this suspect."""
+    unit = sound_unit(profile, rng, several="multi-zone" in suspect.needs or rng.random() < 0.5)
+    FAULTS[suspect.id](unit, rng)
+    unit.site.scope = "one" if unit.several_zones and suspect.id in _ONE_ZONE else "all"
+    return unit
 
 
 def _gathered() -> dict[str, list[Shown]]:

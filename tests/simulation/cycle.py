@@ -77,20 +77,19 @@ def settle(refrigerant: str, inputs: Inputs) -> Settled:
     evaporator_flow, condenser_flow = max(0.04, evaporator_flow), max(0.04, condenser_flow)
     output = inputs.pumping * max(0.03, fed if fed < 1 else 1.0) ** 0.8 * evaporator_flow**0.3
     output *= max(0.1, 1 - 2.2 * inputs.slide_leak) * (1 - 0.08 * min(excess, 1.5))
-    air_c, reject_c = (
-        (inputs.indoor_c, inputs.outdoor_c) if inputs.cooling else (inputs.outdoor_c, inputs.indoor_c)
-    )
+    air_c, reject_c = (inputs.indoor_c, inputs.outdoor_c) if inputs.cooling else (inputs.outdoor_c, inputs.indoor_c)
     boil_k, reject_k = (COOLING_COIL_K, OUTDOOR_COIL_K) if inputs.cooling else (OUTDOOR_BOILING_K, HEATING_COIL_K)
     boiling = air_c - boil_k * inputs.pumping * evaporator_flow**0.3 / evaporator_flow**0.6 - 35 * lacking + 5 * excess
     boiling = max(boiling, -55.0)
-    superheat = max(0.0, TARGET_SUPERHEAT_K - 12 * excess) + 32 * lacking + 40 * inputs.slide_leak
-    superheat = min(superheat, max(2.0, air_c - boiling - 1.0) + 40 * inputs.slide_leak)
+    superheat = max(0.0, TARGET_SUPERHEAT_K - 12 * excess) + 32 * lacking
+    superheat = min(superheat, max(2.0, air_c - boiling - 1.0))
     over = max(0.0, inputs.charge - 1)
     condensing = reject_c + reject_k * output / condenser_flow**0.8 + 45 * over
     subcooling = _subcooling(inputs, lacking, over)
     high_kpa = bubble_pressure_kpa(refrigerant, min(condensing, 68.0)) + inputs.other_gas_kpa
     felt = condensing + inputs.other_gas_kpa / 60
-    discharge = condensing + 18 + 1.1 * superheat + 0.4 * max(0.0, -boiling) + 50 * inputs.slide_leak
+    # A leaking slide warms the suction behind the valve, not at the port before it.
+    discharge = condensing + 18 + 1.1 * superheat + 0.4 * max(0.0, -boiling) + 95 * inputs.slide_leak
     discharge += inputs.other_gas_kpa / 40
     return Settled(
         boiling_c=boiling,

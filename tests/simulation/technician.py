@@ -42,6 +42,8 @@ class Technician:
             low, high = question.reading.plausible
             off = self._rng.choice([0.1, 0.5, 2.0, 10.0])
             new = self._rng.uniform(low, high) if not value else value * off
-            items[place] = items[place].model_copy(update={"value": new, "spoken_value": new, "special": None, "span": None})
+            items[place] = items[place].model_copy(
+                update={"value": new, "spoken_value": new, "special": None, "span": None}
+            )
             return Readings(items=tuple(items))
         return answer

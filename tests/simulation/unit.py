@@ -56,6 +56,8 @@ class Unit:
     zones: lines.Zones = field(default_factory=lines.Zones)
     sensors: sensing.Sensors = field(default_factory=sensing.Sensors)
     site: sites.Site = field(default_factory=sites.Site)
+    several_zones: bool = False
+    own_module: bool = False
     _settled: dict[bool, cycle.Settled] = field(default_factory=dict)
     _states: dict[bool, str] = field(default_factory=dict)
     _features: frozenset[str] = frozenset()
@@ -192,15 +194,18 @@ class Unit:
     def delivers(self, cooling: bool) -> float:
         """Share of full output that reaches the zone in the mode called for; 0 when it does the opposite or stands."""
         state = self.compressor_state(cooling)
-        if not self.circulates(cooling) or self.runs_as(cooling) != cooling or self.zones.modes != "same":
+        if not self.circulates(cooling) or self.runs_as(cooling) != cooling:
             return 0.0
-        if self.zones.wires_crossed or self.zones.pipes_crossed:
-            return 0.05
         return self.settled(cooling).output * (0.5 if state == "trips" else 1.0)
 
+    def own_output(self) -> float:
+        """Share of full output that this zone gets in today's mode when all zones ask alike."""
+        crossed = self.zones.wires_crossed or self.zones.pipes_crossed
+        return 0.05 if crossed else self.delivers(self.weather.cooling)
+
     def output_now(self) -> float:
-        """Share of full output in today's mode."""
-        return self.delivers(self.weather.cooling)
+        """Share of full output that the zone gets as it was left; none while another zone asks for the opposite."""
+        return self.own_output() if self.zones.modes == "same" else 0.0
 
     def current_a(self) -> float:
         """Amperes that the unit draws from its supply, ten minutes into a run."""
@@ -231,8 +236,11 @@ class Unit:
         return any(symptom in INDICATIONS for symptom in shown(self, {"never-worked-right"}))
 
 
-def sound_unit(profile: UnitProfile, rng: Random) -> Unit:
-    """A sound unit on some day, with the small blemishes that every unit has."""
+def sound_unit(profile: UnitProfile, rng: Random, several: bool) -> Unit:
+    """A sound unit on some day, with the small blemishes that every unit has.
+
+    ``several``: whether a unit that is not known by its profile has more than one zone.
+    """
     cooling = rng.random() < 0.65
     weather = Weather(
         cooling=cooling,
@@ -258,6 +266,10 @@ def sound_unit(profile: UnitProfile, rng: Random) -> Unit:
     step = profile.expansion_valve_coil
     ohms = (step.resistance_ohm if step else 46.0) * rng.uniform(0.97, 1.03)
     unit.valve.phases_ohm = [ohms * rng.uniform(0.99, 1.01) for _ in range(4)]
+    unit.several_zones = "multi-zone" in features_of(profile) and (not profile.general or several)
+    unit.own_module = unit.has("separate-power-module") and (
+        not unit.has("integrated-power-module") or rng.random() < 0.5
+    )
     unit.site.history = "by-itself" if rng.random() < 0.93 else "after-work"
     unit.outdoor_fan.supply_pin_ohm = rng.choice([None, rng.uniform(50e3, 900e3)])
     unit.supply.level = rng.uniform(0.97, 1.03)

@@ -10,12 +10,13 @@ from typing import Literal
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.belief import Belief
+from assistant.reasoning.conclusion import conclude
 from assistant.reasoning.judges import judge
 from assistant.reasoning.reasoner import Reasoner
 from tests.simulation import orders
-from tests.simulation.catalogue import ANSWERS, FAULTS, INDICATIONS, shown
+from tests.simulation.catalogue import ANSWERS, FAULTS, INDICATIONS, broken_unit, shown
 from tests.simulation.technician import Technician
-from tests.simulation.unit import Unit, sound_unit
+from tests.simulation.unit import Unit
 
 OrderName = Literal["ours", "textbook", "cheapest"]
 #: No visit is longer than this.
@@ -52,7 +53,7 @@ class Simulation:
     def __init__(self, library: Library, profiles: Sequence[UnitProfile]) -> None:
         self.library = library
         self._reasoners = {profile.id: Reasoner(library, profile) for profile in profiles}
-        self._profiles = list(profiles)
+        self.profiles = tuple(profiles)
 
     def reasoner(self, profile: UnitProfile) -> Reasoner:
         """The reasoner of a profile."""
@@ -61,12 +62,11 @@ class Simulation:
     def draw(self, rng: Random) -> Draw:
         """A unit with one fault by the library's weights, that somebody has complained of."""
         while True:
-            profile = rng.choice(self._profiles)
+            profile = rng.choice(self.profiles)
             table = self._reasoners[profile.id].table
             suspects = [suspect for suspect in table.suspects if suspect in FAULTS]
             fault = rng.choices(suspects, [self.library.suspects[suspect].weight for suspect in suspects])[0]
-            unit = sound_unit(profile, rng)
-            FAULTS[fault](unit, rng)
+            unit = broken_unit(profile, self.library.suspects[fault], rng)
             symptoms = complaints(unit, rng)
             if symptoms:
                 return Draw(profile, fault, unit, symptoms)
@@ -86,7 +86,7 @@ class Simulation:
         doubted: set[str] = set()
         again: str | None = None
         for _ in range(MOST_CHECKS):
-            conclusion = reasoner.conclusion(belief, now.done, now.skipped)
+            conclusion = conclude(reasoner.table, belief, now.done, more=True)
             if conclusion.kind == "found" and again is None:
                 break
             check_id = again or choose(belief, now)
@@ -102,7 +102,12 @@ class Simulation:
         return self._ended(draw, reasoner, belief, now, minutes, steps)
 
     def _doubt(
-        self, reasoner: Reasoner, before: Belief, check_id: str, chances: tuple[tuple[str, float], ...], doubted: set[str]
+        self,
+        reasoner: Reasoner,
+        before: Belief,
+        check_id: str,
+        chances: tuple[tuple[str, float], ...],
+        doubted: set[str],
     ) -> str | None:
         """As the dialogue does: ask a clashing answer again first, then the earlier one; each once."""
         clash = reasoner.contradiction(before, check_id, chances)
@@ -116,7 +121,7 @@ class Simulation:
     def _ended(
         self, draw: Draw, reasoner: Reasoner, belief: Belief, now: orders.Standing, minutes: float, steps: list[str]
     ) -> Outcome:
-        conclusion = reasoner.conclusion(belief, now.done, now.skipped)
+        conclusion = conclude(reasoner.table, belief, now.done, more=False)
         named = conclusion.suspect or ""
         found = conclusion.kind == "found"
         condemned = found and named != draw.fault and self.library.suspects[named].condemn

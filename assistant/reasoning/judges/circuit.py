@@ -189,24 +189,31 @@ def dew_point(case: Case) -> Judgement:
     inputs={"inlet": "reading", "outlet": "reading"},
     limits={"low": _K, "high": _K},
     one_of=(("low", "high"),),
+    options=("expects",),
     outcomes=("low", "ok", "high"),
 )
 def temperature_split(case: Case) -> Judgement:
-    """The difference of two temperatures, whichever is the warmer."""
+    """The difference of two temperatures, whichever is the warmer.
+
+    With option ``expects`` (outlet-colder, outlet-warmer) the sign counts: the wrong way round is below any limit.
+    """
     inlet, outlet = case.reading("inlet"), case.reading("outlet")
     if inlet is None or outlet is None or inlet.value is None or outlet.value is None:
         return case.missing_reading("two temperatures")
     low, high = _limits_k(case)
     if low is None and high is None:
         return case.missing_limit("the temperature difference")
-    value = abs(inlet.number - outlet.number)
+    value = inlet.number - outlet.number
+    expects = case.option("expects")
+    value = value if expects == "outlet-colder" else -value if expects == "outlet-warmer" else abs(value)
     width = combined([inlet.expanded, outlet.expanded])
     result = judged(value, width, low.value if low else None, high.value if high else None)
     found = shares(result)
     likely = max(found, key=lambda key: found[key])
-    says = f"{plain(value)} kelvin apart; {_band(low, high)}: {likely}."
+    apart = f"{plain(abs(value))} kelvin {'the wrong way round' if value < 0 else 'apart'}"
+    says = f"{apart}; {_band(low, high)}: {likely}."
     working = sum_of(
-        "|inlet - outlet|",
+        {"outlet-colder": "inlet - outlet", "outlet-warmer": "outlet - inlet"}.get(str(expects), "|inlet - outlet|"),
         f"{inlet.spoken()}, {outlet.spoken()}",
         f"{plain(value)} ± {plain(width)} K",
         "; ".join([*(limit.source for limit in (low, high) if limit), GUM]),

@@ -238,12 +238,25 @@ def power_up(unit: Unit, bench: Bench) -> None:
 
 def idle_zone(unit: Unit, bench: Bench) -> None:
     opening = unit.valve.opening()
-    passes = opening is not None and opening > 0.15 and unit.circulates(True)
+    # With crossed wires the board opens the valve of a zone that is off; with crossed pipes it does not.
+    passes = unit.circulates(True) and (unit.zones.wires_crossed or (opening is not None and opening > 0.15))
     bench.say("cold" if passes else "warm")
 
 
 def coil_seat(unit: Unit, bench: Bench) -> None:
     bench.say("locked" if unit.valve.seated else "lifted")
+
+
+def press_restart(unit: Unit, bench: Bench) -> None:
+    """Pressed home, a lifted coil drives its valve again; any other trouble stays."""
+    valve = unit.valve
+    cured = not valve.seated and valve.plug and valve.stuck is None
+    bench.say("yes" if cured or (unit.circulates(True) and unit.runs_as(True) and _both_cold(unit)) else "no")
+
+
+def _both_cold(unit: Unit) -> bool:
+    state = unit.settled(True)
+    return state.output > 0.5 and -2 < state.boiling_c < 15 and state.superheat_k < 9
 
 
 def plug_look(unit: Unit, bench: Bench) -> None:
@@ -262,9 +275,8 @@ def magnet_turn(unit: Unit, bench: Bench) -> None:
     if unit.valve.stuck is not None:
         bench.say("stays-low" if unit.valve.stuck < 1 else "stays-high")
         return
-    inputs = unit.inputs(True)
-    swing = cycle.feed(inputs, cycle.WIDEST) - cycle.feed(inputs, 0.05)
-    bench.say("follows" if min(swing, 1.0) > 0.2 else "stays-low")
+    # Even behind a blockage closing the needle lowers the pressure; only almost no feed at all hides it.
+    bench.say("follows" if cycle.feed(unit.inputs(True), cycle.WIDEST) > 0.15 else "stays-low")
 
 
 ANSWERS = {
@@ -283,6 +295,7 @@ ANSWERS = {
     "eev-power-up-listen": power_up,
     "eev-idle-zone": idle_zone,
     "eev-coil-seat": coil_seat,
+    "eev-press-restart": press_restart,
     "eev-plug-look": plug_look,
     "eev-coil-ohms": coil_ohms,
     "eev-magnet-turn": magnet_turn,
@@ -320,12 +333,12 @@ def hiss(unit: Unit) -> float:
 def one_zone(unit: Unit) -> float:
     """In a unit with several zones the valve serves one of them."""
     opening = unit.valve.opening()
-    return 0.8 if unit.has("multi-zone") and opening is not None and opening < 0.6 else 0.0
+    return 0.8 if unit.several_zones and opening is not None and opening < 0.6 else 0.0
 
 
 def idle_active(unit: Unit) -> float:
     opening = unit.valve.opening()
-    return 0.7 if unit.has("multi-zone") and opening is not None and opening > 1 else 0.0
+    return 0.7 if unit.several_zones and opening is not None and opening > 1 else 0.0
 
 
 SYMPTOMS = {

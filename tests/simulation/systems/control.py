@@ -131,7 +131,7 @@ def button_try(unit: Unit, bench: Bench) -> None:
 
 def power_rest(unit: Unit, bench: Bench) -> None:
     """Three minutes off wake a hung processor; nothing else is mended by it, though what was never there is gone."""
-    bench.say("gone" if unit.control.hung or not unit.complaint_persists() else "same")
+    bench.say("gone" if unit.control.hung or (unit.site.absent and not unit.site.normal) else "same")
 
 
 def display_plug(unit: Unit, bench: Bench) -> None:

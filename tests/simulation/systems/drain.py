@@ -30,6 +30,7 @@ class Drain:
     float_ohm: float | None = 0.3
     pump: str = "ok"  # ok, hums, silent
     pump_fed: bool = True
+    lead_broken: bool = False
     tilt: str = "level"
     wall_sealed: bool = True
     wall_look: str = "gap"
@@ -65,7 +66,7 @@ def stopped_by_float(unit: Unit) -> bool:
 
 def runs_over(unit: Unit) -> bool:
     """Water comes over the edge of the pan."""
-    if not unit.weather.cooling or stopped_by_float(unit) and not unit.drain.tilt == "away":
+    if not unit.weather.cooling or (stopped_by_float(unit) and not unit.drain.tilt == "away"):
         return False
     return outflow_l_h(unit) < unit.weather.moisture_l_h or unit.drain.tilt == "away"
 
@@ -87,7 +88,9 @@ def trap_faulty(unit: Unit, rng: Random) -> None:
 def slope_wrong(unit: Unit, rng: Random) -> None:
     unit.weather.cooling = True
     unit.drain.hose_falls = False
-    unit.drain.hose_fault = rng.choice(["rises", "rises", "kinked", "drowned"])
+    # A pump lifts over a rise; only a kink or a drowned end holds it back.
+    ways = ["kinked", "drowned"] if unit.has("condensate-pump") else ["rises", "rises", "kinked", "drowned"]
+    unit.drain.hose_fault = rng.choice(ways)
     unit.drain.slope_share = rng.uniform(0.0, 0.03)
 
 
@@ -109,6 +112,7 @@ def pump_failed(unit: Unit, rng: Random) -> None:
 def pump_unpowered(unit: Unit, rng: Random) -> None:
     unit.weather.cooling = True
     unit.drain.pump_fed = False
+    unit.drain.lead_broken = rng.random() < 0.75
 
 
 def wall_unsealed(unit: Unit, rng: Random) -> None:
@@ -212,6 +216,28 @@ def pump_supply(unit: Unit, bench: Bench) -> None:
         bench.say("works" if drain.pump == "ok" and drain.hose * drain.slope_share > 0.1 else "dead-pump")
 
 
+def hose_suction(unit: Unit, bench: Bench) -> None:
+    drain = unit.drain
+    slimy_trap = unit.has("drain-trap") and drain.trap == "choked" and bench.rng.random() < 0.4
+    standing = not drain.hose_falls and bench.rng.random() < 0.15  # water in the dip comes first
+    bench.say("plug" if drain.hose < 0.2 or slimy_trap or standing else "free")
+
+
+def free_lift(unit: Unit, bench: Bench) -> None:
+    """The hose is off, so only the pump itself counts."""
+    bench.say("freely" if unit.drain.pump == "ok" and unit.drain.pump_fed else "still-not")
+
+
+def pump_lead(unit: Unit, bench: Bench) -> None:
+    """Of pumps without supply three in four have a broken lead or fuse; the rest a dead output."""
+    broken = not unit.drain.pump_fed and unit.drain.lead_broken
+    bench.places({"wire-1": None if broken else 0.3, "wire-2": 0.3})
+
+
+def wall_draught(unit: Unit, bench: Bench) -> None:
+    bench.say("moves" if not unit.drain.wall_sealed and bench.rng.random() < 0.85 else "still")
+
+
 def float_continuity(unit: Unit, bench: Bench) -> None:
     # Unplugged at its plug and held hanging down, a sticking float is freed by the hand that pulls it down.
     bench.meter(unit.drain.float_ohm)
@@ -245,6 +271,10 @@ ANSWERS = {
     "drain-pump-runs": pump_runs,
     "drain-pump-supply": pump_supply,
     "drain-float-continuity": float_continuity,
+    "drain-hose-suction": hose_suction,
+    "drain-pump-free-lift": free_lift,
+    "drain-pump-lead": pump_lead,
+    "drain-wall-draught": wall_draught,
     "drain-trap-proof": trap_quiet,
     "smell-pan-look": pan_look,
     "smell-kind": smell,

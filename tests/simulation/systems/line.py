@@ -63,10 +63,9 @@ def terminals_swapped(unit: Unit, rng: Random) -> None:
 
 
 def polarity_reversed(unit: Unit, rng: Random) -> None:
+    """The pair is crossed on its way, at a joint: every colour is on its number at both ends."""
     unit.line.reversed = True
     unit.line.rings = "reversed"
-    # The colours may be followed from end to end: then the order looks swapped; or a joint between turned them.
-    unit.line.order = "swapped" if rng.random() < 0.5 else "same"
     unit.site.history = rng.choices(["never", "after-work"], [0.4, 0.6])[0]
 
 
@@ -137,7 +136,12 @@ def history(unit: Unit, bench: Bench) -> None:
 
 
 def zones_failing(unit: Unit, bench: Bench) -> None:
-    bench.say("one" if unit.site.scope == "one" else "all")
+    if not unit.several_zones:
+        bench.say("single")
+    elif unit.zones.wires_crossed or unit.zones.pipes_crossed:
+        bench.say("several" if bench.rng.random() < 0.8 else "one")
+    else:
+        bench.say("one" if unit.site.scope == "one" else "all")
 
 
 def noise_moment(unit: Unit, bench: Bench) -> None:
@@ -218,22 +222,22 @@ def modes_read(unit: Unit, bench: Bench) -> None:
 
 def modes_same(unit: Unit, bench: Bench) -> None:
     """Set alike, zones that only disagreed all work; a zone with a fault of its own still waits."""
-    works = unit.makes_output() and unit.blows() and unit.output_now() > 0.3
+    works = unit.makes_output() and unit.blows() and unit.own_output() > 0.3
     bench.say("all-work" if works else "still-waits")
 
 
 def one_at_a_time(unit: Unit, bench: Bench) -> None:
-    if not unit.makes_output() or not unit.blows():
-        bench.say("none")
+    if unit.zones.wires_crossed or unit.zones.pipes_crossed:
+        bench.say("other" if unit.makes_output() else "none")
     else:
-        bench.say("other" if unit.zones.wires_crossed or unit.zones.pipes_crossed else "own")
+        bench.say("own" if unit.blows() and unit.own_output() > 0.3 else "none")
 
 
 def all_zones(unit: Unit, bench: Bench) -> None:
     if unit.zones.wires_crossed or unit.zones.pipes_crossed:
         bench.say("wrong-one")
     else:
-        bench.say("each" if unit.makes_output() and unit.blows() and unit.output_now() > 0.3 else "one-idle")
+        bench.say("each" if unit.blows() and unit.own_output() > 0.3 else "one-idle")
 
 
 def pipe_marks(unit: Unit, bench: Bench) -> None:
@@ -292,12 +296,12 @@ def wrong_zone(unit: Unit) -> float:
 
 
 def one_dead(unit: Unit) -> float:
-    lost = unit.has("multi-zone") and unit.site.scope == "one"
+    lost = unit.several_zones and unit.site.scope == "one"
     return 0.6 if lost and (not unit.blows() or not talks(unit) or unit.zones.modes != "same") else 0.0
 
 
 def waits(unit: Unit) -> float:
-    return 0.8 if unit.has("multi-zone") and unit.zones.modes != "same" else 0.0
+    return 0.8 if unit.several_zones and unit.zones.modes != "same" else 0.0
 
 
 SYMPTOMS = {

@@ -254,7 +254,9 @@ def forced_defrost(unit: Unit, bench: Bench) -> None:
         bench.say("nothing")
         return
     left = ice(unit)
-    bench.say("water-stands" if left == "bottom" else "ice-left" if left == "block" and bench.rng.random() < 0.6 else "clear")
+    bench.say(
+        "water-stands" if left == "bottom" else "ice-left" if left == "block" and bench.rng.random() < 0.6 else "clear"
+    )
 
 
 def both_modes(unit: Unit, bench: Bench) -> None:
@@ -276,6 +278,12 @@ def voltage_shift(unit: Unit, bench: Bench) -> None:
         bench.say("shifts" if moved else "no-shift")
 
 
+def coil_pull(unit: Unit, bench: Bench) -> None:
+    valve = unit.reversing
+    fed = valve.powered and valve.coil_ohm is not None and unit.outdoor_board_alive() and unit.called()
+    bench.say("yes" if fed else "no")
+
+
 def reversing_ohms(unit: Unit, bench: Bench) -> None:
     bench.meter(unit.reversing.coil_ohm)
 
@@ -293,21 +301,13 @@ def pipe_temps(unit: Unit, bench: Bench) -> None:
     bench.meter(entering + state.valve_rise_k + bench.rng.gauss(0, 0.4), "leaving")
 
 
-def trip_when(unit: Unit, bench: Bench) -> None:
-    state = unit.compressor_state(unit.weather.cooling)
-    named = {"refuses": "at-once", "at-once": "at-once", "minute": "at-once", "trips": "minutes", "runs": "keeps-running"}
-    bench.say(named[state])
-
-
 def trip_mode(unit: Unit, bench: Bench) -> None:
     """From memory and customer: the modes in which it stops by its pressures, or always."""
     if not (unit.switches.high_closed() and unit.switches.low_closed()):
         bench.say("both")
         return
     stops = {mode: unit.would_stop(mode) in ("high-pressure", "low-pressure") for mode in (True, False)}
-    bench.say(
-        "both" if all(stops.values()) else "cooling" if stops[True] else "heating" if stops[False] else "never"
-    )
+    bench.say("both" if all(stops.values()) else "cooling" if stops[True] else "heating" if stops[False] else "never")
 
 
 def coil_rise(unit: Unit, bench: Bench) -> None:
@@ -383,6 +383,10 @@ def move_line(unit: Unit, bench: Bench) -> None:
     bench.say("stops" if unit.noise.line else "stays" if _noisy(unit) else "none")
 
 
+def lean(unit: Unit, bench: Bench) -> None:
+    bench.say("changes" if unit.noise.mount and bench.rng.random() < 0.9 else "stays" if _noisy(unit) else "none")
+
+
 def mount_look(unit: Unit, bench: Bench) -> None:
     bench.say("no" if unit.noise.mount else "yes")
 
@@ -400,9 +404,9 @@ ANSWERS = {
     "reversing-both-modes": both_modes,
     "reversing-listen": listen,
     "reversing-voltage-shift": voltage_shift,
+    "reversing-coil-pull": coil_pull,
     "reversing-coil-ohms": reversing_ohms,
     "reversing-pipe-temps": pipe_temps,
-    "pressure-trip-when": trip_when,
     "pressure-trip-mode": trip_mode,
     "pressure-outdoor-coil-rise": coil_rise,
     "pressure-condensing-heating": condensing_heating,
@@ -415,6 +419,7 @@ ANSWERS = {
     "noise-kind": noise_kind,
     "noise-press-panels": press_panels,
     "noise-move-line": move_line,
+    "noise-lean-unit": lean,
     "noise-mount-look": mount_look,
 }
 

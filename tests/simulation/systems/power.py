@@ -110,6 +110,16 @@ def fan_runs(unit: Unit) -> bool:
 # -- faults ------------------------------------------------------------------------------------------------------------
 
 
+def module_separate(unit: Unit, rng: Random) -> None:
+    unit.own_module = True
+    module(unit, rng)
+
+
+def module_on_board(unit: Unit, rng: Random) -> None:
+    unit.own_module = False
+    module(unit, rng)
+
+
 def module(unit: Unit, rng: Random) -> None:
     unit.power.module = "shorted" if rng.random() < 0.75 else "weak"
     unit.power.module_arm = rng.choice("uvw")
@@ -211,8 +221,8 @@ def fan_output(unit: Unit, rng: Random) -> None:
 
 
 FAULTS = {
-    "power-module-separate": module,
-    "power-module-on-board": module,
+    "power-module-separate": module_separate,
+    "power-module-on-board": module_on_board,
     "rectifier-shorted": rectifier,
     "reactor-open": reactor,
     "bus-capacitor-weak": capacitor,
@@ -240,7 +250,8 @@ FAULTS = {
 def unit_look(unit: Unit, bench: Bench) -> None:
     fan = unit.outdoor_fan_turns()
     state = unit.compressor_state(unit.weather.cooling)
-    if state == "minute" or (state == "trips" and bench.rng.random() < 0.5) or (state == "at-once" and bench.rng.random() < 0.5):
+    soon = {"minute": 0.95, "at-once": 0.5, "trips": 0.15}.get(state, 0.0)
+    if bench.rng.random() < soon:
         bench.say("stop")
         return
     turns = state in ("runs", "trips")
@@ -292,7 +303,7 @@ def board_look(unit: Unit, bench: Bench) -> None:
 
 
 def module_place(unit: Unit, bench: Bench) -> None:
-    bench.say("own" if unit.has("separate-power-module") else "main")
+    bench.say("own" if unit.own_module else "main")
 
 
 def fuse_ohms(unit: Unit, bench: Bench) -> None:
@@ -395,7 +406,9 @@ def start_current(unit: Unit, bench: Bench) -> None:
     motor = unit.compressor
     if state == "refuses":
         bench.say("zero")
-    elif motor.rotor_locked or motor.earth_mohm < 0.05 or (unit.power.module == "shorted" and bench.rng.random() < 0.35):
+    elif (
+        motor.rotor_locked or motor.earth_mohm < 0.05 or (unit.power.module == "shorted" and bench.rng.random() < 0.35)
+    ):
         bench.say("pulse")
     elif state in ("at-once", "minute"):
         bench.say("weak" if bench.rng.random() < 0.85 else "pulse")
@@ -406,10 +419,12 @@ def start_current(unit: Unit, bench: Bench) -> None:
 def top_temperature(unit: Unit, bench: Bench) -> None:
     cooling = unit.weather.cooling
     if not unit.circulates(cooling):
-        bench.meter(unit.weather.outdoor_c + 8)
+        for place in ("discharge", "top"):
+            bench.meter(unit.weather.outdoor_c + 8, place)
         return
-    state = unit.settled(unit.runs_as(cooling))
-    bench.meter(min(state.discharge_c, 118) + 3 + unit.compressor.worn_k)
+    discharge_c = min(unit.settled(unit.runs_as(cooling)).discharge_c, 118)
+    bench.meter(discharge_c, "discharge")
+    bench.meter(discharge_c + 3 + unit.compressor.worn_k, "top")
 
 
 def terminals_look(unit: Unit, bench: Bench) -> None:
@@ -453,7 +468,9 @@ def fan_volts(unit: Unit, bench: Bench) -> None:
     high = bus_v(unit) if data is None else data.supply_v * min(1.0, bus_v(unit) / 250)
     command = data.control_span_v[1] if data else 5.5
     # A blocked or dead fan is told to stop after some seconds and told again: the meter sees the tries.
-    told = board_alive(unit) and unit.called() and fan.output and unit.compressor_state(unit.weather.cooling) != "refuses"
+    told = (
+        board_alive(unit) and unit.called() and fan.output and unit.compressor_state(unit.weather.cooling) != "refuses"
+    )
     bench.meter(high * bench.rng.uniform(0.97, 1.0), "supply")
     bench.meter(command * bench.rng.uniform(0.7, 1.0) if told else bench.rng.uniform(0, 0.1), "control")
     bench.say("yes" if told and fan_runs(unit) else "no", "turning")

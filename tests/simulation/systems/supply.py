@@ -47,7 +47,7 @@ def terminals_v(unit: Unit, loaded: bool = False) -> float:
 
 def breaker_open(unit: Unit) -> bool:
     """The breaker is found tripped, or trips as soon as it is closed."""
-    return unit.power.rectifier_shorted and unit.power.trips_breaker or (
+    return (unit.power.rectifier_shorted and unit.power.trips_breaker) or (
         unit.compressor.earth_mohm < 0.05 and unit.compressor.trips_breaker
     )
 
@@ -112,7 +112,7 @@ FAULTS = {
 
 
 def breaker_look(unit: Unit, bench: Bench) -> None:
-    found = breaker_open(unit) or unit.supply.breaker == "worn" and bench.rng.random() < 0.6
+    found = breaker_open(unit) or (unit.supply.breaker == "worn" and bench.rng.random() < 0.6)
     bench.say("tripped" if found else "on")
 
 
@@ -139,9 +139,7 @@ def volts_phases(unit: Unit, bench: Bench) -> None:
         return
     low = 1.0 if state.leg else bench.rng.uniform(0.3, 0.58)
     uneven = [bench.rng.uniform(0.993, 1.007) for _ in range(3)]
-    bench.places(
-        {"l1-l2": nominal * uneven[0], "l2-l3": nominal * low * uneven[1], "l3-l1": nominal * low * uneven[2]}
-    )
+    bench.places({"l1-l2": nominal * uneven[0], "l2-l3": nominal * low * uneven[1], "l3-l1": nominal * low * uneven[2]})
 
 
 def legs_earth(unit: Unit, bench: Bench) -> None:
@@ -198,7 +196,9 @@ def terminal_tug(unit: Unit, bench: Bench) -> None:
 
 
 def wire_size(unit: Unit, bench: Bench) -> None:
-    bench.say("unreadable" if unit.supply.wire_size == "enough" and bench.rng.random() < 0.06 else unit.supply.wire_size)
+    bench.say(
+        "unreadable" if unit.supply.wire_size == "enough" and bench.rng.random() < 0.06 else unit.supply.wire_size
+    )
 
 
 ANSWERS = {
