@@ -46,7 +46,7 @@ class _Item:
 
     choices: tuple[Candidate, ...]
     place: str | None
-    all_places: bool
+    everywhere: Span | None
     same: bool
     amends: bool
 
@@ -68,6 +68,13 @@ def senses(parse: Parse, expectation: Expectation) -> list[Sense]:
         cost = COST_OTHER_QUESTION if corrects and not _confirming(expectation) and expectation.corrects else 0.0
         return _readings(parse.spans, parse, expectation.reading, corrects, cost)
     return [Sense(Correction(), parse.cost, _joined(parse.notes))] if corrects else []
+
+
+def _oh_or_no(words: str) -> str:
+    """ "no point four" sounds like "oh point four": a doubt, else empty."""
+    begins = words.split()[:2]
+    sounds_alike = begins[:1] == ["no"] and begins[1:] in (["point"], ["oh"], ["zero"])
+    return 'it may have been "oh" and not "no"' if sounds_alike else ""
 
 
 def _answer(choice: str, corrects: bool, parse: Parse, expectation: Expectation) -> Sense:
@@ -127,6 +134,7 @@ def _readings(
     items = _items(spans, expected)
     if items is None:
         return []
+    unsure = _oh_or_no(parse.words) if corrects else ""
     found: list[Sense] = []
     orders = [item.choices for item in items]
     for combination in list(product(*orders))[:MOST_COMBINATIONS]:
@@ -137,7 +145,7 @@ def _readings(
         meaning: Meaning = Readings(items=tuple(readings))
         if corrects:
             meaning = Correction(meaning=Readings(items=tuple(readings)))
-        found.append(Sense(meaning, parse.cost + cost + extra, _joined((*parse.notes, *notes))))
+        found.append(Sense(meaning, parse.cost + cost + extra, _joined((*parse.notes, *notes, unsure))))
     return found
 
 
@@ -156,7 +164,7 @@ def _items(spans: tuple[Span, ...], expected: ReadingExpectation) -> list[_Item]
         choices = tuple(candidates(span, expected)) if not same else ()
         if len(places) > 1 or not (same or choices):
             return None
-        everywhere = any(one.kind == "all" for one in own)
+        everywhere = next((one for one in own if one.kind == "all"), None)
         amends = any(one.kind == "amends" for one in own)
         found.append(_Item(choices or (_COPY,), next(iter(places), None), everywhere, same, amends))
         waiting = []
@@ -187,8 +195,8 @@ def _placed(items: list[_Item], chosen: tuple[Candidate, ...], expected: Reading
             before = readings.pop()
             reading = reading.model_copy(update={"place": item.place or before.place})
             notes.append("the reading was changed while it was said")
-        if item.all_places:
-            if not expected.places or len(items) > 1:
+        if item.everywhere is not None:
+            if len(items) > 1 or item.everywhere.name not in ("", str(len(expected.places))):
                 return None
             readings += [reading.model_copy(update={"place": place.id}) for place in expected.places]
         else:

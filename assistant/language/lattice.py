@@ -28,6 +28,7 @@ COST_OTHER_FORM = 0.4
 COST_FIGURES = 1.8
 COST_TO_IN_DIGITS = 0.3
 COST_POINT_APART = 1.0
+COST_POINT_IN_MONEY = 1.2
 COST_FILLER = 0.7
 COST_SKIPPED = 4.0
 
@@ -82,7 +83,7 @@ def lattice(text: str, loose: bool = False) -> Lattice:
             filler = token.text in FILLERS
             note = "" if filler else f'"{token.text}" was not understood'
             pending.append((start, Edge(-1, None, COST_FILLER if filler else COST_SKIPPED, note, token.stop)))
-        if at + 1 < len(row) and row[at + 1].stop == "" and token.kind == row[at + 1].kind == "word":
+        if at + 1 < len(row) and row[at + 1].stop in ("", "-") and token.kind == row[at + 1].kind == "word":
             pair = f"{token.text} {row[at + 1].text}"
             for word in soundalikes.shipped().same.get(pair, ()):
                 later[at + 2].append((start, word, COST_SAME_SOUND, token.stop))
@@ -146,6 +147,8 @@ def _ways(token: Token, loose: bool) -> list[_Way]:
     """(words, cost, note, swapped) for one token."""
     if token.kind != "word":
         found = [(words, _form_cost(index, words), "", "") for index, words in enumerate(spoken_ways(token))]
+        if token.kind == "money":  # written for a pair like "four twenty", seldom for a point that was said
+            found = [(words, COST_POINT_IN_MONEY if at else 0.0, "", "") for at, (words, *_) in enumerate(found)]
         if token.text == "2":
             found.append((["to"], COST_SAME_SOUND, "", "2"))
         if token.text == "4":
@@ -166,13 +169,16 @@ def _ways(token: Token, loose: bool) -> list[_Way]:
     return found
 
 
+_FIGURES = frozenset({*DIGITS, "oh"})
+
+
 def _form_cost(index: int, words: list[str]) -> float:
     """The plainest form is free; "240" as "two forty" costs little, as "two four zero" more."""
     if index == 0:
         return 0.0
     figures = 0
     for word in words:
-        figures = figures + 1 if word in DIGITS and words[0] in DIGITS else 0
+        figures = figures + 1 if word in _FIGURES and words[0] in _FIGURES else 0
         if word == "point":
             break
         if figures >= 2:

@@ -212,6 +212,21 @@ def say_digits(literal: str, zero: str = "zero") -> str:
     return " ".join(zero if digit == "0" else DIGITS[int(digit)] for digit in literal)
 
 
+def groupings(literal: str) -> tuple[str, ...]:
+    """Digits said in ones and twos: "3116" gives "thirty one sixteen", "three eleven six", ...; every way, twos first.
+
+    The ways grow fast (a string of n digits has up to Fibonacci(n) of them): for strings of at most seven.
+    """
+    if not literal:
+        return ("",)
+    found: list[str] = []
+    if len(literal) > 1 and literal[0] != "0":
+        found += [f"{say_pair(int(literal[:2]))} {rest}".strip() for rest in groupings(literal[2:])]
+    found += [f"{say_digits(literal[0], 'oh')} {rest}".strip() for rest in groupings(literal[1:])]
+    # "twenty" before a digit would be heard as one pair, so such a way says another number.
+    return tuple(way for way in dict.fromkeys(found) if "".join(_pieces(way.split()) or []) == literal)
+
+
 def say_pair(value: int) -> str:
     """A value of 1 to 99 in words."""
     if value < 10:

@@ -10,7 +10,7 @@ from assistant.language.lattice import Edge, Lattice
 from assistant.language.numbers import DIGITS, NUMBER_WORDS
 
 #: Ways kept at each node and state, and ways returned: readings in a row can be cut in many places.
-KEEP, RETURN = 8, 40
+KEEP, RETURN = 8, 60
 COST_STOP_IN_NUMBER = 1.5
 
 
@@ -51,19 +51,22 @@ class _Step:
 _Way = tuple[float, _Step | None]
 
 
-def parse(automata: Iterable[Automaton], lattice: Lattice) -> list[Parse]:
-    """The cheapest ways through any of ``automata`` that take the whole lattice, best first; empty when none does."""
-    done = [way for automaton in automata for way in _ways(automaton, lattice)]
+def parse(automata: Iterable[Automaton], lattice: Lattice, keep: int = KEEP) -> list[Parse]:
+    """The cheapest ways through any of ``automata`` that take the whole lattice, best first; empty when none does.
+
+    ``keep`` ways are followed at each node and state: more when every spelling is wanted, not only the meaning.
+    """
+    done = [way for automaton in automata for way in _ways(automaton, lattice, keep)]
     done.sort(key=lambda one: one[0])
     return [_told(cost, step, marks) for cost, step, marks in done[:RETURN]]
 
 
-def _ways(automaton: Automaton, lattice: Lattice) -> list[tuple[float, _Step | None, Marks]]:
+def _ways(automaton: Automaton, lattice: Lattice, keep: int) -> list[tuple[float, _Step | None, Marks]]:
     at: list[dict[int, list[_Way]]] = [{} for _ in lattice.edges]
     at[0] = {automaton.start: [(0.0, None)]}
     for node in range(len(lattice.edges)):
         for state, ways in at[node].items():
-            best = sorted(ways, key=lambda way: way[0])[:KEEP]
+            best = sorted(ways, key=lambda way: way[0])[:keep]
             at[node][state] = best
             for edge in lattice.edges[node]:
                 _follow(automaton, state, edge, best, at[edge.to])

@@ -35,7 +35,10 @@ def _said(phrase: str) -> Expansion:
     if is_bare_number(phrase):
         return Seq((Ref("places.numbered"), _side(phrase)))
     ends = _ends(phrase)
-    middle = Seq((_side(ends[0]), Ref("places.joint"), _side(ends[1]))) if ends else _side(phrase)
+    middle = _side(phrase)
+    if ends:
+        joint = "joint" if ends[1].split()[0] in numbers.NUMBER_WORDS else "lost-joint"
+        middle = Seq((_side(ends[0]), Ref(f"places.{joint}"), _side(ends[1])))
     return Seq((Repeat(Ref("places.before"), least=0, many=False), middle))
 
 

@@ -163,7 +163,13 @@ def _unsaid_unit(item: Span, value: Decimal, whole: Candidate, expected: Reading
     A meter that changes range by itself may show a neighbouring unit: thought of whenever it fits. The other
     system of measurement is a setting that stays, so it is only thought of when the asked unit cannot be.
     """
-    near = units.neighbours(expected.unit, expected.quantity)
+    asked = units.unit(expected.unit, expected.quantity).factor
+    # Where the range begins at nothing, every smaller unit would fit: nobody is asked about millivolts then.
+    near = [
+        symbol
+        for symbol in units.neighbours(expected.unit, expected.quantity)
+        if expected.plausible[0] > 0 or units.unit(symbol, expected.quantity).factor > asked
+    ]
     others = units.other_system(expected.unit, expected.quantity) if whole.cost else ()
     found: list[Candidate] = []
     for symbol in (*near, *others):

@@ -189,9 +189,12 @@ def _unique(ways: list[str]) -> list[list[str]]:
 
 def _whole_ways(text: str) -> list[str]:
     digitwise = numbers.say_digits(text)
-    if len(text) > 6 or (text.startswith("0") and len(text) > 1):
-        return [digitwise]
-    return [form for form in numbers.forms(text) if " and " not in form] + [digitwise]
+    if text.startswith("0") and len(text) > 1:
+        return [digitwise, numbers.say_digits(text, "oh")]
+    if len(text) > 6:
+        return [digitwise] + (list(numbers.groupings(text)) if len(text) == 7 else [])
+    forms = [form for form in numbers.forms(text) if " and " not in form]
+    return forms + [digitwise] + (list(numbers.groupings(text)) if len(text) > 3 else [])
 
 
 def _numeral(text: str) -> list[list[str]]:
