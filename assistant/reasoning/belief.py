@@ -132,18 +132,19 @@ def update(table: Table, belief: Belief, check_id: str, chances: Mapping[str, fl
 
 def weighed(table: Table, weights: Weights, evidence: Collection[Evidence]) -> Weights:
     """The weights after all of the evidence, answers to the same check joined."""
-    joined: dict[int, Array] = {}
-    for item in evidence:
-        check = table.check_at[item.check_id]
-        answer = table.answer(check, dict(item.chances))
-        joined[check] = joined.get(check, np.ones_like(answer)) * answer
-    for check, answer in joined.items():
-        weights = _after(table, weights, check, answer)
+    for check, answer in joined(table, evidence).items():
+        weights = normalised(*_multiplied(table, weights, check, answer))
     return weights
 
 
-def _after(table: Table, weights: Weights, check: int, answer: Array) -> Weights:
-    return normalised(*_multiplied(table, weights, check, answer))
+def joined(table: Table, evidence: Iterable[Evidence]) -> dict[int, Array]:
+    """The answers (see ``Table.answer``) by place of the check; those to the same check are multiplied."""
+    found: dict[int, Array] = {}
+    for item in evidence:
+        check = table.check_at[item.check_id]
+        answer = table.answer(check, dict(item.chances))
+        found[check] = found.get(check, np.ones_like(answer)) * answer
+    return found
 
 
 def predicted(table: Table, weights: Weights, check: int, answer: Array) -> float:
@@ -155,15 +156,20 @@ def predicted(table: Table, weights: Weights, check: int, answer: Array) -> floa
 def _multiplied(table: Table, weights: Weights, check: int, answer: Array) -> tuple[Array, Array, float]:
     likelihood = table.likelihood(check, answer)
     alone, unnamed = likelihood[:-1], float(likelihood[-1])
-    pairs = weights.pairs * _of_pairs(alone, table.named[check], unnamed)
+    pairs = _of_pairs(weights.pairs, alone, table.named[check], unnamed)
     return weights.singles * alone, pairs, weights.none * unnamed
 
 
-def _of_pairs(alone: Array, named: Array, unnamed: float) -> Array:
-    """Chance of the answer under each pair, shape (S, S): the named one decides, of two named either may."""
-    count = named[:, None] + named[None, :]
-    total = (named * alone)[:, None] + (named * alone)[None, :]
-    return np.where(count > 0, total / np.maximum(count, 1.0), unnamed)
+def _of_pairs(pairs: Array, alone: Array, named: Array, unnamed: float) -> Array:
+    """The pairs times the chance of the answer: the named one decides, of two named either may be the one seen."""
+    place = np.flatnonzero(named)
+    shown = alone[place]
+    result = pairs * unnamed
+    result[place, :] = pairs[place, :] * shown[:, None]
+    result[:, place] = pairs[:, place] * shown[None, :]
+    both = np.ix_(place, place)
+    result[both] = pairs[both] * (shown[:, None] + shown[None, :]) / 2
+    return result
 
 
 def after_repair(table: Table, belief: Belief, suspect_id: str) -> Belief:

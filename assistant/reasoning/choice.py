@@ -61,9 +61,16 @@ def gains(table: Table, belief: Belief) -> tuple[Array, Array]:
     alone = np.append(weights.singles, weights.none)
     two = weights.two
     pair_outcomes = _foreseen_of_pairs(table, weights.involved, two)
-    outcomes = (table.seen @ alone).reshape(pair_outcomes.shape) + two * pair_outcomes
+    change = table.told_seen - table.unnamed_seen[table.told_row]
+    outcomes = table.unnamed_seen * alone.sum() + _by_row(table, change * weights.singles[table.told_suspect])
+    outcomes = outcomes.reshape(pair_outcomes.shape) + two * pair_outcomes
     doubt = table.doubt @ alone + two * entropy_bits(pair_outcomes, axis=1)
     return np.maximum(entropy_bits(outcomes, axis=1) - doubt, 0.0), np.asarray(outcomes)
+
+
+def _by_row(table: Table, told: Array) -> Array:
+    """Sum over the named suspects of each check and outcome, shape (C * O,)."""
+    return np.bincount(table.told_row, weights=told, minlength=len(table.unnamed_seen)).astype(np.float64)
 
 
 def _foreseen_of_pairs(table: Table, involved: Array, two: float) -> Array:
@@ -71,9 +78,9 @@ def _foreseen_of_pairs(table: Table, involved: Array, two: float) -> Array:
     share = involved / two if two > 0 else involved
     reached = table.named @ share
     shape = (len(table.checks), -1)
-    shown = (table.seen_named @ share).reshape(shape)
+    shown = _by_row(table, table.told_seen * share[table.told_suspect]).reshape(shape)
     scale = np.minimum(reached, 1.0) / np.maximum(reached, 1e-12)
-    rest = (1 - np.minimum(reached, 1.0))[:, None] * table.seen[:, -1].reshape(shape)
+    rest = (1 - np.minimum(reached, 1.0))[:, None] * table.unnamed_seen.reshape(shape)
     return np.asarray(shown * scale[:, None] + rest)
 
 

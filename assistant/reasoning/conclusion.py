@@ -55,9 +55,17 @@ def lacking_confirmation(table: Table, belief: Belief, done: Collection[str], su
 def wanted(table: Table, belief: Belief, done: Collection[str]) -> int | None:
     """The suspect that is likely enough to be named but lacks its confirming check."""
     best = likeliest(table, belief)
-    if best is None or best[1] < FOUND_CHANCE or not lacking_confirmation(table, belief, done, best[0]):
+    if best is None or best[1] < FOUND_CHANCE or is_found(table, belief, done):
         return None
     return best[0]
+
+
+def is_found(table: Table, belief: Belief, done: Collection[str]) -> bool:
+    """One suspect is likely enough to be named, and one of its confirming checks was done."""
+    best = likeliest(table, belief)
+    if best is None or best[1] < FOUND_CHANCE:
+        return False
+    return not lacking_confirmation(table, belief, done, best[0])
 
 
 def conclude(table: Table, belief: Belief, done: Collection[str], more: bool) -> Conclusion:
@@ -68,7 +76,7 @@ def conclude(table: Table, belief: Belief, done: Collection[str], more: bool) ->
         return Conclusion("exhausted", None, 0.0, remaining=remaining)
     place, chance = best
     suspect = table.suspects[place]
-    missing = lacking_confirmation(table, belief, done, place) if chance >= FOUND_CHANCE else ()
-    if chance >= FOUND_CHANCE and not missing:
+    if is_found(table, belief, done):
         return Conclusion("found", suspect, chance, remaining=remaining)
+    missing = lacking_confirmation(table, belief, done, place) if chance >= FOUND_CHANCE else ()
     return Conclusion("go-on" if more else "exhausted", suspect, chance, missing, remaining)

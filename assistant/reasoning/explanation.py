@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from assistant.reasoning.belief import Belief, at_fault, predicted, weighed
+from assistant.reasoning.belief import Belief, at_fault, joined, predicted
 from assistant.reasoning.choice import Advice
 from assistant.reasoning.conclusion import likeliest
 from assistant.reasoning.likelihoods import Array, Knowledge, Table
@@ -32,14 +32,24 @@ def contradiction(table: Table, before: Belief, check: int, chances: Mapping[str
     chance = predicted(table, before.weights, check, answer)
     if chance >= SURPRISE_CHANCE:
         return None
-    without: dict[str, float] = {}
-    for check_id in {item.check_id for item in before.current} - {table.checks[check]}:
-        rest = [item for item in before.current if item.check_id != check_id]
-        without[check_id] = predicted(table, weighed(table, before.base, rest), check, answer)
+    earlier = joined(table, before.current)
+    earlier.pop(check, None)
+    without = {
+        key: _without(table, before, table.likelihood(key, given), check, answer) for key, given in earlier.items()
+    }
     if not without:
         return None
-    clashing = max(sorted(without), key=lambda check_id: without[check_id])
-    return clashing if without[clashing] >= CLASH_FACTOR * chance else None
+    clashing = max(sorted(without), key=lambda key: without[key])
+    return table.checks[clashing] if without[clashing] >= CLASH_FACTOR * chance else None
+
+
+def _without(table: Table, before: Belief, taken: Array, check: int, answer: Array) -> float:
+    """Chance of an answer if an earlier one, of likelihood ``taken``, had not been given.
+
+    Over single suspects and none-of-these, which is where an answer is expected from; a slip keeps ``taken`` above 0.
+    """
+    weights = np.append(before.weights.singles, before.weights.none) / taken
+    return float(weights @ table.likelihood(check, answer) / weights.sum())
 
 
 def why(knowledge: Knowledge, table: Table, belief: Belief, advice: Advice) -> str:

@@ -43,9 +43,10 @@ class Table:
 
     ``given[c, o, s]``: chance of outcome o of check c if suspect s alone is at fault; column S (the last) is the
     chance for a suspect that the check does not name. Padding is 0.
-    ``seen``: the same with the chance of a wrong answer mixed in, rows (c, o) flattened to c * O + o;
-    ``seen_named``: without the last column, and 0 where the check does not name the suspect.
-    ``doubt[c, s]``: entropy of the seen outcome in bits. ``named[c, s]``: 1 where the check names the suspect.
+    What is seen is the same with the chance of a wrong answer mixed in. Checks name few suspects, so it is kept as
+    ``unnamed_seen[c * O + o]`` for the others, and for the named one by one: ``told_seen`` at ``told_row`` (c * O + o)
+    and ``told_suspect``. ``doubt[c, s]``: entropy of what is seen, in bits. ``named[c, s]``: 1 where the check names
+    the suspect.
     ``confirms[c, s]``: 1 where it confirms it. ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in
     WHERES): per check. ``after``: per check, all that must come before it, first to last; ``before[c, b]``: 1 where
     b must come before c. ``gate_check``, ``gate_on``, ``gate_allows[g, o]``: check ``gate_check[g]`` makes sense only
@@ -58,8 +59,10 @@ class Table:
     check_at: Mapping[str, int]
     outcomes: tuple[tuple[str, ...], ...]
     given: Array
-    seen: Array
-    seen_named: Array
+    unnamed_seen: Array
+    told_seen: Array
+    told_row: NDArray[np.intp]
+    told_suspect: NDArray[np.intp]
     named: Array
     doubt: Array
     minutes: Array
@@ -121,6 +124,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
     for place, earlier in enumerate(after):
         before[place, list(earlier)] = 1.0
     gate_check, gate_on, gate_allows = _gates(checks, check_at, size)
+    told_check, told_outcome, told_suspect = np.nonzero((seen[:, :, :-1] > 0) & (named[:, None, :] > 0))
     return Table(
         suspects=tuple(suspects),
         checks=tuple(checks),
@@ -128,8 +132,10 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         check_at=check_at,
         outcomes=tuple(tuple(check.outcomes) for check in checks.values()),
         given=_frozen(given),
-        seen=_frozen(seen.reshape(len(checks) * size, -1)),
-        seen_named=_frozen((seen[:, :, :-1] * named[:, None, :]).reshape(len(checks) * size, -1)),
+        unnamed_seen=_frozen(seen[:, :, -1].ravel()),
+        told_seen=_frozen(seen[told_check, told_outcome, told_suspect]),
+        told_row=told_check * size + told_outcome,
+        told_suspect=told_suspect,
         named=_frozen(named),
         doubt=_frozen(entropy_bits(seen, axis=1)),
         minutes=_frozen(np.array([check.minutes for check in checks.values()])),

@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from assistant.library.loader import Library
 from assistant.library.models import Check, Where
+from assistant.reasoning import standing as here
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.effort import UnitState
+from assistant.reasoning.likelihoods import Array
 from assistant.reasoning.reasoner import Reasoner
+from assistant.reasoning.standing import minutes_from_here
 
 #: The order of a service manual: what the customer can see, air and water, controls, supply, wires, sensors, power
 #: electronics and motors, and the refrigerant circuit last, since it must be opened. Common practice, no source.
@@ -61,7 +66,7 @@ def ours(reasoner: Reasoner) -> Order:
 
 
 def textbook(reasoner: Reasoner, library: Library, symptoms: list[str]) -> Order:
-    """The systems that the complaint belongs to first, then all others in the book's order; inside a system as listed."""
+    """The systems that the complaint belongs to first, then the others as the book has them; inside one as listed."""
     first = [library.system_of[symptom] for symptom in symptoms]
     rank = {system: place for place, system in enumerate(TEXTBOOK)}
     listed = {check: place for place, check in enumerate(library.checks)}
@@ -70,30 +75,27 @@ def textbook(reasoner: Reasoner, library: Library, symptoms: list[str]) -> Order
         system = library.system_of[check_id]
         return (0 if system in first else 1, rank.get(system, len(rank)), listed[check_id])
 
-    return _in_order(reasoner, sorted(reasoner.table.checks, key=place_of))
+    order = sorted(reasoner.table.checks, key=place_of)
+    turn = np.empty(len(order))
+    turn[[reasoner.table.check_at[check] for check in order]] = np.arange(len(order))
+    return _least(reasoner, lambda at: turn)
 
 
 def cheapest(reasoner: Reasoner) -> Order:
     """Whatever takes the fewest minutes from here, changeover and walk included."""
+    return _least(reasoner, lambda at: minutes_from_here(reasoner.table, reasoner.effort, at))
+
+
+def _least(reasoner: Reasoner, cost: Callable[[here.Standing], Array]) -> Order:
+    """The open check of least cost whose own turn has come: nothing that must come before it is left."""
 
     def choose(belief: Belief, now: Standing) -> str | None:
-        open_ = [check for check in reasoner.table.checks if _open(reasoner, check, now)]
-        return min(open_, key=lambda check: minutes_of(reasoner, reasoner.library.checks[check], now), default=None)
+        table = reasoner.table
+        at = here.standing(table, belief, now.done, now.skipped, now.state, now.where)
+        ready = at.open & (table.before @ (~at.done).astype(float) == 0)
+        return table.checks[int(np.argmin(np.where(ready, cost(at), np.inf)))] if ready.any() else None
 
     return choose
-
-
-def _in_order(reasoner: Reasoner, order: list[str]) -> Order:
-    def choose(belief: Belief, now: Standing) -> str | None:
-        return next((check for check in order if _open(reasoner, check, now)), None)
-
-    return choose
-
-
-def _open(reasoner: Reasoner, check: str, now: Standing) -> bool:
-    table = reasoner.table
-    before = {table.checks[place] for place in table.after[table.check_at[check]]}
-    return check not in now.done and check not in now.skipped and before.issubset(now.done)
 
 
 def minutes_of(reasoner: Reasoner, check: Check, now: Standing) -> float:

@@ -10,7 +10,7 @@ from typing import Literal
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.belief import Belief
-from assistant.reasoning.conclusion import conclude
+from assistant.reasoning.conclusion import conclude, is_found
 from assistant.reasoning.judges import judge
 from assistant.reasoning.reasoner import Reasoner
 from tests.simulation import orders
@@ -35,7 +35,7 @@ class Draw:
 
 @dataclass(frozen=True)
 class Outcome:
-    """How a visit ended. ``named`` is the suspect found or left first; ``condemned`` a wrong part was to be thrown away."""
+    """How a visit ended. ``named``: the suspect found or left first; ``condemned``: a good part would be thrown away."""
 
     fault: str
     kind: str
@@ -86,8 +86,7 @@ class Simulation:
         doubted: set[str] = set()
         again: str | None = None
         for _ in range(MOST_CHECKS):
-            conclusion = conclude(reasoner.table, belief, now.done, more=True)
-            if conclusion.kind == "found" and again is None:
+            if again is None and is_found(reasoner.table, belief, now.done):
                 break
             check_id = again or choose(belief, now)
             if check_id is None:

@@ -289,7 +289,15 @@ def reversing_ohms(unit: Unit, bench: Bench) -> None:
 
 
 def pipe_temps(unit: Unit, bench: Bench) -> None:
-    cooling = unit.weather.cooling
+    _valve_pipes(unit, bench, unit.weather.cooling)
+
+
+def pipe_temps_other(unit: Unit, bench: Bench) -> None:
+    """The same two pipes once the mode was changed."""
+    _valve_pipes(unit, bench, not unit.weather.cooling)
+
+
+def _valve_pipes(unit: Unit, bench: Bench, cooling: bool) -> None:
     if not unit.circulates(cooling):
         still = unit.weather.outdoor_c
         bench.meter(still + bench.rng.gauss(0, 0.5), "entering")
@@ -407,6 +415,7 @@ ANSWERS = {
     "reversing-coil-pull": coil_pull,
     "reversing-coil-ohms": reversing_ohms,
     "reversing-pipe-temps": pipe_temps,
+    "reversing-pipe-temps-other": pipe_temps_other,
     "pressure-trip-mode": trip_mode,
     "pressure-outdoor-coil-rise": coil_rise,
     "pressure-condensing-heating": condensing_heating,

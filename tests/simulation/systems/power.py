@@ -443,6 +443,11 @@ def winding_resistance(unit: Unit, bench: Bench) -> None:
     bench.places(pairs)
 
 
+def winding_at_pins(unit: Unit, bench: Bench) -> None:
+    """With the clips off, the winding alone."""
+    bench.places(dict(unit.compressor.pairs))
+
+
 def to_earth(unit: Unit, bench: Bench) -> None:
     bench.meter(unit.compressor.earth_mohm * 1e6)
 
@@ -504,6 +509,7 @@ ANSWERS = {
     "compressor-terminals-look": terminals_look,
     "compressor-leads-order": leads_order,
     "winding-resistance": winding_resistance,
+    "winding-at-pins": winding_at_pins,
     "compressor-to-earth": to_earth,
     "top-overload-ohms": overload_ohms,
     "outdoor-fan-spin": fan_spin,
