@@ -19,6 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -42,6 +43,11 @@ class Evidence:
 
     check_id: str
     chances: tuple[tuple[str, float], ...]
+
+    @cached_property
+    def likeliest(self) -> str:
+        """The outcome with the greatest chance."""
+        return max(self.chances, key=lambda pair: pair[1])[0]
 
 
 @dataclass(frozen=True, eq=False)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.library.models import Where
-from assistant.reasoning.belief import Belief, Evidence
+from assistant.reasoning.belief import Belief
 from assistant.reasoning.effort import Effort, UnitState
 from assistant.reasoning.likelihoods import Array, Table
 
@@ -43,7 +43,8 @@ def standing(
     """The standing from check ids; those that are not in the table (procedures, other units' checks) are ignored."""
     outcomes = np.full(len(table.checks), -1, dtype=np.intp)
     for item in belief.current:
-        outcomes[table.check_at[item.check_id]] = _likeliest(table, item)
+        check = table.check_at[item.check_id]
+        outcomes[check] = table.outcomes[check].index(item.likeliest)
     finished = _mask(table, done) | (outcomes >= 0)
     left = _mask(table, skipped)
     usable = ~left
@@ -58,11 +59,6 @@ def _mask(table: Table, checks: Collection[str]) -> Mask:
     mask = np.zeros(len(table.checks), dtype=bool)
     mask[[table.check_at[check] for check in checks if check in table.check_at]] = True
     return mask
-
-
-def _likeliest(table: Table, item: Evidence) -> int:
-    outcome = max(item.chances, key=lambda pair: pair[1])[0]
-    return table.outcomes[table.check_at[item.check_id]].index(outcome)
 
 
 def sensible(table: Table, now: Standing, foreseen: Array) -> Array:
