@@ -29,7 +29,10 @@ def contradiction(table: Table, before: Belief, check: int, chances: Mapping[str
     Only answers about the unit as it is now can clash; an answer that is merely rare clashes with nothing.
     """
     answer = table.answer(check, chances)
-    chance = predicted(table, before.weights, check, answer)
+    weights = before.weights
+    if float(np.append(weights.singles, weights.none) @ table.likelihood(check, answer)) >= SURPRISE_CHANCE:
+        return None  # no surprise even without the pairs, which are dearer to ask
+    chance = predicted(table, weights, check, answer)
     if chance >= SURPRISE_CHANCE:
         return None
     earlier = joined(table, before.current)

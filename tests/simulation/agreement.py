@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from random import Random
 
-from assistant.library.models import Check
+from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges import judge
 from tests.simulation.catalogue import ANSWERS, FAULTS, broken_unit, shown
 from tests.simulation.technician import Technician
@@ -44,34 +44,37 @@ def complained_units(simulation: Simulation, fault: str, count: int, rng: Random
             yield unit
 
 
-def seen_chances(
-    simulation: Simulation, fault: str, count: int, rng: Random
-) -> dict[str, tuple[dict[str, float], int]]:
+Seen = dict[str, dict[str, float]]
+
+
+def seen_chances(simulation: Simulation, fault: str, count: int, rng: Random) -> tuple[Seen, dict[str, int]]:
     """Mean chance of each outcome of every check that makes sense on such units, and on how many it did."""
-    sums: dict[str, dict[str, float]] = defaultdict(lambda: defaultdict(float))
+    sums: Seen = defaultdict(lambda: defaultdict(float))
     counts: dict[str, int] = defaultdict(int)
     for unit in complained_units(simulation, fault, count, rng):
-        technician = Technician(simulation.library, unit, rng, 0.0)
-        outcomes: dict[str, str] = {}
+        for key, judgement in _all_judged(simulation, unit, rng).items():
+            counts[key] += 1
+            for outcome, chance in judgement.chances:
+                sums[key][outcome] += chance
+    return {key: {outcome: total / counts[key] for outcome, total in row.items()} for key, row in sums.items()}, counts
 
-        def result(check: Check) -> str:
-            if check.id not in outcomes:
-                judgement = judge(check, technician.answer(check), simulation.library, unit.profile)
-                outcomes[check.id] = judgement.outcome
-                for outcome, chance in judgement.chances:
-                    sums[check.id][outcome] += chance
-                counts[check.id] += 1
-            return outcomes[check.id]
 
-        checks = simulation.library.checks
-        for key in simulation.reasoner(unit.profile).table.checks:
-            gates = {gate: wanted for gate, wanted in checks[key].only_if.items() if gate in ANSWERS}
-            if key in ANSWERS and all(result(checks[gate]) in wanted for gate, wanted in gates.items()):
-                result(checks[key])
-    return {
-        key: ({outcome: total / counts[key] for outcome, total in row.items()}, counts[key])
-        for key, row in sums.items()
-    }
+def _all_judged(simulation: Simulation, unit: Unit, rng: Random) -> dict[str, Judgement]:
+    """Every check that makes sense on this unit, judged once."""
+    technician = Technician(simulation.library, unit, rng, 0.0)
+    checks = simulation.library.checks
+    judged: dict[str, Judgement] = {}
+
+    def result(key: str) -> Judgement:
+        if key not in judged:
+            judged[key] = judge(checks[key], technician.answer(checks[key]), simulation.library, unit.profile)
+        return judged[key]
+
+    for key in simulation.reasoner(unit.profile).table.checks:
+        gates = {gate: wanted for gate, wanted in checks[key].only_if.items() if gate in ANSWERS}
+        if key in ANSWERS and all(result(gate).outcome in wanted for gate, wanted in gates.items()):
+            result(key)
+    return judged
 
 
 def disagreements(simulation: Simulation, count: int, seed: int) -> list[Disagreement]:
@@ -80,12 +83,13 @@ def disagreements(simulation: Simulation, count: int, seed: int) -> list[Disagre
     for fault in FAULTS:
         if fault not in simulation.library.suspects:
             continue
-        for key, (seen, draws) in seen_chances(simulation, fault, count, Random(f"{seed}-{fault}")).items():
+        every, draws = seen_chances(simulation, fault, count, Random(f"{seed}-{fault}"))
+        for key, seen in every.items():
             check = simulation.library.checks[key]
             written = check.tells.get(fault) or check.otherwise
             if written:
                 cost = _cost(seen, written)
-                found.append(Disagreement(key, fault, seen, dict(written), fault in check.tells, draws, cost))
+                found.append(Disagreement(key, fault, seen, dict(written), fault in check.tells, draws[key], cost))
     return sorted(found, key=lambda item: -item.cost * min(1.0, item.draws / count * 2))
 
 

@@ -35,7 +35,7 @@ class Draw:
 
 @dataclass(frozen=True)
 class Outcome:
-    """How a visit ended. ``named``: the suspect found or left first; ``condemned``: a good part would be thrown away."""
+    """How a visit ended. ``named``: the suspect found or left first; ``condemned``: a good part would be renewed."""
 
     fault: str
     kind: str

@@ -66,7 +66,7 @@ def stopped_by_float(unit: Unit) -> bool:
 
 def runs_over(unit: Unit) -> bool:
     """Water comes over the edge of the pan."""
-    if not unit.weather.cooling or (stopped_by_float(unit) and not unit.drain.tilt == "away"):
+    if not unit.weather.cooling or (stopped_by_float(unit) and unit.drain.tilt != "away"):
         return False
     return outflow_l_h(unit) < unit.weather.moisture_l_h or unit.drain.tilt == "away"
 

@@ -211,7 +211,7 @@ def cable_insulation(unit: Unit, bench: Bench) -> None:
 
 
 def source(unit: Unit, bench: Bench) -> None:
-    low, high = _levels(unit)
+    _, high = _levels(unit)
     fed = unit.outdoor_board_alive() and unit.line.outdoor_talks
     bench.meter(high * bench.rng.uniform(0.9, 1.0) if fed else bench.rng.uniform(0, 1.0))
 
