@@ -77,4 +77,6 @@ def test_the_sample_of_the_measuring_set_is_whole_and_means_what_it_says() -> No
     meanings: TypeAdapter[Meaning] = TypeAdapter(Meaning)
     for line in lines:
         told = interpret(line["text"], Expectation.model_validate(kinds[line["kind"]]))
-        assert same_meaning(told.meaning, meanings.validate_json(line["meaning"])), line["text"]
+        assert same_meaning(told.meaning, meanings.validate_json(line["meaning"])), (
+            f"“{line['text']}” no longer means that; if rightly so: python -m recordings_synthetic sample"
+        )
