@@ -56,15 +56,25 @@ class Compressor:
     overload_ohm: float | None = 0.2
     terminals: str = "bright"
     terminals_open: bool = False
+    #: what a burnt clip adds to both windings at terminal U
+    clip_ohm: float = 0.0
     leads_swapped: bool = False
 
     def uneven(self) -> float:
         """Largest departure from the mean; inf with an open pair."""
-        values = [value for value in self.pairs.values() if value is not None]
-        if len(values) < 3 or self.terminals_open:
+        values = [value for value in self.at_leads().values() if value is not None]
+        if len(values) < 3:
             return math.inf
         mean = sum(values) / 3
         return max(abs(value - mean) for value in values) / mean
+
+    def at_leads(self) -> dict[str, float | None]:
+        """The windings with the clips in the loop."""
+        made = dict(self.pairs)
+        for pair in ("u-v", "w-u"):
+            value = made[pair]
+            made[pair] = None if self.terminals_open or value is None else value + self.clip_ohm
+        return made
 
 
 def bus_v(unit: Unit) -> float:
@@ -193,8 +203,7 @@ def terminals_burnt(unit: Unit, rng: Random) -> None:
     if rng.random() < 0.6:
         unit.compressor.terminals_open = True
     else:
-        pair = rng.choice(list(unit.compressor.pairs))
-        unit.compressor.pairs[pair] = (unit.compressor.pairs[pair] or 1.0) * rng.uniform(1.1, 1.6)
+        unit.compressor.clip_ohm = (unit.compressor.pairs["v-w"] or 1.0) * rng.uniform(0.1, 0.6)
 
 
 def leads_swapped(unit: Unit, rng: Random) -> None:
@@ -437,10 +446,7 @@ def leads_order(unit: Unit, bench: Bench) -> None:
 
 def winding_resistance(unit: Unit, bench: Bench) -> None:
     """Measured at the board's end, so a burnt terminal is in the loop."""
-    pairs = dict(unit.compressor.pairs)
-    if unit.compressor.terminals_open:
-        pairs["u-v"] = pairs["w-u"] = None
-    bench.places(pairs)
+    bench.places(unit.compressor.at_leads())
 
 
 def winding_at_pins(unit: Unit, bench: Bench) -> None:
