@@ -36,9 +36,12 @@ def compile_state(expectation: Expectation) -> StateGrammar:
 
 
 def warm(expectations: Iterable[Expectation] = ()) -> None:
-    """Does the once-only work ahead, so that no question waits for it."""
-    compile_state(Expectation(question="nothing"))
-    for expectation in expectations:
+    """Does work ahead, so that no question waits for it; made to be run in a thread of its own.
+
+    Without ``expectations`` only what every state shares: commands and sums. With the questions of the library, all
+    that they need: a second of work for every hundred of them.
+    """
+    for expectation in (Expectation(question="nothing"), *expectations):
         compile_state(expectation)
         state.automata(expectation)
 

@@ -11,45 +11,31 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-TEENS = (
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
+from assistant.language.number_words import (
+    DIGITS,
+    NUMBER_WORDS,
+    ONES,
+    PARTS,
+    SCALES,
+    TEEN_VALUES,
+    TEN_VALUES,
+    say_digits,
+    say_pair,
 )
-TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 
-_ONES: dict[str, int] = {word: value for value, word in enumerate(DIGITS)} | {"oh": 0}
-_TEENS: dict[str, int] = {word: value for value, word in enumerate(TEENS, start=10)}
-_TENS: dict[str, int] = {word: value * 10 for value, word in enumerate(TENS) if word}
-_PARTS: dict[str, str] = {
-    "a half": "0.5",
-    "one half": "0.5",
-    "a quarter": "0.25",
-    "one quarter": "0.25",
-    "three quarters": "0.75",
-    "a third": "0.333",
-    "one third": "0.333",
-    "two thirds": "0.667",
-    "a eighth": "0.125",
-    "one eighth": "0.125",
-    "three eighths": "0.375",
-    "five eighths": "0.625",
-    "seven eighths": "0.875",
-}
-_SCALES = {"thousand": 1_000, "million": 1_000_000}
-
-#: Every word that can stand in a number and nowhere else: fuzzy matching must leave these alone.
-NUMBER_WORDS = (
-    frozenset(_ONES) | frozenset(_TEENS) | frozenset(_TENS) | {"hundred", "thousand", "million", "point", "half"}
-)
+__all__ = [
+    "DIGITS",
+    "NUMBER_WORDS",
+    "Spoken",
+    "digits",
+    "forms",
+    "groupings",
+    "only_number_words",
+    "parse",
+    "say",
+    "say_digits",
+    "say_pair",
+]
 
 
 @dataclass(frozen=True)
@@ -70,17 +56,17 @@ def _pieces(words: Sequence[str]) -> list[str] | None:
     found: list[str] = []
     open_ten = False  # the last piece is a bare ten that a digit may complete
     for word in words:
-        if open_ten and 0 < _ONES.get(word, 0) < 10:
-            found[-1] = str(int(found[-1]) + _ONES[word])
+        if open_ten and 0 < ONES.get(word, 0) < 10:
+            found[-1] = str(int(found[-1]) + ONES[word])
             open_ten = False
-        elif word in _ONES:
-            found.append(str(_ONES[word]))
+        elif word in ONES:
+            found.append(str(ONES[word]))
             open_ten = False
-        elif word in _TEENS:
-            found.append(str(_TEENS[word]))
+        elif word in TEEN_VALUES:
+            found.append(str(TEEN_VALUES[word]))
             open_ten = False
-        elif word in _TENS:
-            found.append(str(_TENS[word]))
+        elif word in TEN_VALUES:
+            found.append(str(TEN_VALUES[word]))
             open_ten = True
         else:
             return None
@@ -154,19 +140,19 @@ def _hidden(words: Sequence[str]) -> Decimal | None:
 
 def _scaled(words: Sequence[str]) -> tuple[Sequence[str], int]:
     """A final "thousand" or "million" after a decimal, or "million" after a small number."""
-    if words and words[-1] in _SCALES and ("point" in words or words[-1] == "million"):
-        return words[:-1], _SCALES[words[-1]]
+    if words and words[-1] in SCALES and ("point" in words or words[-1] == "million"):
+        return words[:-1], SCALES[words[-1]]
     return words, 1
 
 
 def _magnitude(words: Sequence[str]) -> Spoken | None:
     text = " ".join(words)
-    if text == "half" or text in _PARTS:
-        literal = _PARTS.get(text, "0.5")
+    if text == "half" or text in PARTS:
+        literal = PARTS.get(text, "0.5")
         return Spoken(Decimal(literal), literal)
     before, joint, part = text.rpartition(" and ")
-    if joint and (part in _PARTS or part == "half"):
-        whole, rest = _whole(before.split()), _PARTS.get(part, "0.5")
+    if joint and (part in PARTS or part == "half"):
+        whole, rest = _whole(before.split()), PARTS.get(part, "0.5")
         return None if whole is None else Spoken(Decimal(whole) + Decimal(rest), f"{whole}{rest[1:]}")
     plain, scale = _scaled(words)
     if "point" in plain:
@@ -207,11 +193,6 @@ def digits(words: str) -> str | None:
     return found.literal if found is not None and found.literal.isdigit() else None
 
 
-def say_digits(literal: str, zero: str = "zero") -> str:
-    """Digits one by one: "105" gives "one zero five"."""
-    return " ".join(zero if digit == "0" else DIGITS[int(digit)] for digit in literal)
-
-
 def groupings(literal: str) -> tuple[str, ...]:
     """Digits said in ones and twos: "3116" gives "thirty one sixteen", "three eleven six", ...; every way, twos first.
 
@@ -225,15 +206,6 @@ def groupings(literal: str) -> tuple[str, ...]:
     found += [f"{say_digits(literal[0], 'oh')} {rest}".strip() for rest in groupings(literal[1:])]
     # "twenty" before a digit would be heard as one pair, so such a way says another number.
     return tuple(way for way in dict.fromkeys(found) if "".join(_pieces(way.split()) or []) == literal)
-
-
-def say_pair(value: int) -> str:
-    """A value of 1 to 99 in words."""
-    if value < 10:
-        return DIGITS[value]
-    if value < 20:
-        return TEENS[value - 10]
-    return TENS[value // 10] + (f" {DIGITS[value % 10]}" if value % 10 else "")
 
 
 def _cardinal(value: int, joint: str = " ") -> str:

@@ -81,12 +81,18 @@ def _checking(checks: tuple[Choice, ...]) -> Expansion:
 
 
 def _with_article(checks: tuple[Choice, ...]) -> tuple[Choice, ...]:
-    """Components are named with and without "the"."""
+    """Components are named with and without "the"; a phrase that begins with "check" loses it."""
+    return tuple(
+        Choice(id=check.id, phrases=tuple(dict.fromkeys(way for text in check.phrases for way in _named(text))))
+        for check in checks
+    )
 
-    def both(text: str) -> tuple[str, ...]:
-        return (text,) if text.startswith(("the ", "a ")) else (text, f"the {text}")
 
-    return tuple(Choice(id=check.id, phrases=tuple(s for t in check.phrases for s in both(t))) for check in checks)
+def _named(text: str) -> tuple[str, ...]:
+    words = as_words(text)
+    verb = next((verb for verb in ("check ", "test ", "look at ") if words.startswith(verb)), "")
+    name = words.removeprefix(verb).removeprefix("the ").removeprefix("a ")
+    return (name, f"the {name}")
 
 
 def corrected(expectation: Expectation) -> ReadingExpectation | None:

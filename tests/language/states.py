@@ -33,7 +33,7 @@ LEGS = (choice("l1-l2", "L1 to L2"), choice("l1-g", "L1 to ground"), choice("l2-
 YES_NO = Expectation(
     question="yes-no",
     choices=(choice("yes", "yes"), choice("no", "no")),
-    checks=(choice("float", "float switch", "condensate float"), choice("fan", "outdoor fan", "fan motor")),
+    checks=(choice("float", "float switch", "condensate float"), choice("fan", "outdoor fan", "check the fan motor")),
 )
 SHOWN = Expectation(
     question="shown",

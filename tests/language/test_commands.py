@@ -54,6 +54,7 @@ def test_an_expected_answer_comes_before_a_command_of_the_same_words() -> None:
         ("let's check the fan motor", "fan"),
         ("go to outdoor fan", "fan"),
         ("I want to test the outdoor fan", "fan"),
+        ("Let's do the outdoor fan.", "fan"),
     ],
 )
 def test_a_check_is_asked_by_name(words: str, argument: str) -> None:
