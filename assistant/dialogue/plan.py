@@ -339,7 +339,11 @@ def _follow_energy(turn: Turn, check: Check, outcome: str) -> None:
     now = after_procedure(turn.state.energy, check.id, outcome, check.sets_energy)
     if now != turn.state.energy:
         turn.emit(f.EnergyChanged(to=now, because=f"{check.title}: {outcome}"))
-    if check.id == PROVE_DEAD or outcome == "done":
+    if check.id == PROVE_DEAD:
+        if outcome == "charged" and turn.state.asked_for is None:
+            turn.emit(f.CheckAskedFor(check=PROVE_DEAD))
+        return
+    if outcome == "done":
         return
     turn.emit(f.CheckSkipped(check=check.id))
     if check.id == RESTORE and turn.state.stage is Stage.PROOF:

@@ -16,7 +16,6 @@ from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import Calculation, Command, Correction, Expectation, Finding, Heard, Meaning
 
-
 #: Spoken before anything else: whose word counts.
 FIRST_CAUTION = "local-rules"
 

@@ -1,4 +1,6 @@
-"""Random visits: a technician who answers anything the question admits, interrupts, corrects and gives up.
+"""Random visits: ``python -m tests.dialogue.walker 20000`` walks that many; the tests walk some hundreds.
+
+A technician who answers anything the question admits, interrupts, corrects and gives up.
 
 ``Watch`` keeps its own books of the safety promise from nothing but the facts, so that a mistake in the dialogue's
 state cannot hide itself.
@@ -8,8 +10,11 @@ from __future__ import annotations
 
 import random
 import re
+import sys
+from collections import Counter
 from dataclasses import dataclass, field
 
+from assistant.dialogue import commands
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.step import Elapsed, Opened, Words, expected, present_question, step
@@ -28,12 +33,11 @@ from assistant.language.meaning import (
     Readings,
     Text,
 )
+from assistant.library.loader import load
 from assistant.library.profile import features_of
+from assistant.visit.session import Knowledgeable
 
-COMMANDS = (
-    "why repeat slower where-am-i what-is-left skip go-back correction wait stop help is-it-safe ready finish "
-    "new-indication nonsense"
-).split()
+COMMANDS = (*commands.COMMANDS, "nonsense")
 
 
 def random_reading(rng: random.Random, wanted: ReadingExpectation, place: str | None) -> Reading:
@@ -99,6 +103,9 @@ class Watch:
     energy: str = "live"
     acknowledged: set[str] = field(default_factory=set)
     last_dead_v: float | None = None
+    judged: set[str] = field(default_factory=set)
+    doubted: set[str] = field(default_factory=set)
+    running: str = ""
 
     def see(self, turn: Turn) -> None:
         """Look at one turn's facts in order; raises AssertionError at the first broken promise."""
@@ -108,6 +115,17 @@ class Watch:
                     self.said.add(text)
                     for sentence in re.split(r"(?<=[.?!:;])\s+", text):
                         assert len(sentence.split()) <= 25, f"too long: {sentence}"
+                case f.CheckStarted(check=name, role="diagnosis"):
+                    cause = f"{name} was asked again without a cause"
+                    assert name not in self.judged or name in self.doubted, cause
+                    self.running = name
+                case f.CheckJudged(check=name) if name == self.running:  # not the new verdict of a corrected one
+                    self.judged.add(name)
+                    self.running = ""
+                case f.AnswersDoubted(check=name):
+                    self.doubted.add(name)
+                case f.WentBack() | f.RepairDone():
+                    self.judged.clear()
                 case f.PrecautionAcknowledged(precaution=name):
                     self.acknowledged.add(name)
                 case f.CheckDescribed(check=name):
@@ -190,3 +208,22 @@ def _lowered(watch: Watch, turn: Turn) -> str:
     assert any(isinstance(fact, f.WentBack) for fact in turn.facts), "the energy state changed without a fact"
     assert order.index(turn.state.energy) < order.index(watch.energy), "going back made the unit safer"
     return turn.state.energy
+
+
+def main() -> None:
+    """Walk the seeds named on the command line (FIRST LAST, or one number for 0 to it) and say what they came to."""
+    first, last = (0, int(sys.argv[1])) if len(sys.argv) == 2 else (int(sys.argv[1]), int(sys.argv[2]))
+    context = Knowledgeable(load())
+    ends: Counter[str] = Counter()
+    turns = 0
+    for seed in range(first, last):
+        state, facts = walk(context, seed)
+        ends[state.closing or "left open"] += 1
+        turns += sum(isinstance(fact, f.WordsHeard) for fact in facts)
+        if (seed + 1) % 500 == 0:
+            print(f"{seed + 1 - first} visits, {turns} turns: every promise kept", flush=True)
+    print(f"{last - first} visits, {turns} turns, ended {dict(ends)}: every promise kept")
+
+
+if __name__ == "__main__":
+    main()

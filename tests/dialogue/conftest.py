@@ -1,0 +1,113 @@
+"""The shipped library with its reasoners, and a visit driven by meanings."""
+
+from dataclasses import dataclass, field
+
+import pytest
+
+from assistant.dialogue.state import VisitState
+from assistant.dialogue.step import Elapsed, Opened, Words, expected, step
+from assistant.language.meaning import CANONICAL_UNIT, Command, Correction, Finding, Heard, Reading, Readings, Text
+from assistant.library.loader import load
+from assistant.visit.session import Knowledgeable
+
+
+@pytest.fixture(scope="session")
+def context():
+    return Knowledgeable(load())
+
+
+@dataclass
+class Visit:
+    """Says meanings to the dialogue and keeps every fact and reply."""
+
+    context: Knowledgeable
+    state: VisitState = field(default_factory=VisitState)
+    now_s: float = 0.0
+    facts: list = field(default_factory=list)
+    says: list = field(default_factory=list)
+
+    def open(self):
+        return self._do(Opened("test"))
+
+    def say(self, meaning, trust="sure", doubt=""):
+        self.now_s += 5
+        ears = (("whisper", "words"), ("phoneme", "words"))
+        heard = Heard(words="words", meaning=meaning, trust=trust, doubt=doubt, ears=ears, probability=0.99)
+        return self._do(Words(heard, self.now_s))
+
+    def pass_time(self, seconds):
+        self.now_s += seconds
+        return self._do(Elapsed(self.now_s))
+
+    def _do(self, event):
+        turn = step(self.context, self.state, event)
+        self.state = turn.state
+        self.facts += turn.facts
+        self.says = [reply.text for reply in turn.replies]
+        return turn
+
+    @property
+    def question(self):
+        return expected(self.context, self.state).question
+
+    def kinds(self):
+        return [fact.kind for fact in self.facts]
+
+    def choose(self, choice):
+        return self.say(Finding(choice=choice))
+
+    def command(self, name, argument=""):
+        return self.say(Command(name=name, argument=argument))
+
+    def read(self, value, trust="sure", place=None):
+        return self.say(self.reading(value, place), trust)
+
+    def correct(self, value, place=None):
+        return self.say(Correction(meaning=self.reading(value, place)))
+
+    def reading(self, value, place=None):
+        expectation = expected(self.context, self.state)
+        quantity = (expectation.reading or expectation.corrects).quantity
+        unit = CANONICAL_UNIT[quantity]
+        item = Reading(quantity=quantity, value=value, spoken_value=value, spoken_unit=unit, place=place)
+        return Readings(items=(item,))
+
+    def understood(self):
+        while self.state.acknowledging:
+            self.choose("understood")
+
+
+@pytest.fixture
+def visit(context):
+    """A visit just opened."""
+    visit = Visit(context)
+    visit.open()
+    return visit
+
+
+@pytest.fixture
+def diagnosing(visit):
+    """A visit at its first check: site, unit and indication are known."""
+    visit.say(Text(words="the bakery in mill lane"))
+    visit.choose("copper-wren-solo")
+    visit.say(_no_communication())
+    assert visit.state.run is not None
+    return visit
+
+
+def _no_communication():
+    from assistant.language.meaning import Indication
+
+    return Indication(choice="no-communication")
+
+
+@pytest.fixture
+def proving_dead(diagnosing):
+    """A visit that waits before the bus is measured."""
+    visit = diagnosing
+    visit.command("check", "prove-dead")
+    visit.understood()
+    visit.choose("done")
+    visit.understood()
+    assert visit.question == "prove-dead.wait"
+    return visit

@@ -1,0 +1,213 @@
+"""Taking answers: sure, doubtful, out of range, confirmed, corrected, taken back. Exact replies where they matter."""
+
+from assistant.dialogue import facts as f
+from assistant.language.meaning import Command, Correction, Finding, Reading, Readings, Text
+
+
+def answers(visit):
+    return [fact for fact in visit.facts if isinstance(fact, f.AnswerGiven)]
+
+
+def at_the_bus(visit):
+    visit.pass_time(4000)
+    assert visit.question == "prove-dead.voltage"
+    return visit
+
+
+def test_a_sure_reading_is_recorded_and_read_back(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8)
+    assert answers(visit)[-1].answer.value == 3.8
+    assert answers(visit)[-1].how == "two ears"
+    assert visit.says[0] == "3.8 V."
+    assert visit.state.energy == "proved-dead"
+
+
+def test_a_doubtful_reading_is_recorded_only_after_yes(proving_dead):
+    visit = at_the_bus(proving_dead)
+    before = len(answers(visit))
+    visit.read(3.8, trust="confirm")
+    assert len(answers(visit)) == before
+    assert visit.says == ["I heard 3.8 V. Right?"]
+    assert visit.question == "confirm"
+    visit.choose("yes")
+    assert answers(visit)[-1].how == "confirmed by voice"
+    assert visit.state.energy == "proved-dead"
+
+
+def test_no_discards_it_and_asks_again(proving_dead):
+    visit = at_the_bus(proving_dead)
+    before = len(answers(visit))
+    visit.read(3.8, trust="confirm")
+    visit.choose("no")
+    assert len(answers(visit)) == before
+    assert visit.question == "prove-dead.voltage"
+    assert visit.says == ["Not recorded. Say it again, please."]
+
+
+def test_saying_the_same_again_confirms_and_another_one_replaces(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(38.0, trust="confirm")
+    visit.read(3.8, trust="confirm")
+    assert visit.says == ["I heard 3.8 V. Right?"]
+    visit.read(3.8, trust="confirm")
+    assert answers(visit)[-1].answer.value == 3.8
+    assert visit.state.energy == "proved-dead"
+
+
+def test_what_the_place_cannot_give_is_not_recorded(proving_dead):
+    visit = at_the_bus(proving_dead)
+    before = len(answers(visit))
+    visit.read(9000.0)
+    assert len(answers(visit)) == before
+    assert "cannot give" in visit.says[0]
+    assert visit.state.energy == "isolated"
+
+
+def test_a_charged_bus_is_not_dead_and_is_waited_for_again(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(180.0)
+    assert visit.state.energy == "isolated"
+    assert "prove-dead" in visit.question
+    assert not any(fact.kind == "energy-changed" and fact.to == "proved-dead" for fact in visit.facts)
+
+
+def test_a_corrected_proof_of_death_takes_the_state_back(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8)
+    assert visit.state.energy == "proved-dead"
+    visit.correct(180.0)
+    assert visit.state.energy == "isolated"
+    old, new = answers(visit)[-2:]
+    assert new.replaces == old.number
+    assert (old.answer.value, new.answer.value) == (3.8, 180.0)
+    assert visit.says[0] == "Corrected: 180 V."
+
+
+def test_correction_alone_asks_what_it_should_be(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8)
+    visit.say(Correction())
+    assert visit.says == ["The last answer was 3.8 V. What should it be?"]
+    visit.correct(2.9)
+    assert answers(visit)[-1].answer.value == 2.9
+
+
+def test_a_place_not_named_is_the_next_one_asked_for_and_is_read_back(context, proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8)
+    visit.command("check", "winding-resistance")
+    visit.understood()
+    if visit.state.energy != "proved-dead":
+        return
+    question = next(q for q in context.library.checks["winding-resistance"].ask if q.reading and q.reading.places)
+    first, second, third = (place.id for place in question.reading.places)
+    visit.read(1.35)
+    assert answers(visit)[-1].place == first
+    assert visit.says[0].endswith(": 1.35 ohm.") or "1.35 Ω" in visit.says[0]
+    item = Reading(quantity="resistance", value=1.36, spoken_value=1.36, spoken_unit="ohm", place=third)
+    visit.say(Readings(items=(item,)))
+    assert answers(visit)[-1].place == third
+    assert visit.question.endswith(second)
+
+
+def test_an_unclear_answer_is_asked_again_and_the_third_time_a_way_on_is_offered(diagnosing):
+    for expected in ("Say it again, please.", "Say it again, please."):
+        diagnosing.say(None, trust="again")
+        assert diagnosing.says == [expected]
+    diagnosing.say(None, trust="again")
+    assert "say skip" in diagnosing.says[0]
+
+
+def test_going_back_undoes_one_answer(diagnosing):
+    run = diagnosing.state.run.check
+    question = diagnosing.question
+    first = diagnosing.context.library.checks[run].ask[0].choices[0].id
+    diagnosing.choose(first)
+    assert diagnosing.state.results
+    diagnosing.command("go-back")
+    assert diagnosing.question == question
+    assert not diagnosing.state.results
+
+
+def test_going_back_never_makes_the_unit_safer(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8)
+    visit.command("check", "restore-power")
+    visit.understood()
+    visit.choose("done")
+    assert visit.state.energy == "live"
+    for _ in range(3):
+        visit.command("go-back")
+        assert visit.state.energy == "live"
+
+
+def test_while_held_nothing_is_an_answer(diagnosing):
+    before = len(answers(diagnosing))
+    question = diagnosing.question
+    diagnosing.command("wait")
+    diagnosing.choose("yes")
+    diagnosing.say(Text(words="do you want a coffee"))
+    assert len(answers(diagnosing)) == before
+    assert diagnosing.says == []
+    diagnosing.command("resume")
+    assert diagnosing.question == question
+
+
+def test_a_caution_cannot_be_skipped_and_nothing_is_described_before_it(diagnosing):
+    visit = diagnosing
+    visit.command("check", "prove-dead")
+    waiting = visit.state.acknowledging
+    assert waiting
+    visit.command("skip")
+    assert visit.state.acknowledging == waiting
+    assert visit.says[0] == "A caution is not skipped."
+    described = [fact.check for fact in visit.facts if isinstance(fact, f.CheckDescribed)]
+    assert "lock-out-power" not in described
+
+
+def test_ready_before_the_time_is_told_how_long_it_still_is(proving_dead):
+    proving_dead.command("ready")
+    assert proving_dead.question == "prove-dead.wait"
+    assert proving_dead.says[0].startswith("Wait ")
+
+
+def test_is_it_safe_follows_the_energy_state(proving_dead):
+    proving_dead.command("is-it-safe")
+    assert proving_dead.says[0].startswith("Not yet")
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8)
+    visit.command("is-it-safe")
+    assert "measured dead" in visit.says[0]
+
+
+def test_every_command_is_answered_in_every_leg_of_a_visit(visit):
+    from assistant.dialogue.commands import COMMANDS
+
+    def all_answered():
+        for name in COMMANDS:
+            if name in ("skip", "finish", "check", "new-indication", "go-back"):
+                continue
+            visit.say(Command(name=name))
+            if visit.state.held:
+                visit.say(Command(name="resume"))
+            assert visit.says, f"{name} was met with silence at {visit.question}"
+            if visit.state.correcting is not None:
+                visit.command("go-back")
+
+    all_answered()
+    visit.say(Text(words="the bakery"))
+    all_answered()
+    visit.choose("copper-wren-solo")
+    all_answered()
+
+
+def test_finish_asks_once_then_closes(diagnosing):
+    diagnosing.command("finish")
+    assert diagnosing.question == "visit.finish"
+    diagnosing.choose("no")
+    assert diagnosing.state.stage.value == "check"
+    diagnosing.command("finish")
+    diagnosing.choose("yes")
+    diagnosing.say(Finding(choice="nothing"))
+    assert diagnosing.state.closing

@@ -1,0 +1,27 @@
+"""Random visits under watch: no unsafe step, no dead end, no needless repetition, no long sentence."""
+
+import pytest
+
+from assistant.dialogue import facts as f
+from tests.dialogue.walker import walk
+
+#: The whole walk of 20,000 is `python -m tests.dialogue.walker 20000`; these are other seeds.
+FIRST, COUNT, AT_ONCE = 1_000_000, 240, 40
+
+
+@pytest.mark.parametrize("first", range(FIRST, FIRST + COUNT, AT_ONCE))
+def test_no_random_visit_breaks_a_promise(context, first):
+    seen = set()
+    for seed in range(first, first + AT_ONCE):
+        _, facts = walk(context, seed)
+        seen |= {fact.kind for fact in facts}
+    assert {"check-described", "energy-changed", "answer-given", "went-back", "check-skipped"} <= seen
+
+
+def test_the_watch_itself_sees_a_broken_promise(context):
+    from tests.dialogue.walker import Watch
+
+    watch = Watch(context.library)
+    turn = type("Turn", (), {"facts": [f.CheckDescribed(check="prove-dead", energy="live")], "profile": None})
+    with pytest.raises(AssertionError, match="before its caution"):
+        watch.see(turn)
