@@ -147,7 +147,7 @@ def _scaled(words: Sequence[str]) -> tuple[Sequence[str], int]:
 
 def _magnitude(words: Sequence[str]) -> Spoken | None:
     text = " ".join(words)
-    if text == "half" or text in PARTS:
+    if text in ("half", "half a") or text in PARTS:
         literal = PARTS.get(text, "0.5")
         return Spoken(Decimal(literal), literal)
     before, joint, part = text.rpartition(" and ")
