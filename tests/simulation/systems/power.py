@@ -153,8 +153,12 @@ def capacitor(unit: Unit, rng: Random) -> None:
 
 def relay(unit: Unit, rng: Random) -> None:
     unit.power.relay_closes = False
-    if rng.random() < 0.35:
-        unit.power.charging_ohm = None
+
+
+def charging_resistor(unit: Unit, rng: Random) -> None:
+    """Burnt open: the bus stays empty, and without it the board never closes the relay."""
+    unit.power.relay_closes = False
+    unit.power.charging_ohm = None
 
 
 def board(unit: Unit, rng: Random) -> None:
@@ -236,6 +240,7 @@ FAULTS = {
     "reactor-open": reactor,
     "bus-capacitor-weak": capacitor,
     "soft-start-relay-stuck": relay,
+    "soft-start-resistor-open": charging_resistor,
     "outdoor-board-dead": board,
     "outdoor-fuse-blown": fuse,
     "heat-sink-loose": heat_sink,

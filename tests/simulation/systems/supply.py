@@ -112,8 +112,10 @@ FAULTS = {
 
 
 def breaker_look(unit: Unit, bench: Bench) -> None:
-    found = breaker_open(unit) or (unit.supply.breaker == "worn" and bench.rng.random() < 0.6)
-    bench.say("tripped" if found else "on")
+    if breaker_open(unit):
+        bench.say("trips-again")
+    else:
+        bench.say("had-tripped" if unit.supply.breaker == "worn" and bench.rng.random() < 0.6 else "on")
 
 
 def unit_off(unit: Unit, bench: Bench) -> None:
