@@ -71,8 +71,13 @@ def polarity_reversed(unit: Unit, rng: Random) -> None:
 
 def splice_bad(unit: Unit, rng: Random) -> None:
     unit.line.joint = "bad"
-    unit.line.comes_and_goes = rng.random() < 0.4
-    unit.line.bad_joint_ohm = rng.uniform(8, 150) if unit.line.comes_and_goes else rng.uniform(300, 5000)
+    unit.line.bad_joint_ohm = rng.uniform(300, 5000)
+
+
+def splice_intermittent(unit: Unit, rng: Random) -> None:
+    unit.line.joint = "bad"
+    unit.line.comes_and_goes = True
+    unit.line.bad_joint_ohm = rng.uniform(8, 150)
 
 
 def cable_damaged(unit: Unit, rng: Random) -> None:
@@ -118,6 +123,7 @@ FAULTS = {
     "terminals-swapped": terminals_swapped,
     "signal-polarity-reversed": polarity_reversed,
     "splice-bad": splice_bad,
+    "splice-intermittent": splice_intermittent,
     "cable-damaged": cable_damaged,
     "indoor-board-signal": indoor_silent,
     "outdoor-board-signal": outdoor_silent,

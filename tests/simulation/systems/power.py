@@ -186,8 +186,14 @@ def winding_open(unit: Unit, rng: Random) -> None:
 
 
 def insulation(unit: Unit, rng: Random) -> None:
-    unit.compressor.earth_mohm = rng.uniform(0.0, 0.04)
-    unit.compressor.trips_breaker = rng.random() < 0.5
+    """A leak: nothing flows until the inverter pushes."""
+    unit.compressor.earth_mohm = rng.uniform(0.005, 0.04)
+
+
+def earthed(unit: Unit, rng: Random) -> None:
+    """A winding on the shell: the breaker feels it through the idle inverter's diodes."""
+    unit.compressor.earth_mohm = rng.uniform(0.0, 0.001)
+    unit.compressor.trips_breaker = True
 
 
 def locked(unit: Unit, rng: Random) -> None:
@@ -247,6 +253,7 @@ FAULTS = {
     "windings-unequal": windings_unequal,
     "winding-open": winding_open,
     "compressor-insulation": insulation,
+    "compressor-earthed": earthed,
     "rotor-locked": locked,
     "compressor-overheats": overheats,
     "top-overload-open": overload,
