@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 
-import assistant
 from assistant.language.automaton import Lookup
 from assistant.language.jsgf import Alt, Expansion, Grammar, GrammarError, Ref, Repeat, Rule, Seq, Tagged, Word, parse
+from assistant.library.places import data_folder
 
 #: Rules that the question gives, not a file: see ``assistant/language/state.py``.
 STATE_RULES = ("unit", "value", "place", "readings", "choice", "sum", "parameter")
@@ -30,9 +30,8 @@ class Problem:
 
 
 def folder() -> Path:
-    """The grammar folder: inside an installed wheel, else at the top of the source tree."""
-    inside = Path(assistant.__file__).parent / "_data" / "grammars"
-    return inside if inside.is_dir() else Path(assistant.__file__).parent.parent / "grammars"
+    """The grammar folder. Raises DataFolderError when the installation has none."""
+    return data_folder("grammars")
 
 
 @dataclass(frozen=True)
