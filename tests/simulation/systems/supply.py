@@ -103,6 +103,7 @@ FAULTS = {
     "supply-high": supply_high,
     "phase-lost": phase_lost,
     "neutral-missing": neutral_missing,
+    "neutral-missing-phases": neutral_missing,
     "terminal-loose": terminal_loose,
     "wire-too-thin": wire_too_thin,
     "breaker-worn": breaker_worn,
