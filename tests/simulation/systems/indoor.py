@@ -120,6 +120,16 @@ FAULTS = {
 # -- checks ------------------------------------------------------------------------------------------------------------
 
 
+def fan_speed(unit: Unit, bench: Bench) -> None:
+    """What drives and what drags set the speed; dirt hardly does."""
+    fan = unit.fan
+    drive = {"dead": 0.0, "no-feedback": 0.5, "weak": 0.55}.get(fan.motor, 1.0)
+    if fan.drag > 0.8 or not (fan.plug_contact and fan.output and fan.supply_output):
+        drive = 0.0
+    top = unit.profile.indoor_fan.speed_rpm[1] if unit.profile.indoor_fan else 1200.0
+    bench.meter(top * drive * (1 - 0.4 * fan.drag) * bench.rng.uniform(0.96, 1.03))
+
+
 def fan_look(unit: Unit, bench: Bench) -> None:
     bench.say(turning(unit))
 
@@ -196,6 +206,7 @@ def intake_air(unit: Unit, bench: Bench) -> None:
 
 
 ANSWERS = {
+    "indoor-fan-speed": fan_speed,
     "indoor-fan-look": fan_look,
     "indoor-paper-test": paper,
     "filter-look": filter_look,
