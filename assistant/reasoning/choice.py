@@ -8,6 +8,7 @@
   would not have been needed.
 - A check behind others (``after``) is judged with the time of those, and the first of them is advised; one that makes
   sense only with a certain outcome of an earlier check (``only_if``) counts with the chance of that outcome.
+- When nothing new is worth its time, an answer that may have been a slip is asked once more.
 - Looking comes before opening: what takes a cover off or a wire out waits while a look still tells something.
 """
 
@@ -21,19 +22,21 @@ from numpy.typing import NDArray
 
 from assistant.library.models import Energy
 from assistant.reasoning.belief import Belief, at_fault
+from assistant.reasoning.conclusion import Lacking
 from assistant.reasoning.effort import ENERGIES, Effort
 from assistant.reasoning.likelihoods import Array, Table, entropy_bits
+from assistant.reasoning.repeats import repeat_gains
 from assistant.reasoning.standing import Standing, minutes_from_here, sensible
 
 #: A check expected to tell less than this is not worth climbing a ladder for. Chosen by the simulated visits:
 #: lower only lengthens hopeless visits, higher leaves rare suspects unnamed.
-LEAST_GAIN_BITS = 0.002
+LEAST_GAIN_BITS = 0.01
 #: However sure a check is to be needed later, some of its time is charged: answers change plans.
 LEAST_CHARGE = 0.25
 #: Looking goes first while its information for a minute is at least this share of the best check's.
 LOOK_FIRST_SHARE = 0.5
 
-Motive = Literal["confirm", "look-first", "most-information", "prepare"]
+Motive = Literal["confirm", "look-first", "most-information", "prepare", "make-sure"]
 
 
 @dataclass(frozen=True)
@@ -41,7 +44,9 @@ class Advice:
     """The check to do next.
 
     ``minutes``: all of it, changeover and walk included. ``energy``: the state it needs. ``reason``: why this one;
-    with "prepare", ``towards`` is the check it comes before, with "confirm" the suspect it confirms.
+    with "prepare", ``towards`` is the check it comes before, with "confirm" the suspect it confirms. "make-sure" asks
+    a check again that was answered once: before a part is thrown away on that answer alone (``towards`` is then the
+    suspect), or since nothing new tells more than knowing whether it was right.
     """
 
     check_id: str
@@ -85,31 +90,42 @@ def _foreseen_of_pairs(table: Table, involved: Array, two: float) -> Array:
 
 
 def choose(
-    table: Table, looks: NDArray[np.bool_], effort: Effort, belief: Belief, now: Standing, wanted: int | None
+    table: Table, looks: NDArray[np.bool_], effort: Effort, belief: Belief, now: Standing, lack: Lacking | None
 ) -> Advice | None:
-    """The best next check, or None when none is worth its time. ``wanted``: a suspect that only lacks its
-    confirming check, which then goes before all others."""
+    """The best next check, or None when none is worth its time. What a likely suspect still lacks goes before all."""
     gain, foreseen = gains(table, belief)
     gain = gain * sensible(table, now, foreseen)
     minutes = minutes_from_here(table, effort, now)
     open_ = now.open
-    if wanted is not None:
-        confirming = np.flatnonzero(open_ & (table.confirms[:, wanted] > 0))
-        if len(confirming):
-            best = int(confirming[np.argmin(minutes[confirming])])
-            return _advice(table, best, minutes, gain, now, "confirm", table.suspects[wanted])
+    if lack is not None:
+        confirming = [check for check in lack.checks if lack.again or open_[check]]
+        if confirming:
+            best = min(confirming, key=lambda check: minutes[check])
+            motive: Motive = "make-sure" if lack.again else "confirm"
+            return _advice(table, best, minutes, gain, now, motive, table.suspects[lack.suspect])
     open_ = open_ & (gain >= LEAST_GAIN_BITS)
     if not open_.any():
-        return None
+        return _make_sure(table, effort, belief, now)
     rate = np.where(open_, gain / _charged(table, effort, belief, now, minutes), -1.0)
     best = int(np.argmax(rate))
-    motive: Motive = "most-information"
+    motive = "most-information"
     if not looks[best]:
         look_rate = np.where(looks, rate, -1.0)
         look = int(np.argmax(look_rate))
         if look_rate[look] >= LOOK_FIRST_SHARE * rate[best]:
             best, motive = look, "look-first"
     return _advice(table, best, minutes, gain, now, motive, "")
+
+
+def _make_sure(table: Table, effort: Effort, belief: Belief, now: Standing) -> Advice | None:
+    """The answered check that is most worth asking again for its time, or None."""
+    minutes = minutes_from_here(table, effort, now)
+    worth = {check: gain for check, gain in repeat_gains(table, belief).items() if gain >= LEAST_GAIN_BITS}
+    if not worth:
+        return None
+    best = max(worth, key=lambda check: worth[check] / minutes[check])
+    energy = ENERGIES[table.energy[best]]
+    return Advice(table.checks[best], float(minutes[best]), worth[best], energy, "make-sure")
 
 
 def _charged(table: Table, effort: Effort, belief: Belief, now: Standing, minutes: Array) -> Array:

@@ -10,6 +10,7 @@ import numpy as np
 
 from assistant.reasoning.belief import Belief, at_fault, ranked
 from assistant.reasoning.likelihoods import Table
+from assistant.reasoning.repeats import lone_witness
 
 #: A suspect is named when its chance is at least this, and its confirming check was done. One wrong name in twenty
 #: would already be too many for a part that is thrown away; the confirming check brings it under one in a hundred
@@ -26,7 +27,7 @@ class Conclusion:
     kind "found": ``suspect`` may be named and mended. "go-on": there is a check worth doing. "exhausted": there is
     none; ``remaining`` holds what is still possible, most likely first. ``suspect`` is the likeliest single suspect
     in every case (None without suspects) and ``probability`` the chance that it is at fault, alone or with another.
-    ``missing_confirm``: the checks of which one must still confirm it, when only that is lacking.
+    ``missing_confirm``: the checks of which one must still confirm it, or confirm it again, when only that is lacking.
     """
 
     kind: Literal["found", "go-on", "exhausted"]
@@ -45,38 +46,52 @@ def likeliest(table: Table, belief: Belief) -> tuple[int, float] | None:
     return best, float(chances[best])
 
 
-def lacking_confirmation(table: Table, belief: Belief, done: Collection[str], suspect: int) -> tuple[str, ...]:
-    """The confirming checks of a suspect when none of them was done; empty when one was, or it has none here."""
-    confirming = tuple(table.checks[check] for check in np.flatnonzero(table.confirms[:, suspect]))
-    answered = {item.check_id for item in belief.current} | set(done)
-    return () if answered.intersection(confirming) else confirming
+@dataclass(frozen=True)
+class Lacking:
+    """What a likely suspect still lacks before it may be named: one of the ``checks``, by place in the table.
+
+    ``again``: they were answered, but a part would be thrown away on one answer alone, so it is asked once more.
+    """
+
+    suspect: int
+    checks: tuple[int, ...]
+    again: bool
 
 
-def wanted(table: Table, belief: Belief, done: Collection[str]) -> int | None:
-    """The suspect that is likely enough to be named but lacks its confirming check."""
-    best = likeliest(table, belief)
-    if best is None or best[1] < FOUND_CHANCE or is_found(table, belief, done):
-        return None
-    return best[0]
+def lacking(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str]) -> Lacking | None:
+    """What the likeliest suspect lacks, when it is likely enough to be named; None when it lacks nothing or is not.
 
-
-def is_found(table: Table, belief: Belief, done: Collection[str]) -> bool:
-    """One suspect is likely enough to be named, and one of its confirming checks was done."""
+    Who will not confirm a single answer by a second one (``skipped``) is taken at his word.
+    """
     best = likeliest(table, belief)
     if best is None or best[1] < FOUND_CHANCE:
-        return False
-    return not lacking_confirmation(table, belief, done, best[0])
+        return None
+    suspect = best[0]
+    confirming = np.flatnonzero(table.confirms[:, suspect])
+    answered = {item.check_id for item in belief.current} | set(done)
+    if len(confirming) and not any(table.checks[check] in answered for check in confirming):
+        return Lacking(suspect, tuple(int(check) for check in confirming), again=False)
+    witness = lone_witness(table, belief, suspect) if table.condemns[suspect] else None
+    if witness is not None and table.checks[witness] not in skipped:
+        return Lacking(suspect, (witness,), again=True)
+    return None
 
 
-def conclude(table: Table, belief: Belief, done: Collection[str], more: bool) -> Conclusion:
+def is_found(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str]) -> bool:
+    """One suspect is likely enough to be named, and lacks nothing."""
+    best = likeliest(table, belief)
+    return best is not None and best[1] >= FOUND_CHANCE and lacking(table, belief, done, skipped) is None
+
+
+def conclude(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], more: bool) -> Conclusion:
     """The conclusion; ``more``: some check is still worth doing."""
     best = likeliest(table, belief)
     remaining = tuple(item for item in ranked(table, belief) if item[1] >= REMAINS_CHANCE)
     if best is None:
         return Conclusion("exhausted", None, 0.0, remaining=remaining)
-    place, chance = best
-    suspect = table.suspects[place]
-    if is_found(table, belief, done):
+    suspect, chance = table.suspects[best[0]], best[1]
+    if is_found(table, belief, done, skipped):
         return Conclusion("found", suspect, chance, remaining=remaining)
-    missing = lacking_confirmation(table, belief, done, place) if chance >= FOUND_CHANCE else ()
+    lack = lacking(table, belief, done, skipped)
+    missing = tuple(table.checks[check] for check in lack.checks) if lack else ()
     return Conclusion("go-on" if more else "exhausted", suspect, chance, missing, remaining)

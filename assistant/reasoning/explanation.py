@@ -79,6 +79,8 @@ def _settles(knowledge: Knowledge, table: Table, belief: Belief, advice: Advice,
         return f"must come before {_lowered(knowledge.checks[advice.towards].title)}"
     if advice.reason == "confirm":
         return "would confirm it"
+    if advice.reason == "make-sure":
+        return "makes sure of an answer that decides much"
     excluded = _ruled_out(table, belief, table.check_at[advice.check_id])
     if excluded is None:
         return "tells most for its time"

@@ -50,7 +50,8 @@ class Table:
     ``confirms[c, s]``: 1 where it confirms it. ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in
     WHERES): per check. ``after``: per check, all that must come before it, first to last; ``before[c, b]``: 1 where
     b must come before c. ``gate_check``, ``gate_on``, ``gate_allows[g, o]``: check ``gate_check[g]`` makes sense only
-    if check ``gate_on[g]`` gave an outcome o with a 1. ``weight``: per suspect, sums to 1.
+    if check ``gate_on[g]`` gave an outcome o with a 1. ``weight``: per suspect, sums to 1;
+    ``condemns``: mending it throws a part away.
     """
 
     suspects: tuple[str, ...]
@@ -74,6 +75,7 @@ class Table:
     gate_check: NDArray[np.intp]
     gate_on: NDArray[np.intp]
     gate_allows: Array
+    condemns: NDArray[np.bool_]
     weight: Array
 
     def answer(self, check: int, chances: Mapping[str, float]) -> Array:
@@ -147,6 +149,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         gate_check=gate_check,
         gate_on=gate_on,
         gate_allows=gate_allows,
+        condemns=np.array([suspect.condemn for suspect in suspects.values()], dtype=bool),
         weight=_frozen(weight / weight.sum()) if len(weight) else weight,
     )
 

@@ -12,7 +12,7 @@ from assistant.reasoning import belief as beliefs
 from assistant.reasoning import explanation
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.choice import Advice, choose
-from assistant.reasoning.conclusion import Conclusion, conclude, wanted
+from assistant.reasoning.conclusion import Conclusion, conclude, lacking
 from assistant.reasoning.effort import DEFAULT_WAIT_MIN, UnitState, effort_of
 from assistant.reasoning.likelihoods import Knowledge, table_of
 from assistant.reasoning.standing import standing
@@ -75,13 +75,13 @@ class Reasoner:
         now and ``where`` the place of the technician.
         """
         now = standing(self.table, belief, done, skipped, energy, where)
-        lacking = wanted(self.table, belief, done)
-        return choose(self.table, self._looks, self.effort, belief, now, lacking)
+        lack = lacking(self.table, belief, done, skipped)
+        return choose(self.table, self._looks, self.effort, belief, now, lack)
 
     def conclusion(self, belief: Belief, done: Collection[str] = (), skipped: Collection[str] = ()) -> Conclusion:
         """Whether a suspect may be named, there is more to do, or nothing left that tells."""
         more = self.next_check(belief, done, skipped) is not None
-        return conclude(self.table, belief, done, more)
+        return conclude(self.table, belief, done, skipped, more)
 
     def why(self, belief: Belief, advice: Advice) -> str:
         """One spoken sentence under 25 words: what is most likely, what the check takes, what it would settle."""

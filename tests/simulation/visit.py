@@ -86,7 +86,7 @@ class Simulation:
         doubted: set[str] = set()
         again: str | None = None
         for _ in range(MOST_CHECKS):
-            if again is None and is_found(reasoner.table, belief, now.done):
+            if again is None and is_found(reasoner.table, belief, now.done, now.skipped):
                 break
             check_id = again or choose(belief, now)
             if check_id is None:
@@ -120,7 +120,7 @@ class Simulation:
     def _ended(
         self, draw: Draw, reasoner: Reasoner, belief: Belief, now: orders.Standing, minutes: float, steps: list[str]
     ) -> Outcome:
-        conclusion = conclude(reasoner.table, belief, now.done, more=False)
+        conclusion = conclude(reasoner.table, belief, now.done, now.skipped, more=False)
         named = conclusion.suspect or ""
         found = conclusion.kind == "found"
         condemned = found and named != draw.fault and self.library.suspects[named].condemn
