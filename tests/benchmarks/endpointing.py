@@ -32,12 +32,12 @@ class Stream:
     spoken: tuple[tuple[float, float], ...]
 
 
-def string_together(clips: list[Audio], seed: int = 1) -> Stream:
-    """The clips at one level with 1.2 to 3 s between them."""
+def string_together(clips: list[Audio], seed: int = 1, pause_s: tuple[float, float] = (1.2, 3.0)) -> Stream:
+    """The clips at one level with random pauses between them."""
     rng = np.random.default_rng(seed)
     pieces, spoken, at = [], [], 0
     for clip in clips:
-        gap = np.zeros(int(SAMPLE_RATE * rng.uniform(1.2, 3.0)), np.float32)
+        gap = np.zeros(int(SAMPLE_RATE * rng.uniform(*pause_s)), np.float32)
         level = clip * np.float32(_LEVEL / noise.speech_level(clip))
         at += len(gap)
         spoken.append((at / SAMPLE_RATE, (at + len(clip)) / SAMPLE_RATE))
@@ -90,6 +90,10 @@ def scenes(stream: Stream, clips: list[Audio]) -> Iterator[tuple[str, Stream]]:
         for snr_db in (10, 5, 0):
             background = noise.noise(kind, 3, 0, length) * np.float32(_LEVEL * 10 ** (-snr_db / 20))
             yield f"{kind} {snr_db} dB", Stream(stream.audio + background, stream.spoken)
+    waiting = string_together(clips[::9], pause_s=(20.0, 90.0))
+    for kind in ("fan", "pump", "street"):
+        background = noise.noise(kind, 4, 0, len(waiting.audio)) * np.float32(_LEVEL * 10 ** (-5 / 20))
+        yield f"{kind} 5 dB, long waits", Stream(waiting.audio + background, waiting.spoken)
     for weaker_db, distance_m in ((25, 6.0), (20, 4.0), (15, 4.0), (10, 3.0)):
         talk = noise.far_talk(clips, 2, length, distance_m) * np.float32(_LEVEL * 10 ** (-weaker_db / 20))
         yield f"talk at {distance_m:.0f} m, -{weaker_db} dB", Stream(stream.audio + talk, stream.spoken)
@@ -114,7 +118,8 @@ def main() -> None:
     print(f"{'clean':28}", count(stream, clean))
     for name, scene in scenes(stream, clips[::7]):
         found = hear(scene, settings, learn=True)
-        print(f"{name:28}", count(scene, found), cut(scene, found, clean), flush=True)
+        edges = cut(scene, found, clean) if scene.spoken == stream.spoken else {}
+        print(f"{name:28}", count(scene, found), edges, flush=True)
     for kind in noise.KINDS:
         alone = Stream(noise.noise(kind, 5, 0, 300 * SAMPLE_RATE) * np.float32(0.03), ())
         print(f"{kind + ' alone, 5 min':28}", count(alone, hear(alone, settings, learn=False)), flush=True)
