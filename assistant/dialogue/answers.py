@@ -201,7 +201,7 @@ def _record_readings(turn: Turn, question: Question, readings: Readings, heard: 
         replaces = earlier.number if earlier else None
         _record(turn, question.key, item.place, item, heard, how, replaces=replaces)
     back = [phrases.answer(item, places, (), item.place) for item in placed]
-    turn.say(phrases.sentence(". ".join(back)), "result")
+    turn.say(" ".join(phrases.sentence(each) for each in back), "result")
     return True
 
 

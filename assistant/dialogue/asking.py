@@ -70,10 +70,31 @@ def pending(check: Check, run: Run) -> tuple[Question, str | None] | None:
     return None
 
 
+#: Marks a suspect among the targets of "check the ...": the check that confirms it is meant.
+OF_SUSPECT = "suspect:"
+
+
 @lru_cache(maxsize=4)
 def components(library: Library) -> tuple[Choice, ...]:
-    """What "check the ..." may name: every check by its own phrases."""
-    return tuple(Choice(id=check.id, phrases=check.phrases) for check in library.checks.values() if check.phrases)
+    """What "check the ..." may name: every check by its own phrases, and every component by its suspects'.
+
+    A component with several suspects leads to the likeliest one; a check's own phrase comes before a component's.
+    """
+    target: dict[str, str] = {}
+    for check in library.checks.values():
+        target.update(dict.fromkeys(map(_bare, check.phrases), check.id))
+    for suspect in sorted(library.suspects.values(), key=lambda item: -item.weight):
+        for phrase in map(_bare, suspect.phrases):
+            target.setdefault(phrase, OF_SUSPECT + suspect.id)
+    phrases: dict[str, list[str]] = {}
+    for phrase, wanted in target.items():
+        phrases.setdefault(wanted, []).append(phrase)
+    return tuple(Choice(id=wanted, phrases=tuple(said)) for wanted, said in phrases.items())
+
+
+def _bare(phrase: str) -> str:
+    """A phrase without its article: "check the float switch" and "check float switch" are one."""
+    return phrase.removeprefix("the ")
 
 
 @lru_cache(maxsize=4)
@@ -181,4 +202,21 @@ def _of_run(state: VisitState, run: Run, library: Library) -> Expectation:
         choices=question.choices,
         text=question.text,
         topic=check.title,
+    )
+
+
+def every_question(library: Library) -> tuple[Expectation, ...]:
+    """The expectation of every question in the library as it is first asked, for preparing the ears ahead."""
+    checks = components(library)
+    return tuple(
+        Expectation(
+            question=f"{check.id}.{question.key}",
+            reading=reading_expectation(question.reading) if question.reading else None,
+            choices=question.choices,
+            text=question.text,
+            topic=check.title,
+            checks=checks,
+        )
+        for check in library.checks.values()
+        for question in check.ask
     )

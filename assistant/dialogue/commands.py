@@ -8,12 +8,15 @@ from assistant.calculations import catalogue
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
 from assistant.dialogue.answers import ask_correction, close
+from assistant.dialogue.asking import OF_SUSPECT
 from assistant.dialogue.energy import PROCEDURES, safe_to_touch
 from assistant.dialogue.plan import ask_again, begin_proof, done_checks
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.errors import LaddersideError
 from assistant.language.meaning import Calculation, Command
+from assistant.library.models import Check
+from assistant.library.profile import features_of
 
 #: A handler returns true when the visit may be led on, false when the reply was already said.
 Handler = Callable[[Turn, Command], bool]
@@ -181,9 +184,9 @@ def _new_indication(turn: Turn, command: Command) -> bool:
 
 
 def _check(turn: Turn, command: Command) -> bool:
-    wanted = turn.library.checks.get(command.argument)
+    wanted = _named_check(turn, command.argument)
     if wanted is None:
-        turn.say("I do not know that check. Say check and the part.", "question")
+        turn.say("I know no check of that on this unit. Say check and the part.", "question")
         return False
     if wanted.id in PROCEDURES and turn.state.run is not None and turn.state.run.check == wanted.id:
         ask_again(turn)
@@ -194,11 +197,28 @@ def _check(turn: Turn, command: Command) -> bool:
     return True
 
 
+def _named_check(turn: Turn, target: str) -> Check | None:
+    """The check that was named, or the first check of this unit that confirms the component named."""
+    library = turn.library
+    suspect = library.suspects.get(target.removeprefix(OF_SUSPECT)) if target.startswith(OF_SUSPECT) else None
+    features = features_of(turn.profile) if turn.profile else frozenset()
+    candidates = suspect.confirm if suspect else (target,)
+    checks = [library.checks[name] for name in candidates if name in library.checks]
+    return next((check for check in checks if set(check.needs) <= features), None)
+
+
+def _calculate(turn: Turn, command: Command) -> bool:
+    turn.say("Name the sum and its readings, as in: superheat, suction one hundred twenty psi, line fifty.", "remark")
+    ask_again(turn)
+    return False
+
+
 def calculate(turn: Turn, asked: Calculation) -> bool:
     """A sum asked aloud: the same functions that the verdicts use, spoken with the result first."""
     try:
         values = {name: reading.value for name, reading in asked.values if reading.value is not None}
-        result = catalogue.run(asked.name, values)
+        known = {"refrigerant": turn.profile.refrigerant.name} if turn.profile else {}
+        result = catalogue.run(asked.name, values, known)
     except LaddersideError as error:
         turn.say(str(error), "remark")
     else:
@@ -235,6 +255,7 @@ COMMANDS: dict[str, Handler] = {
     "finish": _finish,
     "new-indication": _new_indication,
     "check": _check,
+    "calculate": _calculate,
 }
 
 #: Commands that change nothing, so that even a doubtful hearing may be obeyed.

@@ -20,8 +20,9 @@ from assistant.library.profile import features_of
 from assistant.reasoning.conclusion import Conclusion
 from assistant.reasoning.judges import judge
 
-#: Proof checks that follow every repair, before those of the fault itself are trusted (see knowledge/faults).
-GENERAL_PROOF = "commissioning-run-test"
+#: Every repair is closed by the machine as a whole: air in against air out, and the complaint tried again.
+GENERAL_PROOF = ("commission-split-cooling", "commission-complaint-gone")
+GENERAL_PROOF_HEATING = ("commission-split-heating", "commission-complaint-gone")
 
 
 def advance(turn: Turn) -> None:
@@ -204,9 +205,9 @@ def _lead_repair(turn: Turn) -> bool:
 def begin_proof(turn: Turn) -> None:
     """After the repair: the fault's own proof, then the general one that every repair gets."""
     suspect = turn.library.suspects[turn.state.suspect or ""]
-    checks = [*suspect.proof]
-    if GENERAL_PROOF in turn.library.checks and GENERAL_PROOF not in checks:
-        checks.append(GENERAL_PROOF)
+    heating = any("heating" in symptom for symptom in turn.state.symptoms)
+    general = GENERAL_PROOF_HEATING if heating else GENERAL_PROOF
+    checks = dict.fromkeys(check for check in (*suspect.proof, *general) if check in turn.library.checks)
     turn.emit(f.ProofBegun(suspect=suspect.id, checks=tuple(checks)))
 
 

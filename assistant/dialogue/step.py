@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.answers import mishear, settle_confirmation, take
-from assistant.dialogue.asking import expectation
+from assistant.dialogue.asking import components, expectation
 from assistant.dialogue.commands import HARMLESS, calculate, obey
 from assistant.dialogue.plan import advance, ask_again, caution, present_question
 from assistant.dialogue.state import Stage, VisitState
@@ -106,12 +106,24 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         if isinstance(meaning, Calculation):
             return calculate(turn, meaning)
     if state.unconfirmed is not None:
+        if isinstance(state.unconfirmed.meaning, Command) and meaning == Finding(choice="yes"):
+            turn.emit(f.ConfirmationSettled(right=True))
+            return _command(turn, state.unconfirmed.meaning)
         return settle_confirmation(turn, heard)
     if heard.trust == "again" or meaning is None:
         return mishear(turn, heard.doubt)
     if isinstance(meaning, Command):
-        return mishear(turn, f"Did you say {meaning.name.replace('-', ' ')}? Say it again to do it.")
+        turn.emit(f.ConfirmationAsked(heard=heard))
+        turn.say(f"I heard {_wanted(turn, meaning)}. Right?", "question")
+        return False
     return _answer(turn, heard)
+
+
+def _wanted(turn: Turn, command: Command) -> str:
+    """A command as it is asked back: "check the float switch", "skip"."""
+    words = command.name.replace("-", " ")
+    target = next((item for item in components(turn.library) if item.id == command.argument), None)
+    return f"{words} the {target.phrases[0]}" if target else words
 
 
 def _is_plain(command: Command) -> bool:

@@ -41,34 +41,39 @@ def compare(turn: ScriptTurn, understood: Meaning) -> Literal["all", "part", "no
 def differences(turns: Sequence[ScriptTurn], recorded: Sequence[tuple[str, Answer]]) -> tuple[str, ...]:
     """Where the answers of a record differ from the truth of ``turns`` (in the order said), a sentence each.
 
-    ``recorded`` pairs each answer that counts at the end with its question key, without place. A later turn for
-    the same question and place replaces an earlier one, as it does in a visit.
+    ``recorded`` pairs each answer that counts at the end with its question key, without place, in the order given. A
+    question may be answered more than once, as before and after a repair; an answer given anew replaces the old.
     """
-    readings = {
-        (turn.answers, truth.place): (turn, truth) for turn in turns for truth in turn.readings or () if turn.say
-    }
-    out, met = [], set()
+    out: list[str] = []
+    met: set[int] = set()
+    done: set[tuple[str, str | None]] = set()
+    readings = [(turn, truth) for turn in turns for truth in turn.readings if turn.say]
     for key, answer in recorded:
         if not isinstance(answer, Reading):
             fitting = [turn for turn in turns if turn.fits(key) and (turn.choices or turn.text)]
-            if not fitting or compare(fitting[-1], answer) != "all":
+            if not any(compare(turn, answer) == "all" for turn in fitting):
                 out.append(f"{key} was recorded as {_words(answer)}, but {_meant(fitting)} was meant.")
-            continue
-        of_place = {
-            name: truth
-            for name, (turn, truth) in readings.items()
-            if _fits_reading(turn, key, answer) and truth.place in (None, answer.place)
-        }
-        right = [name for name, truth in of_place.items() if same_reading(truth, answer)]
-        met.update(right)
-        if not right:
-            meant = ", ".join(f"{_true_words(truth)}" for truth in of_place.values()) or "nothing"
-            out.append(f"{key} was recorded as {_words(answer)}, but {meant} was meant.")
-            met.update(of_place)
-    for name, (turn, truth) in readings.items():
-        if name not in met:
+        elif (key, answer.place) not in done:
+            done.add((key, answer.place))
+            same = [a for k, a in recorded if k == key and isinstance(a, Reading) and a.place == answer.place]
+            meant = [t for turn, t in readings if _fits_reading(turn, key, answer) and t.place in (None, answer.place)]
+            met |= {id(truth) for truth in meant}
+            out += _differ(key, same, meant)
+    for turn, truth in readings:
+        if id(truth) not in met:
             out.append(f"{turn.answers} was meant to be {_true_words(truth)}, which is not in the record.")
     return tuple(out)
+
+
+def _differ(key: str, answers: Sequence[Reading], meant: Sequence[TrueReading]) -> list[str]:
+    """The newest truths against the answers that count, in order: what was said before and taken back drops out."""
+    known: list[TrueReading | None] = list(meant[-len(answers) :])
+    nothing: list[TrueReading | None] = [None] * (len(answers) - len(known))
+    return [
+        f"{key} was recorded as {_words(answer)}, but {_true_words(truth) if truth else 'nothing'} was meant."
+        for answer, truth in zip(answers, nothing + known, strict=True)
+        if truth is None or not same_reading(truth, answer)
+    ]
 
 
 def same_reading(truth: TrueReading, heard: Reading) -> bool:
