@@ -11,6 +11,8 @@ from assistant.library.loader import Library
 from assistant.library.models import Check, Where
 from assistant.reasoning import standing as here
 from assistant.reasoning.belief import Belief
+from assistant.reasoning.choice import LEAST_GAIN_BITS, gains
+from assistant.reasoning.conclusion import lacking
 from assistant.reasoning.effort import UnitState
 from assistant.reasoning.likelihoods import Array
 from assistant.reasoning.reasoner import Reasoner
@@ -87,13 +89,22 @@ def cheapest(reasoner: Reasoner) -> Order:
 
 
 def _least(reasoner: Reasoner, cost: Callable[[here.Standing], Array]) -> Order:
-    """The open check of least cost whose own turn has come: nothing that must come before it is left."""
+    """The check of least cost among those that still tell something, so that no order is burdened with idle work.
+
+    In all else as the assistant does: what must come before it first, and what a likely suspect still lacks before
+    all; the rule to stop is the same.
+    """
+    table = reasoner.table
 
     def choose(belief: Belief, now: Standing) -> str | None:
-        table = reasoner.table
         at = here.standing(table, belief, now.done, now.skipped, now.state, now.where)
-        ready = at.open & (table.before @ (~at.done).astype(float) == 0)
-        return table.checks[int(np.argmin(np.where(ready, cost(at), np.inf)))] if ready.any() else None
+        gain, foreseen = gains(table, belief)
+        telling = at.open & (gain * here.sensible(table, at, foreseen) >= LEAST_GAIN_BITS)
+        if lacking(table, belief, now.done, now.skipped) or not telling.any():
+            advice = reasoner.next_check(belief, now.done, now.skipped, now.state, now.where)
+            return advice.check_id if advice else None
+        best = int(np.argmin(np.where(telling, cost(at), np.inf)))
+        return table.checks[(at.pending(table, best) or [best])[0]]
 
     return choose
 
