@@ -37,7 +37,7 @@ BABBLE = "babble"
 NOISES = (*KINDS, BABBLE)
 _NUMBER = Expectation(
     question="measure.number",
-    topic="A number, digit by digit.",
+    topic="Numbers.",
     reading=ReadingExpectation(quantity="count", unit="1", plausible=(0, 1e12)),
 )
 _TALKERS = 12

@@ -12,7 +12,8 @@ def first_rounds(pieces: Sequence[str], ended: bool) -> list[int]:
     """Lengths (in pieces, ascending by trust) to which a text may be cut; the whole length when nothing repeats.
 
     ``pieces`` are the texts of tokens; ``ended`` says whether the text came to its own end. A text repeats when it is
-    a beginning followed by rounds of the same words, the last perhaps cut off. Case and punctuation do not count.
+    a beginning followed by at least one more whole round of the same words, the last round perhaps cut off. Case and
+    punctuation do not count.
     """
     words = [_bare(piece) for piece in pieces]
     spoken = [index for index, word in enumerate(words) if word]
@@ -37,7 +38,7 @@ def _bare(piece: str) -> str:
 def _circle(text: Sequence[str]) -> tuple[int, int] | None:
     """Words before the circle and words in a round, of the shortest text up to and with the first round."""
     for length in range(1, len(text)):
-        for period in range(1, length + 1):
+        for period in range(1, min(length, len(text) - length) + 1):
             if all(text[at] == text[at - period] for at in range(length, len(text))):
                 return length - period, period
     return None

@@ -1,12 +1,15 @@
 """The free-text ear: Whisper tiny.en through CTranslate2.
 
-A window as long as the utterance makes the encoder three to five times faster than the usual 30 s and brings endless
-repetition ("Yes. Yes. Yes."). So decoding stops at a number of tokens that nobody outruns in that time, and the text
-is cut where it begins to turn in a circle; where it may be one or two rounds, both are proposed.
+The model was made for windows of 30 s, and encoding so much costs a second. A window as long as the utterance is
+encoded ten times faster, but then the text turns in a circle ("Yes. Yes. Yes."): nothing tells the decoder that
+silence follows. So the encoding of silence, made once, is put behind the encoding of the utterance up to 30 s. On
+42 spoken numbers of the AN4 dev set that took the circles from 34 to 1 at no cost of time, and the whole text right
+from 4 to 37. What circles are left are cut, and where it may be one or two rounds, both are proposed.
 """
 
 from __future__ import annotations
 
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,18 +23,27 @@ from assistant.hearing import models
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar
 from assistant.hearing.repeats import first_rounds
 
-#: Silence behind the utterance: without it the last word is lost.
-_TAIL_S = 0.6
-#: Longest utterance heard: the model's own window.
-_LONGEST_S = 30.0 - _TAIL_S
+_Array = NDArray[np.float32]
+
+#: Positions of the encoder, 20 ms each: 30 s.
+_POSITIONS = 1500
+#: Silence encoded with the utterance itself, so that its end sounds like an end.
+_TAIL_S = 0.3
+#: Longest utterance heard.
+_LONGEST_S = 28.0
+#: Log-mel value of silence behind speech of usual level: 8 below the peak, after Whisper's scaling (x + 4) / 4.
+_SILENCE = -0.75
 #: Tokens that can be said in a second, and those that any utterance may have: fast digits are 5 a second.
 _TOKENS_A_SECOND = 5
-_TOKENS_ANYWAY = 6
+_TOKENS_ANYWAY = 8
 #: More than this chance of no speech, or less than this log probability a token, is noise and not words.
 _NO_SPEECH = 0.6
-_WORST_TOKEN = -1.5
+_WORST_TOKEN = -3.0
+#: After these it writes numbers out in words, digit by digit where they are said so, instead of guessing at numerals:
+#: 52 of 64 readings of twelve natural synthetic voices right instead of 46.
+_NUMBERS = "One five two, zero four oh seven. Ten point four, sixty one."
 #: Tokens of the state's prompt that are used; more would cost time and mislead.
-_PROMPT_TOKENS = 48
+_PROMPT_TOKENS = 64
 
 
 @dataclass(frozen=True)
@@ -61,10 +73,13 @@ class WhisperEar:
         self._features = FeatureExtractor(feature_size=self._model.n_mels)
         self._before: list[int] = []
         self.prepare_words("")
+        self._silence = self._encode_silence()
 
     def prepare(self, grammar: StateGrammar) -> None:
-        """Puts the state's words before what is said."""
-        self.prepare_words(grammar.prompt)
+        """Puts the state's words before what is said, and numbers in words where a number may begin the answer."""
+        graph = grammar.graph
+        numbers = any(word == "seven" and source == graph.start for source, word, _ in graph.arcs)
+        self.prepare_words(f"{_NUMBERS} {grammar.prompt}" if numbers else grammar.prompt)
 
     def prepare_words(self, prompt: str) -> None:
         """Puts ``prompt`` before what is said."""
@@ -73,12 +88,6 @@ class WhisperEar:
         task = [self._special("en"), self._special("transcribe")] if self._model.is_multilingual else []
         self._before = [*past, self._tokens.start, *task, self._tokens.no_times]
 
-    def _special(self, name: str) -> int:
-        token = self._tokenizer.token_to_id(f"<|{name}|>")
-        if token is None:
-            raise models.ModelError(f"The Whisper model's tokenizer has no token <|{name}|>; name another model folder.")
-        return token
-
     def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
         """What was said as text with Whisper's own spelling; empty for silence and noise."""
         audio = audio[: int(_LONGEST_S * SAMPLE_RATE)]
@@ -86,39 +95,60 @@ class WhisperEar:
             return ()
         result = self._decode(audio)
         tokens = list(result.sequences_ids[0])
-        chances = [_log_softmax(step) for step in result.logits[0]]
         if result.no_speech_prob > _NO_SPEECH or not tokens:
             return ()
-        rounds = first_rounds([self._tokenizer.decode([token]) for token in tokens], len(chances) > len(tokens))
+        chances = [_log_softmax(step) for step in result.logits[0]]
+        ended = len(chances) > len(tokens)
+        pieces = [self._tokenizer.decode([token]) for token in tokens]
         heard = []
-        for length in rounds:
+        for length in first_rounds(pieces, ended):
             score = sum(float(chances[at][tokens[at]]) for at in range(length))
             if length < len(chances):
                 score += float(chances[length][self._tokens.end])
             text = self._tokenizer.decode(tokens[:length]).strip()
-            if text and score / (length + 1) > _WORST_TOKEN - 2:
+            if text and score / (length + 1) > _WORST_TOKEN:
                 heard.append(Hypothesis(text, score, self.name))
         return tuple(heard)
 
+    def _special(self, name: str) -> int:
+        token = self._tokenizer.token_to_id(f"<|{name}|>")
+        if token is None:
+            raise models.ModelError(
+                f"The Whisper model's tokenizer has no token <|{name}|>; name another model folder."
+            )
+        return token
+
     def _decode(self, audio: Audio) -> ctranslate2.models.WhisperGenerationResult:
-        seconds = len(audio) / SAMPLE_RATE
         padded = np.concatenate([audio, np.zeros(int(_TAIL_S * SAMPLE_RATE), dtype=np.float32)])
         features = self._features(padded, padding=0)
-        features = features[:, : features.shape[1] // 2 * 2]
-        window = ctranslate2.StorageView.from_array(np.ascontiguousarray(features[None], dtype=np.float32))
-        most = len(self._before) + _TOKENS_ANYWAY + int(_TOKENS_A_SECOND * seconds)
+        spoken = self._encode(features[:, : features.shape[1] // 2 * 2])
+        whole = np.concatenate([spoken, self._silence.result()[:, spoken.shape[1] :]], axis=1)
+        seconds = len(audio) / SAMPLE_RATE
         return self._model.generate(
-            window,
+            ctranslate2.StorageView.from_array(np.ascontiguousarray(whole)),
             [self._before],
             beam_size=1,
-            max_length=most,
+            max_length=len(self._before) + _TOKENS_ANYWAY + int(_TOKENS_A_SECOND * seconds),
             return_scores=True,
             return_logits_vocab=True,
             return_no_speech_prob=True,
         )[0]
 
+    def _encode(self, features: _Array) -> _Array:
+        """Encoder output, shape (1, frames // 2, width), of features of shape (mels, frames)."""
+        view = ctranslate2.StorageView.from_array(np.ascontiguousarray(features[None], dtype=np.float32))
+        return np.array(self._model.encode(view, to_cpu=True))
 
-def _log_softmax(logits: ctranslate2.StorageView) -> NDArray[np.float32]:
+    def _encode_silence(self) -> Future[_Array]:
+        """Begun at once, beside whatever else wakes up; the first utterance waits for it."""
+        beside = ThreadPoolExecutor(1, thread_name_prefix="silence")
+        silent = np.full((self._model.n_mels, 2 * _POSITIONS), _SILENCE, dtype=np.float32)
+        begun = beside.submit(self._encode, silent)
+        beside.shutdown(wait=False)
+        return begun
+
+
+def _log_softmax(logits: ctranslate2.StorageView) -> _Array:
     values = np.asarray(logits, dtype=np.float32).reshape(-1)
     values = values - values.max()
     return np.asarray(values - np.log(np.exp(values).sum()))
