@@ -7,7 +7,7 @@ import dataclasses
 import json
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_json
+from assistant.commands.shared import add_json, device
 
 if TYPE_CHECKING:
     from assistant.hearing.trial import Trial
@@ -29,7 +29,7 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Try everything and print it; status 0 when the ears and the voice of the default work, else 2."""
-    trials = try_all(_device(args.microphone), _device(args.loudspeaker))
+    trials = try_all(device(args.microphone), device(args.loudspeaker))
     print(json.dumps(_as_json(trials), indent=2, ensure_ascii=False) if args.json else _page(trials))
     return 0 if all(trial.works for group in trials.values() for trial in group if trial.wanted) else 2
 
@@ -45,10 +45,6 @@ def try_all(microphone: int | str | None, loudspeaker: int | str | None) -> dict
         "ears": try_ears(phrase_for_ears(PHRASE)) if voice.works else (),
         "devices": (try_microphone(microphone), try_loudspeaker(loudspeaker)),
     }
-
-
-def _device(name: str | None) -> int | str | None:
-    return int(name) if name is not None and name.isdigit() else name
 
 
 def _as_json(trials: dict[str, tuple[Trial, ...]]) -> dict[str, Any]:

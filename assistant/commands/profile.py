@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_json
+from assistant.commands.shared import add_ear, add_json, device
 
 if TYPE_CHECKING:
     from assistant.library.interview.draft import Draft
@@ -31,6 +31,10 @@ def add_parser(subparsers: Any) -> None:
         "not say, “go back” takes the last answer back. Stopped half-way, it goes on where it was.",
     )
     new.add_argument("--from", dest="source", type=Path, metavar="FILE", help="take a profile written as YAML")
+    new.add_argument("--voice", action="store_true", help="ask and answer aloud, by microphone and loudspeaker")
+    new.add_argument("--microphone", metavar="DEVICE", help="name or number of the microphone to use")
+    new.add_argument("--loudspeaker", metavar="DEVICE", help="name or number of the loudspeaker")
+    add_ear(new)
     new.add_argument("--replace", action="store_true", help="write over your own profile of the same name")
     new.add_argument("--afresh", action="store_true", help="forget a half-made profile and begin again")
     new.set_defaults(func=run_new)
@@ -57,13 +61,29 @@ def run_new(args: argparse.Namespace) -> int:
     draft = Draft.begin(load(), afresh=args.afresh)
     if draft.resumed:
         print(f"Going on with the profile begun before, {draft.resumed} answers kept; --afresh begins again.")
-    if not _interviewed(draft):
+    if not (_spoken(draft, args) if args.voice else _interviewed(draft)):
         print(f"\nNot complete yet; {draft.count} answers are kept. `ladderside profile new` goes on.")
         return 2
     profile = draft.profile()
     file = shelf.keep(profile, args.replace)
     draft.forget()
     return _kept(profile, file)
+
+
+def _spoken(draft: Draft, args: argparse.Namespace) -> bool:
+    """Ask aloud until all is answered; False when the microphone ends."""
+    from assistant.hearing.default import default_ears
+    from assistant.hearing.endpointing import Endpointer
+    from assistant.hearing.microphone import Microphone
+    from assistant.library.interview.aloud import Aloud
+    from assistant.speaking.loudspeaker import LoudspeakerVoice
+
+    with Microphone(device(args.microphone)) as microphone:
+        voice = LoudspeakerVoice(device(args.loudspeaker))
+        try:
+            return Aloud(draft, default_ears(args.ear), Endpointer(), voice, print).run(microphone)
+        finally:
+            voice.close()
 
 
 def _interviewed(draft: Draft) -> bool:

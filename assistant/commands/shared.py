@@ -43,6 +43,11 @@ def add_ear(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def device(name: str | None) -> int | str | None:
+    """A sound device as it was named on the command line: its number or a part of its name."""
+    return int(name) if name is not None and name.isdigit() else name
+
+
 def open_journal() -> Journal:
     """The user's journal."""
     from assistant.visit.journal import Journal

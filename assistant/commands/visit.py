@@ -6,7 +6,7 @@ import argparse
 import sys
 from typing import Any
 
-from assistant.commands.shared import add_ear, add_json, add_resume, open_journal, session_for, write_record
+from assistant.commands.shared import add_ear, add_json, add_resume, device, open_journal, session_for, write_record
 
 
 def add_parser(subparsers: Any) -> None:
@@ -36,8 +36,8 @@ def run(args: argparse.Namespace) -> int:
     from assistant.visit.transcript import Transcript
 
     transcript = Transcript(sys.stdout, args.json)
-    with Microphone(_device(args.microphone)) as microphone:
-        voice = LoudspeakerVoice(_device(args.loudspeaker))
+    with Microphone(device(args.microphone)) as microphone:
+        voice = LoudspeakerVoice(device(args.loudspeaker))
         clock = StreamClock()
         ears = default_ears(args.ear)
         session, first = session_for(args, "microphone", clock, open_journal())
@@ -48,7 +48,3 @@ def run(args: argparse.Namespace) -> int:
             voice.close()
             write_record(session, args, transcript)
     return 0
-
-
-def _device(name: str | None) -> int | str | None:
-    return int(name) if name is not None and name.isdigit() else name

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from assistant.language.meaning import Heard
 from assistant.library.errors import DataFolderError
 from assistant.library.files import write_whole
 from assistant.library.interview.build import profile_of
@@ -36,10 +37,12 @@ class Draft:
         return len(self.interview.given)
 
     def say(self, words: str) -> str:
-        """Take ``words``, write the answers down, and give the reply."""
-        self.interview, reply = self.interview.say(words)
-        self._write()
-        return reply
+        """Take typed ``words``, write the answers down, and give the reply."""
+        return self._keep(self.interview.say(words))
+
+    def hear(self, heard: Heard) -> str:
+        """The same for a judged utterance."""
+        return self._keep(self.interview.hear(heard))
 
     def profile(self) -> UnitProfile:
         """The finished profile; raises IncompleteProfileError."""
@@ -48,6 +51,11 @@ class Draft:
     def forget(self) -> None:
         """The profile is kept elsewhere now."""
         self.file.unlink(missing_ok=True)
+
+    def _keep(self, after: tuple[Interview, str]) -> str:
+        self.interview, reply = after
+        self._write()
+        return reply
 
     def _write(self) -> None:
         try:

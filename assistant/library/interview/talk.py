@@ -6,18 +6,33 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from assistant.language.interpret import interpret
-from assistant.language.meaning import Command, Expectation, Finding, ReadingExpectation, Readings, Text
+from assistant.language.meaning import (
+    Choice,
+    Command,
+    Expectation,
+    Finding,
+    Heard,
+    Meaning,
+    ReadingExpectation,
+    Readings,
+    Text,
+)
 from assistant.language.units import from_canonical, say, to_canonical
 from assistant.library.interview.steps import Answers, Step, steps
 from assistant.library.loader import Library
 
+Value = str | float | None
+CONFIRM = (Choice(id="yes", phrases=("yes", "right", "correct")), Choice(id="no", phrases=("no", "wrong", "not right")))
+NOT_HEARD = "I did not get that."
+
 
 @dataclass(frozen=True)
 class Interview:
-    """Where the interview stands. ``given`` holds the answers in their order."""
+    """Where the interview stands. ``given`` holds the answers in their order; ``doubtful`` waits for a yes or no."""
 
     library: Library
-    given: tuple[tuple[str, str | float | None], ...] = ()
+    given: tuple[tuple[str, Value], ...] = ()
+    doubtful: str | float | None = None
 
     @property
     def answers(self) -> Answers:
@@ -29,21 +44,53 @@ class Interview:
         answers = self.answers
         return next((step for step in steps(answers, self.library) if step.id not in answers), None)
 
+    @property
+    def expectation(self) -> Expectation:
+        """What may be answered now."""
+        step = self.step()
+        if self.doubtful is not None:
+            return Expectation(question="profile.confirm", choices=CONFIRM, topic="Yes or no.")
+        return expectation(step) if step is not None else Expectation(question="profile.done")
+
     def say(self, words: str) -> tuple[Interview, str]:
-        """The interview after ``words`` and what to reply: a read-back, or why the words do not fit."""
+        """The interview after typed ``words`` and what to reply: a read-back, or why the words do not fit."""
+        made = interpret(words, self.expectation)
+        return self.take(made.meaning, sure=not made.doubt)
+
+    def hear(self, heard: Heard) -> tuple[Interview, str]:
+        """The same for a judged utterance."""
+        if heard.trust == "again":
+            return self.take(None)
+        return self.take(heard.meaning, sure=heard.trust == "sure")
+
+    def take(self, meaning: Meaning | None, sure: bool = True) -> tuple[Interview, str]:
+        """The interview after a meaning; one that is not sure is read back and asked."""
         step = self.step()
         if step is None:
             return self, "All questions are answered."
-        meaning = interpret(words, expectation(step)).meaning
         if isinstance(meaning, Command):
-            return self._command(meaning.name, step)
+            return replace(self, doubtful=None)._command(meaning.name, step)
+        if self.doubtful is not None:
+            return self._confirmed(meaning, step, self.doubtful)
         value = _VALUE[_kind(step)](step, meaning)
         if value is None:
-            return self, f"I did not get that. {_help(step)}"
+            return self, f"{NOT_HEARD} {_help(step)}"
         if isinstance(value, float) and not step.bounds[0] <= value <= step.bounds[1]:
             low, high = step.bounds
             return self, f"{value:g} is outside {low:g} to {high:g}. {step.say}"
-        return replace(self, given=(*self.given, (step.id, value))), _read_back(step, value)
+        if not sure:
+            return replace(self, doubtful=value), f"I heard {_read_back(step, value)[:-1]}, right?"
+        return self._given(step, value)
+
+    def _given(self, step: Step, value: str | float) -> tuple[Interview, str]:
+        return replace(self, given=(*self.given, (step.id, value)), doubtful=None), _read_back(step, value)
+
+    def _confirmed(self, meaning: Meaning | None, step: Step, value: str | float) -> tuple[Interview, str]:
+        if not isinstance(meaning, Finding):
+            return self, f"{NOT_HEARD} {_read_back(step, value)[:-1]}, yes or no?"
+        if meaning.choice == "yes":
+            return self._given(step, value)
+        return replace(self, doubtful=None), step.say
 
     def _command(self, name: str, step: Step) -> tuple[Interview, str]:
         if name == "go-back" and self.given:
