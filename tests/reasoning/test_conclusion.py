@@ -1,0 +1,86 @@
+"""When a suspect may be named, and what is said when none may."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.reasoning.conclusion import FOUND_CHANCE
+from assistant.reasoning.reasoner import Reasoner
+from tests.reasoning.small import check, profile, small
+
+REASONER = Reasoner(small(), profile("pump"))
+
+
+def test_a_harmless_repair_needs_its_chance_and_its_confirming_check() -> None:
+    belief = REASONER.start(["weak"])
+    belief = REASONER.update(belief, "fan-look", {"good": 1.0})
+    belief = REASONER.update(belief, "noise", {"good": 1.0})
+    before = REASONER.conclusion(belief)
+    assert before.kind == "go-on"
+    assert before.suspect == "filter"
+    belief = REASONER.update(belief, "filter-look", {"bad": 1.0})
+    found = REASONER.conclusion(belief)
+    assert (found.kind, found.suspect) == ("found", "filter")
+    assert found.probability >= FOUND_CHANCE
+
+
+def sharp() -> Reasoner:
+    """The same unit with a winding check that hardly ever errs, so that one answer can carry a verdict."""
+    ohms = check("motor-ohms", {"motor": (0.98, 0.02)}, otherwise=(0.001, 0.999))
+    return Reasoner(small().but(ohms), profile("pump"))
+
+
+def test_a_part_is_not_thrown_away_on_one_answer_alone() -> None:
+    reasoner = sharp()
+    belief = reasoner.update(reasoner.start(["dead"]), "motor-ohms", {"bad": 1.0})
+    first = reasoner.conclusion(belief)
+    assert first.probability >= FOUND_CHANCE
+    assert (first.kind, first.missing_confirm) == ("go-on", ("motor-ohms",))
+    advice = reasoner.next_check(belief)
+    assert advice is not None
+    assert (advice.check_id, advice.reason, advice.towards) == ("motor-ohms", "make-sure", "motor")
+    again = reasoner.update(belief, "motor-ohms", {"bad": 1.0})
+    assert reasoner.conclusion(again).kind == "found"
+    # Who skips the second answer is taken at his word.
+    assert reasoner.conclusion(belief, skipped=["motor-ohms"]).kind == "found"
+    # An answer that agrees with what was known before needs no second one.
+    backed = reasoner.update(reasoner.start(["dead"]), "board-volts", {"good": 1.0})
+    backed = reasoner.update(reasoner.update(backed, "fan-look", {"good": 1.0}), "motor-ohms", {"bad": 1.0})
+    assert reasoner.conclusion(backed).kind == "found"
+
+
+def test_a_second_answer_that_differs_takes_the_part_off_the_hook() -> None:
+    reasoner = sharp()
+    belief = reasoner.update(reasoner.start(["dead"]), "motor-ohms", {"bad": 1.0})
+    belief = reasoner.update(belief, "motor-ohms", {"good": 1.0})
+    assert reasoner.conclusion(belief).kind == "go-on"
+    assert reasoner.conclusion(belief).probability < 0.6
+
+
+def test_exhausted_says_what_remains() -> None:
+    belief = REASONER.start(["dead"])
+    skipped = list(REASONER.table.checks)
+    conclusion = REASONER.conclusion(belief, skipped=skipped)
+    assert conclusion.kind == "exhausted"
+    assert {name for name, _ in conclusion.remaining} >= {"board", "motor"}
+    assert all(chance >= 0.05 for _, chance in conclusion.remaining)
+
+
+def test_a_confirming_check_that_was_skipped_is_named_as_missing() -> None:
+    belief = REASONER.start(["weak"])
+    for _ in range(2):
+        for key in ("fan-look", "noise", "board-volts", "motor-ohms", "pump-look"):
+            belief = REASONER.update(belief, key, {"good": 1.0})
+    conclusion = REASONER.conclusion(belief, skipped=["filter-look"])
+    if conclusion.probability < FOUND_CHANCE:
+        pytest.fail("this belief should leave only the filter")
+    assert conclusion.kind == "exhausted"
+    assert conclusion.missing_confirm == ("filter-look",)
+
+
+def test_a_unit_without_suspects_is_exhausted_at_once() -> None:
+    library = small()
+    empty = type(library)({}, library.checks, library.symptoms)
+    reasoner = Reasoner(empty, profile())
+    conclusion = reasoner.conclusion(reasoner.start([]))
+    assert (conclusion.kind, conclusion.suspect) == ("exhausted", None)
