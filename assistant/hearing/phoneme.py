@@ -49,9 +49,7 @@ class PhonemeEar:
 
     def listen(self, audio: Audio) -> Floats:
         """What the acoustic model makes of ``audio``: extended posteriors for ``propose`` and ``score``."""
-        peak = float(np.abs(audio).max(initial=0.0))
-        level = audio * np.float32(_PEAK / peak) if peak > 0 else audio
-        return network.extend(self.model.posteriors(level), self.model)
+        return network.extend(self.model.posteriors(levelled(audio)), self.model)
 
     def propose(self, heard: Floats) -> tuple[Hypothesis, ...]:
         """Searches the prepared grammar, then ranks the strings found by their full likelihood.
@@ -76,3 +74,9 @@ class PhonemeEar:
     def _likelihoods(self, heard: Floats, graph: WordGraph) -> list[float]:
         laid_out = network.build(graph, self.lexicon.pronounce, self.model)
         return [float(score) for score in search.likelihoods(laid_out, heard, BONUS)]
+
+
+def levelled(audio: Audio) -> Audio:
+    """``audio`` at the peak that the acoustic model hears best; silence stays silent."""
+    peak = float(np.abs(audio).max(initial=0.0))
+    return audio * np.float32(_PEAK / peak) if peak > 0 else audio

@@ -18,6 +18,10 @@ from assistant.hearing.network import Pronunciations
 from assistant.library.places import data_folder
 
 FILE = "pronunciations.tsv"
+HEADING = (
+    "# How words sound to the acoustic model: word, log weight, phonemes. Learnt from synthetic voices by\n"
+    "# grammars/learn_pronunciations.py; not written by hand.\n"
+)
 
 
 class PronunciationError(LaddersideError):
@@ -38,8 +42,9 @@ class Lexicon:
         return self._known[word]
 
     def _guess(self, word: str) -> Pronunciations:
-        spelt = word.replace("'", "").replace("-", " ")
-        phonemes = tuple(self._columns[token] for token in guess_phonemes(spelt) if token in self._columns)
+        spelt = "".join(letter if letter.isalnum() else " " for letter in word.replace("'", "")).strip()
+        sounds = guess_phonemes(spelt) if spelt else ()
+        phonemes = tuple(self._columns[token] for token in sounds if token in self._columns)
         if not phonemes:
             raise PronunciationError(f"No pronunciation could be made for the word {word!r}; use letters a to z.")
         return ((0.0, phonemes),)

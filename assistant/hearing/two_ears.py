@@ -5,14 +5,14 @@ Both let go of Python's lock while they compute: CTranslate2 and numpy's matrix 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 
 from assistant.hearing.judgement import Candidate, Judgement, judge
 from assistant.hearing.network import Floats
 from assistant.hearing.phoneme import PhonemeEar
-from assistant.hearing.protocol import Hypothesis, Recognizer, StateGrammar, Utterance
+from assistant.hearing.protocol import Hypothesis, Recognizer, Utterance
 from assistant.language.compare import meaning_key
 from assistant.language.grammar import compile_state
 from assistant.language.interpret import best_parse, interpret

@@ -21,8 +21,6 @@ from assistant.hearing.phoneme import PhonemeEar
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Recognizer, StateGrammar
 from assistant.hearing.vosk import VoskEar
 from assistant.hearing.whisper import WhisperEar
-from assistant.language.compare import same_meaning
-from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation, ReadingExpectation
 from assistant.language.normalise import normalise
 from assistant.language.numbers import digits
@@ -138,11 +136,3 @@ def test_a_folder_without_a_model_is_one_clear_sentence(tmp_path: Path) -> None:
         models.ModelError, match=r"holds no Whisper model .*model.bin, config.json, tokenizer.json missing"
     ):
         WhisperEar(tmp_path)
-
-
-def test_what_whisper_writes_in_numerals_means_what_was_said() -> None:
-    heard = WhisperEar().hear(spoken("two forty volts", "flite-slt"))
-    volts = Expectation(
-        question="test", reading=ReadingExpectation(quantity="voltage_ac", unit="V", plausible=(0, 500))
-    )
-    assert same_meaning(interpret(heard[0].words, volts).meaning, interpret("two forty volts", volts).meaning)

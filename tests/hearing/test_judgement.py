@@ -1,0 +1,110 @@
+"""The rule: when two ears' answers may be recorded, when they are asked about, and when nothing was understood."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.hearing.judgement import AGAIN, SURE, Candidate, judge, plausible
+from assistant.language.compare import meaning_key
+from assistant.language.interpret import interpret
+from assistant.language.meaning import Correction, Expectation, Finding, Meaning, ReadingExpectation
+
+VOLTS = Expectation(
+    question="test",
+    reading=ReadingExpectation(quantity="voltage_ac", unit="V", plausible=(0, 500)),
+)
+
+
+def meaning(words: str) -> Meaning:
+    found = interpret(words, VOLTS).meaning
+    assert found is not None
+    return found
+
+
+def candidate(
+    words: str, forward: float, found: bool = True, written: float | None = -2.0, doubt: str = ""
+) -> Candidate:
+    return Candidate(meaning(words), words, forward, found, written, doubt)
+
+
+def key(words: str) -> tuple[object, ...]:
+    return meaning_key(meaning(words))
+
+
+AGREED = (key("two forty volts"), key("two forty volts"))
+CLEAR = (candidate("two forty volts", 0.0), candidate("two fourteen volts", -15.0, written=None))
+
+
+def test_two_ears_that_agree_clearly_are_sure() -> None:
+    judged = judge(CLEAR, AGREED, VOLTS)
+    assert judged.trust == "sure"
+    assert judged.chance >= SURE
+    assert judged.answer is CLEAR[0]
+    assert judged.runner_up is CLEAR[1]
+
+
+@pytest.mark.parametrize(
+    "first",
+    [
+        (key("two forty volts"), None),
+        (None, key("two forty volts")),
+        (key("two fourteen volts"), key("two forty volts")),
+        (key("two forty volts"), key("two fourteen volts")),
+    ],
+)
+def test_an_ear_alone_is_never_sure(first: tuple[tuple[object, ...] | None, tuple[object, ...] | None]) -> None:
+    assert judge(CLEAR, first, VOLTS).trust != "sure"
+
+
+def test_a_doubt_of_language_is_asked() -> None:
+    doubtful = (candidate("two forty volts", 0.0, doubt="no unit was said"), CLEAR[1])
+    judged = judge(doubtful, AGREED, VOLTS)
+    assert (judged.trust, judged.doubt) == ("confirm", "no unit was said")
+
+
+def test_what_no_instrument_can_show_there_is_asked() -> None:
+    words = "nine hundred volts"
+    judged = judge((candidate(words, 0.0),), (key(words), key(words)), VOLTS)
+    assert judged.trust == "confirm"
+
+
+def test_the_plausible_of_two_near_answers_wins() -> None:
+    """Of "nine hundred" and "one hundred", nearly alike, only one is a supply voltage here."""
+    close = (candidate("nine hundred volts", 0.3), candidate("one hundred volts", 0.0))
+    answer = judge(close, (key("nine hundred volts"), key("one hundred volts")), VOLTS).answer
+    assert answer is close[1]
+
+
+def test_nothing_proposed_is_asked_again() -> None:
+    judged = judge((), (None, None), VOLTS)
+    assert (judged.answer, judged.trust, judged.chance) == (None, "again", 0.0)
+
+
+def test_plausibility_looks_into_corrections_and_only_at_readings() -> None:
+    assert plausible(Finding(choice="yes"), VOLTS)
+    assert plausible(meaning("two forty volts"), VOLTS)
+    wrong = meaning("nine hundred volts")
+    assert not plausible(wrong, VOLTS)
+    assert not plausible(Correction(meaning=wrong), VOLTS)  # type: ignore[arg-type]
+
+
+@given(
+    forwards=st.lists(st.floats(-60, 20), min_size=3, max_size=3),
+    written=st.lists(st.none() | st.floats(-40, 0), min_size=3, max_size=3),
+    firsts=st.tuples(st.integers(0, 2), st.integers(0, 2)),
+)
+def test_sure_always_means_agreed_best_and_likely(
+    forwards: list[float], written: list[float | None], firsts: tuple[int, int]
+) -> None:
+    words = ["two forty volts", "two fourteen volts", "two twenty volts"]
+    some = tuple(candidate(*each) for each in zip(words, forwards, (True,) * 3, written, strict=True))
+    judged = judge(some, (key(words[firsts[0]]), key(words[firsts[1]])), VOLTS)
+    assert 0 <= judged.chance <= 1
+    if judged.trust == "sure":
+        assert firsts[0] == firsts[1]
+        assert judged.answer is some[firsts[0]]
+        assert judged.chance >= SURE
+    if judged.trust == "again":
+        assert judged.chance < AGAIN

@@ -1,0 +1,149 @@
+"""Both ears together, with their real models, in states as a visit has them."""
+
+from __future__ import annotations
+
+import threading
+
+import numpy as np
+import pytest
+
+from assistant.hearing.default import EarError, default_ears
+from assistant.hearing.noise import mix, noise
+from assistant.hearing.one_ear import OneEar
+from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar, Utterance
+from assistant.hearing.two_ears import TwoEars
+from assistant.language.meaning import Choice, Command, Expectation, Finding, ReadingExpectation, Readings
+from tests.hearing.speech import spoken
+
+VOLTS = Expectation(
+    question="test.volts",
+    topic="Volts AC.",
+    reading=ReadingExpectation(quantity="voltage_ac", unit="V", plausible=(0, 500)),
+)
+FILTER = Expectation(
+    question="test.filter",
+    topic="The filter.",
+    choices=(Choice(id="clean", phrases=("clean", "it is clean")), Choice(id="blocked", phrases=("blocked",))),
+)
+
+
+@pytest.fixture(scope="module")
+def ears() -> TwoEars:
+    made = default_ears()
+    assert isinstance(made, TwoEars)
+    return made
+
+
+def said(audio: Audio, start_s: float = 0.0) -> Utterance:
+    return Utterance(audio, start_s, start_s + len(audio) / SAMPLE_RATE)
+
+
+def test_a_reading_is_heard_by_both_and_sure(ears: TwoEars) -> None:
+    ears.expect(VOLTS)
+    heard = ears.judge(said(spoken("two hundred forty volts"), 3.0))
+    assert heard.trust == "sure"
+    assert isinstance(heard.meaning, Readings)
+    assert heard.meaning.items[0].value == 240
+    assert dict(heard.ears).keys() == {"phoneme", "whisper"}
+    assert heard.start_s == 3.0
+
+
+def test_findings_and_commands_are_understood_in_the_same_state(ears: TwoEars) -> None:
+    ears.expect(FILTER)
+    assert ears.judge(said(spoken("it is clean"))).meaning == Finding(choice="clean")
+    repeat = ears.judge(said(spoken("repeat"))).meaning
+    assert isinstance(repeat, Command)
+
+
+def test_what_was_begun_early_is_not_heard_twice(ears: TwoEars, monkeypatch: pytest.MonkeyPatch) -> None:
+    ears.expect(VOLTS)
+    calls: list[int] = []
+    listen = ears.phoneme.listen
+    monkeypatch.setattr(ears.phoneme, "listen", lambda audio: calls.append(len(audio)) or listen(audio))
+    utterance = said(spoken("two hundred forty volts"))
+    ears.begin(utterance)
+    first = ears.judge(utterance)
+    assert len(calls) == 1
+    longer = said(np.pad(utterance.audio, (0, 1600)))
+    assert ears.judge(longer).meaning == first.meaning
+    assert len(calls) == 2
+
+
+def test_the_same_in_gives_the_same_out(ears: TwoEars) -> None:
+    audio = mix(spoken("one eighteen volts"), noise("fan", 5, 0, len(spoken("one eighteen volts"))), 8)
+    ears.expect(VOLTS)
+    first = ears.judge(said(audio))
+    ears.expect(FILTER)
+    ears.judge(said(spoken("stop")))
+    ears.expect(VOLTS)
+    assert ears.judge(said(audio)) == first
+
+
+@pytest.mark.parametrize("kind", ["fan", "pump", "white"])
+def test_noise_alone_is_never_sure(ears: TwoEars, kind: str) -> None:
+    ears.expect(VOLTS)
+    heard = ears.judge(said(noise(kind, 3, 0, 2 * SAMPLE_RATE) * np.float32(0.05)))
+    assert heard.trust != "sure"
+
+
+def test_silence_is_asked_again(ears: TwoEars) -> None:
+    ears.expect(VOLTS)
+    heard = ears.judge(said(np.zeros(SAMPLE_RATE, dtype=np.float32)))
+    assert (heard.trust, heard.meaning) == ("again", None)
+
+
+def test_an_ear_that_hears_something_else_makes_it_ask(ears: TwoEars) -> None:
+    """Two independent ears are the safety: with the second one replaced by a liar, nothing is sure."""
+
+    class Liar:
+        name = "liar"
+
+        def prepare(self, grammar: StateGrammar) -> None: ...
+
+        def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
+            return (Hypothesis("four hundred ten volts", -0.1, self.name),)
+
+    both = TwoEars(ears.phoneme, Liar())
+    both.expect(VOLTS)
+    assert both.judge(said(spoken("two hundred forty volts"))).trust != "sure"
+
+
+def test_the_ears_hear_at_the_same_time(ears: TwoEars) -> None:
+    """The second ear is already listening when the first one is."""
+    both_in = threading.Barrier(2, timeout=20)
+
+    class Slow:
+        name = "slow"
+
+        def prepare(self, grammar: StateGrammar) -> None: ...
+
+        def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
+            both_in.wait()
+            return ()
+
+    both = TwoEars(ears.phoneme, Slow())
+    both.expect(VOLTS)
+    listen = both.phoneme.listen
+
+    def listen_together(audio: Audio) -> object:
+        both_in.wait()
+        return listen(audio)
+
+    both.phoneme.listen = listen_together  # type: ignore[method-assign, assignment]
+    try:
+        both.judge(said(spoken("stop")))
+    finally:
+        both.phoneme.listen = listen  # type: ignore[method-assign]
+
+
+def test_one_ear_alone_only_ever_asks(ears: TwoEars) -> None:
+    alone = OneEar(ears.phoneme)
+    alone.expect(VOLTS)
+    heard = alone.judge(said(spoken("two hundred forty volts")))
+    assert heard.trust == "confirm"
+    assert isinstance(heard.meaning, Readings)
+
+
+def test_an_unknown_ear_is_one_clear_sentence() -> None:
+    with pytest.raises(EarError, match=r"no ear called “big”; choose both, whisper, phoneme, or vosk=FOLDER"):
+        default_ears("big")
