@@ -59,12 +59,12 @@ class Weights:
     pairs: Array
     none: float
 
-    @property
+    @cached_property
     def two(self) -> float:
         """Chance that two suspects are at fault together."""
         return float(self.pairs.sum())
 
-    @property
+    @cached_property
     def involved(self) -> Array:
         """Chance that each suspect is at fault in company, shape (S,)."""
         return np.asarray(2.0 * self.pairs.sum(axis=1))

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from itertools import combinations
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -27,7 +27,7 @@ def enumerated(library: Small, symptoms: list[str], steps: Steps) -> dict[tuple[
     total = sum(library.suspects[name].weight for name in names)
     share = {name: library.suspects[name].weight / total for name in names}
     both = sum(share[a] * share[b] for a, b in combinations(names, 2))
-    chances = {(name,): share[name] * (1 - NONE_SHARE - TWO_SHARE) for name in names}
+    chances: dict[tuple[str, ...], float] = {(name,): share[name] * (1 - NONE_SHARE - TWO_SHARE) for name in names}
     chances |= {(a, b): share[a] * share[b] / both * TWO_SHARE for a, b in combinations(names, 2)}
     chances[()] = NONE_SHARE
     for key in symptoms:
@@ -37,7 +37,7 @@ def enumerated(library: Small, symptoms: list[str], steps: Steps) -> dict[tuple[
             if who == ():
                 chances[who] *= sum(share[name] * shown[name] for name in names)
             else:
-                chances[who] *= 1 - np.prod([1 - shown[name] for name in who])
+                chances[who] *= 1 - math.prod(1 - shown[name] for name in who)
     by_check: dict[str, dict[str, float]] = {}
     for key, bad in steps:
         slip = {o: (1 - ANSWER_ERROR) * c + ANSWER_ERROR / 2 for o, c in (("bad", bad), ("good", 1 - bad))}
