@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from assistant.language.meaning import CANONICAL_UNIT, Finding, Quantity, Reading, Readings
@@ -31,7 +31,7 @@ METERS: dict[Quantity, str] = {
 }
 GOOD = {"ok", "balanced", "same", "dead", "closed", "symmetric", "pulsing", "works", "held", "holds", "inside", "none"}
 
-Given = float | None | str | tuple[float, float] | list[float | None]
+Given = float | None | str | tuple[float, float] | Sequence[float | None]
 
 
 @lru_cache(maxsize=1)
@@ -109,7 +109,7 @@ def heard(check: Check, values: Mapping[str, Given]) -> dict[str, Answer]:
         if question.reading is None:
             answers[key] = Finding(choice=str(value))
             continue
-        places = [place.id for place in question.reading.places] or [None]
+        places: list[str | None] = [place.id for place in question.reading.places] or [None]
         given = value if isinstance(value, list) else [value]
         items = tuple(_reading(question.reading.quantity, one, place) for one, place in zip(given, places, strict=True))
         answers[key] = Readings(items=items)

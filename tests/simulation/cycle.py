@@ -19,8 +19,12 @@ TARGET_SUPERHEAT_K = 5.0
 WIDEST = 1.8
 #: Temperature differences of the sound unit at full speed, K.
 COOLING_COIL_K, OUTDOOR_COIL_K, HEATING_COIL_K, OUTDOOR_BOILING_K = 18.0, 12.0, 20.0, 9.0
+#: Each kelvin that the compressor must lift more than a sound one costs 1.2 % of output, from here on.
+FREE_CLIMB_K = 4.0
 #: Above this condensing temperature, °C, the high pressure stops it; below this boiling one the low pressure does.
 HIGH_STOP_C, LOW_STOP_C = 63.0, -20.0
+#: Heating, the control eases the compressor off as the indoor coil gets hotter than this, °C.
+EASE_ABOVE_C = 51.0
 #: Discharge temperature at which the control stops, °C.
 HOT_STOP_C = 108.0
 
@@ -30,8 +34,10 @@ class Inputs:
     """What the circuit meets. Shares: 1 is the sound unit. Temperatures in °C."""
 
     cooling: bool
-    indoor_c: float
+    indoor_c: float  # on the coil, with air that comes straight back
     outdoor_c: float
+    room_c: float
+    weather_c: float
     indoor_flow: float
     outdoor_flow: float
     charge: float
@@ -45,7 +51,9 @@ class Inputs:
 
 @dataclass(frozen=True)
 class Settled:
-    """Where the circuit settles. ``output`` is the share of full capacity."""
+    """Where the circuit settles. ``output`` is the share of full capacity, ``climb_k`` what the compressor lifts more
+    than a sound one on the same day, K.
+    """
 
     boiling_c: float
     condensing_c: float
@@ -53,10 +61,18 @@ class Settled:
     subcooling_k: float
     discharge_c: float
     output: float
+    climb_k: float
     strainer_drop_k: float
     valve_rise_k: float
     high_kpa: float
     stop: str  # "", high-pressure, low-pressure, hot-discharge
+
+
+def sound_lift_k(cooling: bool, room_c: float, weather_c: float) -> float:
+    """From boiling to condensing in a sound unit on such a day, K."""
+    if cooling:
+        return weather_c + OUTDOOR_COIL_K - (room_c - COOLING_COIL_K)
+    return min(room_c + HEATING_COIL_K, EASE_ABOVE_C) - (weather_c - OUTDOOR_BOILING_K)
 
 
 def feed(inputs: Inputs, opening: float | None) -> float:
@@ -84,10 +100,15 @@ def settle(refrigerant: str, inputs: Inputs) -> Settled:
     superheat = max(0.0, TARGET_SUPERHEAT_K - 12 * excess) + 32 * lacking
     superheat = min(superheat, max(2.0, air_c - boiling - 1.0))
     over = max(0.0, inputs.charge - 1)
+    output *= 1 - inputs.other_gas_kpa / 4000  # gas that does not condense takes room from what does
     condensing = reject_c + reject_k * output / condenser_flow**0.8 + 45 * over
+    if not inputs.cooling and condensing > EASE_ABOVE_C:
+        condensing = EASE_ABOVE_C + 0.45 * (condensing - EASE_ABOVE_C)
     subcooling = _subcooling(inputs, lacking, over)
     high_kpa = bubble_pressure_kpa(refrigerant, min(condensing, 68.0)) + inputs.other_gas_kpa
     felt = condensing + inputs.other_gas_kpa / 60
+    climb = felt - boiling - sound_lift_k(inputs.cooling, inputs.room_c, inputs.weather_c)
+    output *= max(0.3, 1 - 0.012 * max(0.0, climb - FREE_CLIMB_K))
     # A leaking slide warms the suction behind the valve, not at the port before it.
     discharge = condensing + 18 + 1.1 * superheat + 0.4 * max(0.0, -boiling) + 95 * inputs.slide_leak
     discharge += inputs.other_gas_kpa / 40
@@ -98,6 +119,7 @@ def settle(refrigerant: str, inputs: Inputs) -> Settled:
         subcooling_k=subcooling,
         discharge_c=discharge,
         output=output,
+        climb_k=climb,
         strainer_drop_k=0.3 + max(0.0, 0.6 - inputs.strainer) * 30,
         valve_rise_k=1.0 + 70 * inputs.slide_leak,
         high_kpa=high_kpa,

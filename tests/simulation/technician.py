@@ -19,12 +19,12 @@ class Technician:
     off by a factor, or an open line where there is none."""
 
     def __init__(self, library: Library, unit: Unit, rng: Random, wrong: float) -> None:
-        self._library, self._unit, self._rng, self._wrong = library, unit, rng, wrong
+        self._library, self.unit, self._rng, self._wrong = library, unit, rng, wrong
 
     def answer(self, check: Check) -> Mapping[str, Answer]:
         """What is heard for each question of the check."""
         bench = Bench(check, dict(self._library.instruments), self._rng)
-        ANSWERS[check.id](self._unit, bench)
+        ANSWERS[check.id](self.unit, bench)
         if self._rng.random() < self._wrong:
             key = self._rng.choice(sorted(bench.answers))
             bench.answers[key] = self._slip(check, key, bench.answers[key])

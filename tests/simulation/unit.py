@@ -60,14 +60,14 @@ class Unit:
     own_module: bool = False
     _settled: dict[bool, cycle.Settled] = field(default_factory=dict)
     _states: dict[bool, str] = field(default_factory=dict)
-    _features: frozenset[str] = frozenset()
+    features: frozenset[str] = frozenset()
 
     def __post_init__(self) -> None:
-        self._features = features_of(self.profile)
+        self.features = features_of(self.profile)
 
     def has(self, feature: str) -> bool:
         """A feature of the profile, given or derived."""
-        return feature in self._features
+        return feature in self.features
 
     # -- supply and boards ---------------------------------------------------------------------------------------------
 
@@ -124,6 +124,8 @@ class Unit:
             cooling=cooling,
             indoor_c=weather.indoor_c - side * self.air.recirculation_k,
             outdoor_c=weather.outdoor_c + side * self.outdoor.recirculation_k,
+            room_c=weather.indoor_c,
+            weather_c=weather.outdoor_c,
             indoor_flow=max(0.05, indoor.airflow(self)),
             outdoor_flow=outdoor_flow if powers.fan_runs(self) else 0.08,
             charge=parts.charge,
@@ -252,9 +254,9 @@ def sound_unit(profile: UnitProfile, rng: Random, several: bool) -> Unit:
         height_m=rng.uniform(1, 5),
     )
     unit = Unit(profile=profile, weather=weather)
-    unit.air.filter = rng.uniform(0.75, 1.0)
-    unit.air.coil = rng.uniform(0.85, 1.0)
-    unit.air.wheel = rng.uniform(0.85, 1.0)
+    unit.air.filter = rng.uniform(0.8, 1.0)
+    unit.air.coil = rng.uniform(0.91, 1.0)
+    unit.air.wheel = rng.uniform(0.92, 1.0)
     unit.outdoor.coil = rng.uniform(0.8, 1.0)
     unit.outdoor.behind_m = rng.uniform(0.12, 0.8)
     unit.drain.hose = rng.uniform(0.7, 1.0)
@@ -275,7 +277,7 @@ def sound_unit(profile: UnitProfile, rng: Random, several: bool) -> Unit:
     unit.supply.level = rng.uniform(0.97, 1.03)
     unit.supply.wire_drop = rng.uniform(0.003, 0.015)
     unit.line.loop_ohm = rng.uniform(0.3, 1.5)
-    unit.line.route = "apart" if rng.random() < 0.88 else "beside"
+    unit.line.route = "apart" if rng.random() < 0.94 else "beside"
     motor = profile.compressor
     ohm = motor.resistance_ohm if motor else rng.uniform(0.6, 2.5)
     warm = 1 + (weather.outdoor_c - 20) * 0.0039

@@ -440,6 +440,14 @@ def heats_in_cooling(unit: Unit) -> float:
     return 0.6 if wrong and unit.weather.cooling and unit.makes_output() else 0.0
 
 
+def dear(unit: Unit) -> float:
+    """It runs longer for less, or climbs higher for the same."""
+    if not unit.makes_output():
+        return 0.0
+    climb = unit.settled(unit.runs_as(unit.weather.cooling)).climb_k
+    return 0.3 if climb > 8 else 0.15 if 0.3 < unit.output_now() < 0.8 else 0.0
+
+
 SYMPTOMS = {
     "ice-outdoor": lambda unit: 0.9 if ice(unit) in ("block", "bottom") else 0.1 if ice(unit) == "rows" else 0.0,
     "heats-in-cooling": heats_in_cooling,
@@ -447,5 +455,5 @@ SYMPTOMS = {
     "high-pressure-indication": lambda unit: 0.8 if unit.stopped_by() == "high-pressure" else 0.0,
     "low-pressure-indication": lambda unit: 0.8 if unit.stopped_by() == "low-pressure" else 0.0,
     "noise-rattle": lambda unit: 1.0 if _noisy(unit) else 0.0,
-    "high-bill": lambda unit: 0.15 if 0.3 < unit.output_now() < 0.8 else 0.0,
+    "high-bill": dear,
 }

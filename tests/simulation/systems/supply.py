@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from tests.simulation.unit import Unit
 
 #: A board's own supply works down to this share of the nominal voltage; the inverter gives up below the second.
-BOARD_SHARE, INVERTER_SHARE = 0.55, 0.82
+BOARD_SHARE, INVERTER_SHARE = 0.55, 0.86
 
 
 @dataclass
