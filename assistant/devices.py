@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import os
 import sys
+import threading
 from collections.abc import Iterator
 from types import ModuleType
+from typing import Any
 
 from assistant.errors import LaddersideError
+
+#: A device that is there closes in a few hundredths of a second.
+_CLOSING_S = 2.0
 
 
 class SoundDeviceError(LaddersideError):
@@ -27,6 +33,24 @@ def sound_library() -> ModuleType:
         ) from error
     module: ModuleType = sounddevice
     return module
+
+
+def close_stream(stream: Any) -> None:
+    """Closes a stream of ``sounddevice``, and gives up when the library hangs on it.
+
+    PortAudio waits for ever for a sound server that has died; nobody shall have to kill a visit for that.
+    """
+
+    def close() -> None:
+        with quiet_stderr():
+            stream.close(ignore_errors=True)
+
+    closing = threading.Thread(target=close, daemon=True)
+    closing.start()
+    closing.join(_CLOSING_S)
+    if closing.is_alive():
+        # Its clean-up at the program's end would wait as well.
+        atexit.unregister(sound_library()._exit_handler)
 
 
 @contextlib.contextmanager

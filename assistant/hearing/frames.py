@@ -58,7 +58,7 @@ class Framer:
             yield self._number(last)
 
     def _number(self, audio: Audio) -> Frame:
-        frame = Frame(audio, self._given * FRAME_S)
+        frame = Frame(audio, self._given * FRAME / SAMPLE_RATE)
         self._given += 1
         return frame
 

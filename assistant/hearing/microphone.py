@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import soxr
 
-from assistant.devices import SoundDeviceError, quiet_stderr, sound_library
+from assistant.devices import SoundDeviceError, close_stream, quiet_stderr, sound_library
 from assistant.hearing.frames import FRAME, Frame, Framer
 from assistant.hearing.protocol import SAMPLE_RATE, Audio
 
@@ -48,7 +48,7 @@ class Microphone:
             with quiet_stderr():
                 about = sound.query_devices(device, "input")
         except (sound.PortAudioError, ValueError) as error:
-            wanted = "There is no microphone" if device is None else f'There is no microphone called "{device}"'
+            wanted = "There is no microphone" if device is None else f"There is no microphone called “{device}”"
             raise NoMicrophone(f"{wanted} on this machine; plug one in. Without one, {_INSTEAD}") from error
         for rate in (SAMPLE_RATE, round(about["default_samplerate"])):
             try:
@@ -101,8 +101,7 @@ class Microphone:
         """Stop listening; an iteration that waits for sound ends."""
         if not self._closing:
             self._closing = True
-            with quiet_stderr():
-                self._stream.close()
+            close_stream(self._stream)
             self._pieces.put(None)
 
     def __enter__(self) -> Microphone:

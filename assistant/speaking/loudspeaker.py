@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import soxr
 
-from assistant.devices import SoundDeviceError, quiet_stderr, sound_library
+from assistant.devices import SoundDeviceError, close_stream, quiet_stderr, sound_library
 from assistant.speaking.synthesis import RATE, Sound, synthesizer
 
 #: What the device may hold back: short, so that "stop" is soon silence, yet no crackling on a busy machine.
@@ -98,9 +98,9 @@ class LoudspeakerVoice:
         self._device, self._heard_by = device, heard_by
         self._queue: deque[Playing] = deque()
         self._asked_at = time.monotonic()
-        self.rate, self._stream = self._open()
+        self._stream = self._open()
 
-    def _open(self) -> tuple[int, Any]:
+    def _open(self) -> Any:
         sound = sound_library()
         try:
             with quiet_stderr():
@@ -108,6 +108,7 @@ class LoudspeakerVoice:
         except (sound.PortAudioError, ValueError) as error:
             raise _no_loudspeaker("There is no loudspeaker on this machine") from error
         for rate in (RATE, round(about["default_samplerate"])):
+            self.rate = rate  # known before the sound thread first asks
             try:
                 with quiet_stderr():
                     stream = sound.OutputStream(
@@ -121,7 +122,7 @@ class LoudspeakerVoice:
                     )
                     stream.start()
                 self._asked_at = time.monotonic()
-                return rate, stream
+                return stream
             except sound.PortAudioError:
                 continue
         raise _no_loudspeaker(f'The loudspeaker "{about["name"]}" cannot be opened')
@@ -148,9 +149,8 @@ class LoudspeakerVoice:
             return
         self.stop()
         self._queue.clear()
-        with quiet_stderr():
-            self._stream.close(ignore_errors=True)
-        self.rate, self._stream = self._open()
+        close_stream(self._stream)
+        self._stream = self._open()
 
     def stop(self) -> None:
         """Be silent at once, with everything that was still to be said."""
@@ -165,8 +165,7 @@ class LoudspeakerVoice:
     def close(self) -> None:
         """Give the device back."""
         self.stop()
-        with quiet_stderr():
-            self._stream.close(ignore_errors=True)
+        close_stream(self._stream)
 
     def _give(self, out: Sound, count: int, when: Any, status: Any) -> None:
         self._asked_at = time.monotonic()

@@ -71,7 +71,7 @@ def spoken(text: str) -> str:
     for rule in _RULES:
         text = rule(text)
     text = re.sub(r"\s+([,.;:?!])", r"\1", re.sub(r"\s+", " ", text))
-    return text.strip()
+    return text.lstrip(" ,").rstrip()
 
 
 def _fractions(text: str) -> str:
@@ -152,6 +152,11 @@ def _quantities(text: str) -> str:
     return re.sub(rf"(\ban?\s)?({_MINUS})?(?<![A-Za-z\d.])({_NUMBER})(?!\d){unit}", read, text)
 
 
+def _left_over(text: str) -> str:
+    """Figures in no usual place ("v2"): by digits, so that none is dropped."""
+    return re.sub(r"[0-9]+", lambda match: f" {numbers.digits(match[0])} ", text)
+
+
 def _ordinals(text: str) -> str:
     return re.sub(r"\b(\d{1,3})(?:st|nd|rd|th)\b", lambda match: numbers.ordinal(int(match[1])), text)
 
@@ -191,7 +196,7 @@ def _signs(text: str) -> str:
     text = re.sub(r"\b(terminal|phase|leg|letter|class|lead|zone) A\b", r"\1 ay", text)
     text = re.sub(r"\s[-–—]\s|[—()\[\]“”\"*_]", ", ", text)
     text = re.sub(r"(?<=\w)[–/](?=\w)", " ", text).replace("’", "'")
-    return re.sub(r",\s*(?=[,.;:?!])|^[,\s]+", "", re.sub(r"\s+,", ",", text))
+    return re.sub(r",\s*(?=[,.;:?!])", "", re.sub(r"\s+,", ",", text))
 
 
 _RULES: tuple[Callable[[str], str], ...] = (
@@ -203,6 +208,7 @@ _RULES: tuple[Callable[[str], str], ...] = (
     _ordinals,
     _codes,
     _quantities,
+    _left_over,
     _lone_units,
     _words,
     _signs,

@@ -1,0 +1,5 @@
+"""Sound devices for the tests of hearing."""
+
+from tests.soundcard import no_sound_card, sound_card
+
+__all__ = ["no_sound_card", "sound_card"]

@@ -1,0 +1,108 @@
+"""A sound card for tests: a private PulseAudio daemon whose loudspeaker is its microphone.
+
+Needs the Debian packages pulseaudio, libportaudio2 and libasound2-plugins (PortAudio reaches PulseAudio through
+ALSA's pulse plugin). Works as root, without systemd, and touches no sound of the user: it has its own socket,
+runs only while the fixture does, and is the only device that PortAudio then sees as "pulse" and "default".
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+_SETUP = """
+load-module module-native-protocol-unix socket={socket} auth-anonymous=1
+load-module module-null-sink sink_name=air rate=48000
+set-default-sink air
+set-default-source air.monitor
+"""
+
+
+class SoundCard:
+    """What is played into it is heard by every microphone that is opened on it."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self.server = f"unix:{folder}/socket"
+        (folder / "setup.pa").write_text(_SETUP.format(socket=folder / "socket"))
+        self._daemon = subprocess.Popen(
+            [
+                *("pulseaudio", "-n", "-F", folder / "setup.pa", "--daemonize=no", "--use-pid-file=no"),
+                *("--exit-idle-time=-1", "--disallow-exit=yes", f"--log-target=file:{folder}/log"),
+            ],
+            env={**os.environ, "XDG_RUNTIME_DIR": str(folder), "PULSE_RUNTIME_PATH": str(folder), "HOME": str(folder)},
+        )
+
+    def wait_until_ready(self) -> None:
+        """Returns when the daemon answers; RuntimeError with its log when it died."""
+        until = time.monotonic() + 20
+        while self.control("info").returncode != 0:
+            if self._daemon.poll() is not None or time.monotonic() > until:
+                raise RuntimeError(f"PulseAudio did not start:\n{(self._folder / 'log').read_text()}")
+            time.sleep(0.1)
+
+    def control(self, *words: str) -> subprocess.CompletedProcess[str]:
+        """Runs pactl on this daemon."""
+        return subprocess.run(["pactl", f"--server={self.server}", *words], capture_output=True, text=True)
+
+    def play(self, path: Path) -> subprocess.Popen[bytes]:
+        """Plays a sound file into the air, in the background."""
+        return subprocess.Popen(["paplay", f"--server={self.server}", str(path)])
+
+    def unplug(self) -> None:
+        """Takes the device away; the daemon stays, as it does when a headset is pulled out."""
+        self.control("unload-module", "module-null-sink")
+
+    def stop(self) -> None:
+        """Ends the daemon."""
+        self._daemon.kill()
+        self._daemon.wait()
+
+
+def _look_again() -> None:
+    """PortAudio lists devices once; make it list them again."""
+    import sounddevice
+
+    from assistant.devices import quiet_stderr
+
+    with quiet_stderr():
+        sounddevice._terminate()
+        sounddevice._initialize()
+
+
+@pytest.fixture
+def sound_card(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[SoundCard]:
+    """A running SoundCard that every device opened in the test goes to."""
+    for program in ("pulseaudio", "pactl", "paplay"):
+        if shutil.which(program) is None:
+            pytest.skip(f"{program} is missing: apt install pulseaudio libasound2-plugins libportaudio2")
+    card = SoundCard(tmp_path)
+    try:
+        card.wait_until_ready()
+        monkeypatch.setenv("PULSE_SERVER", card.server)
+        _look_again()
+        yield card
+    finally:
+        card.stop()
+        monkeypatch.undo()
+        _look_again()
+
+
+@pytest.fixture
+def no_sound_card(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[None]:
+    """A machine without any sound device."""
+    import sounddevice
+
+    monkeypatch.setenv("PULSE_SERVER", f"unix:{tmp_path}/nothing")
+    _look_again()
+    if len(sounddevice.query_devices()):
+        pytest.skip("this machine has a sound card of its own")
+    yield
+    monkeypatch.undo()
+    _look_again()
