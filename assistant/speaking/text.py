@@ -215,29 +215,27 @@ _RULES: tuple[Callable[[str], str], ...] = (
 )
 
 
-#: Seconds per syllable, letter, word, inner pause (comma, colon, semicolon), full stop, and for the start. Fitted by
-#: least squares to the sounding part of 98 mixed texts rendered by espeak-ng 1.51, en-us, WORDS_PER_MINUTE:
-#: mean error 5 %, worst 22 %. tests/benchmarks/speech_length.py fits them again.
-_SECONDS = (0.030, 0.036, 0.100, 0.339, 0.290, 0.011)
+#: Seconds for each letter, word, inner pause (comma, colon, semicolon), full stop, and for the start. Fitted by least
+#: squares to 600 of the knowledge folder's texts said by espeak-ng 1.51, en-us, WORDS_PER_MINUTE: error 5 % on
+#: average, 25 % at worst. tests/benchmarks/speech_length.py fits them again.
+_SECONDS = (0.047, 0.075, 0.28, 0.50, 0.05)
 #: The pace for which the figures above hold, in espeak's words a minute; slower than its 175 for use in noise.
 WORDS_PER_MINUTE = 170
 
 
 def seconds(text: str, pace: float = 1.0) -> float:
     """How long ``text`` (as written) takes to say at ``pace`` (1.0 normal, 0.8 slower), in seconds."""
+    return sum(each * count for each, count in zip(_SECONDS, counts(text), strict=True)) / pace
+
+
+def counts(text: str) -> tuple[int, ...]:
+    """What takes time in ``text``, in the order of _SECONDS."""
     said = spoken(text)
     words = re.findall(r"[A-Za-z']+", said)
-    counts = (
-        sum(_syllables(word.lower()) for word in words),
+    return (
         sum(map(len, words)),
         len(words),
         len(re.findall(r"[,;:](?=\s)", said)),
         len(re.findall(r"[.?!](?=\s)", said)),
         1 if words else 0,
     )
-    return sum(each * count for each, count in zip(_SECONDS, counts, strict=True)) / pace
-
-
-def _syllables(word: str) -> int:
-    sounding = re.sub(r"(?<=[^aeiouyl])e\b", "", word)
-    return max(1, len(re.findall(r"[aeiouy]+", sounding)))
