@@ -8,10 +8,44 @@ from random import Random
 from assistant.library.models import Suspect
 from assistant.library.profile import UnitProfile
 from tests.simulation.bench import Bench
-from tests.simulation.systems import circuit, control, drain, indoor, line, outdoor, power, sensors, site, supply
+from tests.simulation.systems import (
+    circuit,
+    compressor,
+    control,
+    drain,
+    indoor,
+    line,
+    noise,
+    outdoor,
+    outdoor_fan,
+    power,
+    pressure,
+    reversing,
+    sensors,
+    site,
+    supply,
+    valve,
+)
 from tests.simulation.unit import Unit, sound_unit
 
-SYSTEMS = (indoor, control, drain, circuit, outdoor, supply, power, line, sensors, site)
+SYSTEMS = (
+    indoor,
+    control,
+    drain,
+    circuit,
+    valve,
+    outdoor,
+    reversing,
+    pressure,
+    noise,
+    supply,
+    power,
+    outdoor_fan,
+    compressor,
+    line,
+    sensors,
+    site,
+)
 
 Fault = Callable[[Unit, Random], None]
 AnswerOf = Callable[[Unit, Bench], None]
@@ -44,7 +78,7 @@ _ONE_ZONE = frozenset(
     {
         *(fault for system in (indoor, control, drain) for fault in system.FAULTS),
         *(fault for fault in line.FAULTS if fault not in ("outdoor-board-signal", "electrical-noise")),
-        *(fault for fault in circuit.FAULTS if fault.startswith("eev-")),
+        *valve.FAULTS,
         *(fault for fault in sensors.FAULTS if fault.startswith(("room-", "pipe-"))),
     }
 )

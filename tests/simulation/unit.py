@@ -8,15 +8,20 @@ from random import Random
 from assistant.library.profile import UnitProfile, features_of
 from tests.simulation import cycle
 from tests.simulation.systems import circuit as circuits
+from tests.simulation.systems import compressor as compressors
 from tests.simulation.systems import control as controls
 from tests.simulation.systems import drain as drains
-from tests.simulation.systems import indoor
+from tests.simulation.systems import indoor, pressure
 from tests.simulation.systems import line as lines
+from tests.simulation.systems import noise as noises
 from tests.simulation.systems import outdoor as outdoors
+from tests.simulation.systems import outdoor_fan as outdoor_fans
 from tests.simulation.systems import power as powers
+from tests.simulation.systems import reversing as reversings
 from tests.simulation.systems import sensors as sensing
 from tests.simulation.systems import site as sites
 from tests.simulation.systems import supply as supplies
+from tests.simulation.systems import valve as valves
 
 
 @dataclass
@@ -43,15 +48,15 @@ class Unit:
     control: controls.Control = field(default_factory=controls.Control)
     drain: drains.Drain = field(default_factory=drains.Drain)
     circuit: circuits.Circuit = field(default_factory=circuits.Circuit)
-    valve: circuits.ExpansionValve = field(default_factory=circuits.ExpansionValve)
+    valve: valves.ExpansionValve = field(default_factory=valves.ExpansionValve)
     outdoor: outdoors.OutdoorAir = field(default_factory=outdoors.OutdoorAir)
-    reversing: outdoors.ReversingValve = field(default_factory=outdoors.ReversingValve)
-    switches: outdoors.Switches = field(default_factory=outdoors.Switches)
-    noise: outdoors.Noise = field(default_factory=outdoors.Noise)
+    reversing: reversings.ReversingValve = field(default_factory=reversings.ReversingValve)
+    switches: pressure.Switches = field(default_factory=pressure.Switches)
+    noise: noises.Noise = field(default_factory=noises.Noise)
     supply: supplies.Supply = field(default_factory=supplies.Supply)
     power: powers.Power = field(default_factory=powers.Power)
-    compressor: powers.Compressor = field(default_factory=powers.Compressor)
-    outdoor_fan: powers.OutdoorFan = field(default_factory=powers.OutdoorFan)
+    compressor: compressors.Compressor = field(default_factory=compressors.Compressor)
+    outdoor_fan: outdoor_fans.OutdoorFan = field(default_factory=outdoor_fans.OutdoorFan)
     line: lines.SignalLine = field(default_factory=lines.SignalLine)
     zones: lines.Zones = field(default_factory=lines.Zones)
     sensors: sensing.Sensors = field(default_factory=sensing.Sensors)
@@ -103,7 +108,7 @@ class Unit:
     def outdoor_fan_turns(self) -> bool:
         """The outdoor fan turns while output is called for."""
         wanted = self.outdoor_board_alive() and self.called() and powers.start(self) != "never"
-        return wanted and self.switches.high_closed() and self.switches.low_closed() and powers.fan_runs(self)
+        return wanted and self.switches.high_closed() and self.switches.low_closed() and outdoor_fans.fan_runs(self)
 
     def asked_for(self) -> bool:
         """Somebody asked the indoor unit, and it took the call up."""
@@ -127,7 +132,7 @@ class Unit:
             room_c=weather.indoor_c,
             weather_c=weather.outdoor_c,
             indoor_flow=max(0.05, indoor.airflow(self)),
-            outdoor_flow=outdoor_flow if powers.fan_runs(self) else 0.08,
+            outdoor_flow=outdoor_flow if outdoor_fans.fan_runs(self) else 0.08,
             charge=parts.charge,
             narrow=parts.kink * parts.service_valve,
             strainer=parts.strainer,
@@ -145,11 +150,11 @@ class Unit:
 
     def runs_as(self, called_cooling: bool) -> bool:
         """True when the circuit really cools in the mode called for."""
-        return outdoors.runs_cooling(self, called_cooling)
+        return reversings.runs_cooling(self, called_cooling)
 
     def reversing_shifts(self) -> bool:
         """The reversing valve follows its command."""
-        return outdoors.shifts(self)
+        return reversings.shifts(self)
 
     def compressor_state(self, cooling: bool) -> str:
         """How a call in a mode ends: refuses, at-once, minute, trips (after some minutes) or runs."""
