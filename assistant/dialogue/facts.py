@@ -87,12 +87,13 @@ class PrecautionAcknowledged(Model):
 
 
 class CheckStarted(Model):
-    """A check was chosen; ``reason`` is the sentence that "why" speaks."""
+    """A check was chosen; ``reason`` is the sentence that "why" speaks. ``again``: answered before, asked to make sure."""
 
     kind: Literal["check-started"] = "check-started"
     check: str
     role: Role
     reason: str = ""
+    again: bool = False
 
 
 class CheckDescribed(Model):

@@ -114,7 +114,8 @@ def _lead_search(turn: Turn) -> bool:
     if advice is None:
         _admit_unsolved(turn, conclusion)
         return False
-    return _start_or_change_over(turn, advice.check_id, "diagnosis", turn.reasoner.why(belief, advice))
+    again = advice.check_id in done_checks(turn)
+    return _start_or_change_over(turn, advice.check_id, "diagnosis", turn.reasoner.why(belief, advice), again)
 
 
 def _name_fault(turn: Turn, suspect: str, probability: float) -> None:
@@ -159,7 +160,7 @@ def _whereabouts(turn: Turn) -> Where:
     return "indoor"
 
 
-def _start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: str) -> bool:
+def _start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: str, again: bool = False) -> bool:
     """Begin the check, or the first procedure that its energy state needs. Never waits: ``advance`` goes on."""
     check = turn.check(check_id)
     path = changeover(turn.state.energy, check.energy)
@@ -169,7 +170,9 @@ def _start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: str) 
     elif path:
         turn.emit(f.CheckStarted(check=path[0], role="changeover", reason=f"{check.title} needs it. {reason}"))
     else:
-        turn.emit(f.CheckStarted(check=check_id, role=role, reason=reason))
+        if again:
+            turn.say("Once more, to make sure.", "remark")
+        turn.emit(f.CheckStarted(check=check_id, role=role, reason=reason, again=again))
     return False
 
 

@@ -103,9 +103,10 @@ class Watch:
     energy: str = "live"
     acknowledged: set[str] = field(default_factory=set)
     last_dead_v: float | None = None
-    judged: set[str] = field(default_factory=set)
+    judged: list[str] = field(default_factory=list)
     doubted: set[str] = field(default_factory=set)
     running: str = ""
+    correcting: bool = False
 
     def see(self, turn: Turn) -> None:
         """Look at one turn's facts in order; raises AssertionError at the first broken promise."""
@@ -115,15 +116,17 @@ class Watch:
                     self.said.add(text)
                     for sentence in re.split(r"(?<=[.?!:;])\s+", text):
                         assert len(sentence.split()) <= 25, f"too long: {sentence}"
-                case f.CheckStarted(check=name, role="diagnosis"):
+                case f.CheckStarted(check=name, role="diagnosis", again=again):
                     cause = f"{name} was asked again without a cause"
-                    assert name not in self.judged or name in self.doubted, cause
+                    assert name not in self.judged or name in self.doubted or again, cause
+                    assert not again or self.judged.count(name) < 2, f"{name} was asked a third time"
                     self.running = name
-                case f.CheckJudged(check=name) if name == self.running:  # not the new verdict of a corrected one
-                    self.judged.add(name)
+                case f.CheckJudged(check=name) if name == self.running and not self.correcting:
+                    self.judged.append(name)
                     self.running = ""
                 case f.AnswersDoubted(check=name):
                     self.doubted.add(name)
+                    self.judged = [other for other in self.judged if other != name]
                 case f.WentBack() | f.RepairDone():
                     self.judged.clear()
                 case f.PrecautionAcknowledged(precaution=name):
@@ -135,13 +138,20 @@ class Watch:
                     repair = self.library.suspects[name].repair
                     self._cautioned(repair.precautions, name, turn)
                     self._energy_fits(repair.energy, name, turn)
-                case f.AnswerGiven(check="prove-dead", answer=Reading(value=value)):
-                    self.last_dead_v = value
-                case f.AnswerGiven(how="two ears", answer=Reading()):
-                    assert turn.facts[0].kind == "words-heard"
-                    assert turn.facts[0].heard.trust == "sure", "a doubtful reading was recorded without asking"
+                case f.AnswerGiven():
+                    self._answered(fact, turn)
                 case f.EnergyChanged(to=to):
                     self._energy_changes(to)
+
+    def _answered(self, fact: f.AnswerGiven, turn: Turn) -> None:
+        self.correcting = fact.replaces is not None
+        if not isinstance(fact.answer, Reading):
+            return
+        if fact.check == "prove-dead":
+            self.last_dead_v = fact.answer.value
+        if fact.how == "two ears":
+            assert turn.facts[0].kind == "words-heard"
+            assert turn.facts[0].heard.trust == "sure", "a doubtful reading was recorded without asking"
 
     def _cautioned(self, wanted: tuple[str, ...], what: str, turn: Turn) -> None:
         for name in wanted:
