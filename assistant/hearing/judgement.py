@@ -1,12 +1,16 @@
 """The rule that makes one answer of what two ears heard, where it comes from, and how well it does.
 
-What each ear proposes is turned into meanings, and every meaning gets one score:
+What each ear proposes is turned into meanings. Where both ears by themselves put the same meaning first, that is the
+answer. Where they do not, the answer is the meaning with the highest
 
-    score(M) = PHONEME * F(M) + WHISPER * W(M) - OUTSIDE * [M lies outside the plausible range]
+    score(M) = F(M) + S(M) + PROPOSED * [Whisper wrote M] - OUTSIDE * [M lies outside the plausible range]
 
-F(M): the phoneme ear's forward log likelihood of M, summed over every way to say it. W(M): Whisper's log probability
-of the words that mean M; a meaning that it did not propose is taken as UNPROPOSED below its best. The highest score is
-the answer, the next one the runner-up, and the chance that the answer is right is a logistic function of the lead.
+F(M): the phoneme ear's forward log likelihood of M, the best over every way to say it. S(M): the second look, Whisper's
+log probability of the words of M had it to write them, taken only for the few meanings that are likely at all.
+
+The chance that the answer is right is a logistic function of what tells right from wrong answers: how far it leads the
+next meaning, how well its sounds fit (``fit``), and how sure Whisper was of its words. Its coefficients are fitted on
+synthetic voices alone (see ``tests/benchmarks/judgement.py`` for the fit and the curve below).
 
 Trust follows the design's first promise. "sure" needs all of: each ear by itself puts this meaning first; it lies in
 the plausible range; language has no doubt; its chance is at least SURE. "again" when nothing was understood or the
@@ -26,34 +30,40 @@ from assistant.language.meaning import Correction, Expectation, Meaning, Reading
 Key = tuple[object, ...]
 Trust = Literal["sure", "confirm", "again"]
 
-#: Lead taken when nothing else was proposed.
-_LEAD_ALONE = 10.0
-
-PHONEME = 0.5
-WHISPER = 1.0
-UNPROPOSED = 6.0
+PROPOSED = 1.5
 OUTSIDE = 4.0
-SURE = 0.9
-AGAIN = 0.2
-#: The chance's logistic function: its value at no lead, its slope, and what agreement adds.
-_AT_NO_LEAD = -0.5
-_SLOPE = 0.35
-_AGREED = 3.0
+SURE = 0.95
+AGAIN = 0.15
+#: Meanings that get a second look when the ears differ.
+LOOKED_AT = 4
+
+#: Chance of an answer on which the ears agree: constant, lead, fit and Whisper's log probability a word.
+_AGREED = (3.5, 0.4, 0.5, 0.5)
+#: Chance of an answer on which they differ: constant, lead and fit.
+_DIFFERED = (0.3, 0.25, 0.2)
+#: Beyond these a lead says no more, and a misfit or unsureness no worse.
+_MOST_LEAD = 10.0
+_WORST_FIT = -8.0
+_WORST_WRITTEN = -3.0
 
 
 @dataclass(frozen=True)
 class Candidate:
     """A meaning that an ear proposed.
 
-    ``words`` are grammar words that mean it and ``forward`` F(M); ``found`` says whether the phoneme ear's own search
-    proposed it; ``written`` is W(M), None when Whisper did not propose it; ``doubt`` is language's.
+    ``words`` are grammar words that mean it and ``forward`` F(M); ``fit`` is how far the sound lies, per word, below
+    what any string of phonemes would score (0: perfect); ``found`` says whether the phoneme ear's own search proposed
+    it; ``written`` is Whisper's log probability of its own words, None when it did not write it; ``second`` is S(M),
+    None without a second look; ``doubt`` is language's.
     """
 
     meaning: Meaning
     words: str
     forward: float
+    fit: float
     found: bool
     written: float | None
+    second: float | None = None
     doubt: str = ""
 
 
@@ -68,29 +78,48 @@ class Judgement:
     doubt: str = ""
 
 
+def worth_a_look(candidates: Sequence[Candidate]) -> list[Candidate]:
+    """The few meanings for which Whisper is asked a second time: the likeliest by sound, and its own."""
+    ranked = sorted(candidates, key=lambda each: each.forward + 2 * PROPOSED * (each.written is not None), reverse=True)
+    chosen = ranked[:LOOKED_AT]
+    own = next((each for each in ranked if each.written is not None), None)
+    return chosen if own is None or own in chosen else [*chosen[:-1], own]
+
+
 def judge(candidates: Sequence[Candidate], first: tuple[Key | None, Key | None], expectation: Expectation) -> Judgement:
     """Judges the ``candidates``; ``first`` holds the key of the meaning that each ear by itself puts first."""
     if not candidates:
         return Judgement(None, "again", 0.0)
-    best_written = max((each.written for each in candidates if each.written is not None), default=0.0)
-    scored = sorted(
-        ((_score(each, best_written, expectation), index) for index, each in enumerate(candidates)), reverse=True
-    )
-    answer = candidates[scored[0][1]]
-    runner_up = candidates[scored[1][1]] if len(scored) > 1 else None
-    lead = scored[0][0] - scored[1][0] if len(scored) > 1 else _LEAD_ALONE
-    agreed = first[0] == first[1] == meaning_key(answer.meaning)
-    chance = _logistic(_AT_NO_LEAD + _SLOPE * lead + _AGREED * agreed)
-    if chance < AGAIN:
-        return Judgement(answer, "again", chance, runner_up)
-    plain = agreed and not answer.doubt and plausible(answer.meaning, expectation) and chance >= SURE
-    return Judgement(answer, "sure" if plain else "confirm", chance, runner_up, answer.doubt)
+    if first[0] is not None and first[0] == first[1]:
+        return _agreed(candidates, first[0], expectation)
+    scores = {index: _score(each, candidates, expectation) for index, each in enumerate(candidates)}
+    best, *others = sorted(scores, key=lambda index: scores[index], reverse=True)
+    answer = candidates[best]
+    lead = scores[best] - scores[others[0]] if others else _MOST_LEAD
+    chance = _chance(_DIFFERED, min(lead, _MOST_LEAD), max(answer.fit, _WORST_FIT))
+    runner_up = candidates[others[0]] if others else None
+    return Judgement(answer, "again" if chance < AGAIN else "confirm", chance, runner_up, answer.doubt)
 
 
-def _score(candidate: Candidate, best_written: float, expectation: Expectation) -> float:
-    written = candidate.written if candidate.written is not None else best_written - UNPROPOSED
+def _agreed(candidates: Sequence[Candidate], agreed: Key, expectation: Expectation) -> Judgement:
+    """Both ears put this meaning first: the others only tell how near a mishearing lies."""
+    answer = next(each for each in candidates if meaning_key(each.meaning) == agreed)
+    others = sorted((each for each in candidates if each is not answer), key=lambda each: each.forward, reverse=True)
+    lead = answer.forward - others[0].forward if others else _MOST_LEAD
+    written = (answer.written or 0.0) / max(1, len(answer.words.split()))
+    features = min(lead, _MOST_LEAD), max(answer.fit, _WORST_FIT), max(written, _WORST_WRITTEN)
+    chance = _chance(_AGREED, *features)
+    plain = not answer.doubt and plausible(answer.meaning, expectation) and chance >= SURE
+    trust: Trust = "sure" if plain else "again" if chance < AGAIN else "confirm"
+    return Judgement(answer, trust, chance, others[0] if others else None, answer.doubt)
+
+
+def _score(candidate: Candidate, candidates: Sequence[Candidate], expectation: Expectation) -> float:
+    """Without a second look a meaning is taken to be as bad as the worst that got one."""
+    looked = [each.second for each in candidates if each.second is not None]
+    second = candidate.second if candidate.second is not None else min(looked, default=0.0)
     outside = 0.0 if plausible(candidate.meaning, expectation) else OUTSIDE
-    return PHONEME * candidate.forward + WHISPER * written - outside
+    return candidate.forward + second + PROPOSED * (candidate.written is not None) - outside
 
 
 def plausible(meaning: Meaning, expectation: Expectation) -> bool:
@@ -103,5 +132,7 @@ def plausible(meaning: Meaning, expectation: Expectation) -> bool:
     return all(low <= value <= high for value in values)
 
 
-def _logistic(x: float) -> float:
-    return 1 / (1 + math.exp(-x))
+def _chance(coefficients: tuple[float, ...], *features: float) -> float:
+    constant, *slopes = coefficients
+    x = constant + sum(slope * feature for slope, feature in zip(slopes, features, strict=True))
+    return 1 / (1 + math.exp(-max(-50.0, min(50.0, x))))

@@ -5,14 +5,15 @@ Both let go of Python's lock while they compute: CTranslate2 and numpy's matrix 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from assistant.hearing.judgement import Candidate, Judgement, judge
+from assistant.hearing.judgement import Candidate, Judgement, judge, worth_a_look
 from assistant.hearing.network import Floats
-from assistant.hearing.phoneme import PhonemeEar
-from assistant.hearing.protocol import Hypothesis, Recognizer, Utterance
+from assistant.hearing.phoneme import BONUS, PhonemeEar
+from assistant.hearing.protocol import Audio, Hypothesis, Recognizer, Utterance
+from assistant.hearing.whisper import WhisperEar
 from assistant.language.compare import meaning_key
 from assistant.language.grammar import compile_state
 from assistant.language.interpret import best_parse, interpret
@@ -20,6 +21,8 @@ from assistant.language.meaning import Expectation, Heard, Interpretation
 from assistant.language.normalise import spoken_forms
 
 Key = tuple[object, ...]
+#: Log probabilities of word strings, for the utterance that was heard.
+Score = Callable[[Sequence[str]], list[float]]
 
 
 @dataclass(frozen=True)
@@ -72,16 +75,26 @@ class TwoEars:
 
     def _consider(self, utterance: Utterance) -> Considered:
         expectation = self._expectation
-        beside = self._beside.submit(self.other.hear, utterance.audio)
+        beside = self._beside.submit(self._other_hears, utterance.audio)
         sounds = self.phoneme.listen(utterance.audio)
         found = self.phoneme.propose(sounds)
-        return self._weigh(sounds, found, beside.result(), expectation)
+        written, score = beside.result()
+        return self._weigh(sounds, found, written, score, expectation)
+
+    def _other_hears(self, audio: Audio) -> tuple[tuple[Hypothesis, ...], Score | None]:
+        """The other ear's hypotheses and, where it can do so, its way to score any words for this utterance."""
+        if not isinstance(self.other, WhisperEar):
+            return self.other.hear(audio), None
+        whisper = self.other
+        spoken = whisper.listen(audio)
+        return whisper.propose(spoken), lambda strings: whisper.score(spoken, strings)
 
     def _weigh(
         self,
         sounds: Floats,
         found: tuple[Hypothesis, ...],
         written: tuple[Hypothesis, ...],
+        score: Score | None,
         expectation: Expectation,
     ) -> Considered:
         proposals = _Proposals(expectation)
@@ -90,11 +103,14 @@ class TwoEars:
         for hypothesis in written:
             proposals.add_written(hypothesis)
         strings = [words for each in proposals.by_meaning.values() for words in each.strings]
-        scores = dict(zip(strings, self.phoneme.score_ways(sounds, strings), strict=True))
-        candidates = {name: each.candidate(scores) for name, each in proposals.by_meaning.items()}
+        forward = dict(zip(strings, self.phoneme.score_ways(sounds, strings), strict=True))
+        free = float(sounds[:, :-1].max(axis=1).sum())
+        candidates = {name: each.candidate(forward, free) for name, each in proposals.by_meaning.items()}
         own = [name for name in candidates if candidates[name].found]
         first = max(own, key=lambda name: candidates[name].forward, default=None)
         listed = tuple(candidates.values())
+        if score is not None and len(listed) > 1 and first != proposals.written_first:
+            listed = _second_look(listed, score)
         judgement = judge(listed, (first, proposals.written_first), expectation)
         return Considered(judgement, found, written, listed, first, proposals.written_first)
 
@@ -115,6 +131,15 @@ class TwoEars:
         )
 
 
+def _second_look(candidates: tuple[Candidate, ...], score: Score) -> tuple[Candidate, ...]:
+    """The ears differ: the other ear says how likely it finds each of the likeliest meanings."""
+    chosen = worth_a_look(candidates)
+    looked = dict(zip((each.words for each in chosen), score([each.words for each in chosen]), strict=True))
+    return tuple(
+        replace(each, second=looked[each.words]) if any(each is one for one in chosen) else each for each in candidates
+    )
+
+
 def _same(one: Utterance, other: Utterance) -> bool:
     return one.start_s == other.start_s and len(one.audio) == len(other.audio)
 
@@ -128,11 +153,21 @@ class _Meant:
     found: bool = False
     written: float | None = None
 
-    def candidate(self, scores: dict[str, float]) -> Candidate:
+    def candidate(self, forward: dict[str, float], free: float) -> Candidate:
+        """``forward``: score of every string; ``free``: what the likeliest phonemes of all score, in no grammar."""
         meaning = self.understood.meaning
         assert meaning is not None
-        best = max(self.strings, key=lambda words: scores[words])
-        return Candidate(meaning, best, scores[best], self.found, self.written, self.understood.doubt)
+        best = max(self.strings, key=lambda words: forward[words])
+        count = len(best.split())
+        return Candidate(
+            meaning=meaning,
+            words=best,
+            forward=forward[best],
+            fit=(forward[best] - BONUS * count - free) / count,
+            found=self.found,
+            written=self.written,
+            doubt=self.understood.doubt,
+        )
 
 
 class _Proposals:

@@ -9,6 +9,7 @@ from 4 to 37. What circles are left are cut, and where it may be one or two roun
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
@@ -24,9 +25,14 @@ from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGram
 from assistant.hearing.repeats import first_rounds
 
 _Array = NDArray[np.float32]
+#: Encoder output of an utterance, shape (1, positions, width).
+Encoded = _Array | None
 
 #: Positions of the encoder, 20 ms each: 30 s.
 _POSITIONS = 1500
+_POSITION_S = 0.02
+#: Positions of silence behind the utterance when strings are scored: there nothing can turn in a circle.
+_SCORED_SILENCE = 50
 #: Silence encoded with the utterance itself, so that its end sounds like an end.
 _TAIL_S = 0.3
 #: Longest utterance heard.
@@ -90,10 +96,40 @@ class WhisperEar:
 
     def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
         """What was said as text with Whisper's own spelling; empty for silence and noise."""
+        return self.propose(self.listen(audio))
+
+    def listen(self, audio: Audio) -> Encoded:
+        """The encoder's view of the utterance, for ``propose`` and ``score``; None when there is no sound in it."""
         audio = audio[: int(_LONGEST_S * SAMPLE_RATE)]
         if not np.any(audio):
+            return None
+        padded = np.concatenate([audio, np.zeros(int(_TAIL_S * SAMPLE_RATE), dtype=np.float32)])
+        features = self._features(padded, padding=0)
+        return self._encode(features[:, : features.shape[1] // 2 * 2])
+
+    def score(self, spoken: Encoded, strings: Sequence[str]) -> list[float]:
+        """Log probability of each of ``strings`` (grammar words) for what was heard, had Whisper to write just that.
+
+        Comparable among themselves only. Costs about 0.02 s a string.
+        """
+        if spoken is None or not strings:
+            return [0.0] * len(strings)
+        behind = self._silence.result()[:, spoken.shape[1] : spoken.shape[1] + _SCORED_SILENCE]
+        window = np.concatenate([spoken, behind], axis=1)
+        tokens = [
+            [*self._tokenizer.encode(f" {text[:1].upper()}{text[1:]}.", add_special_tokens=False).ids, self._tokens.end]
+            for text in strings
+        ]
+        repeated = ctranslate2.StorageView.from_array(np.ascontiguousarray(np.repeat(window, len(tokens), axis=0)))
+        frames = [2 * window.shape[1]] * len(tokens)
+        forced = self._model.align(repeated, [self._tokens.start], tokens, frames)
+        return [float(np.log(np.maximum(each.text_token_probs, 1e-9)).sum()) for each in forced]
+
+    def propose(self, spoken: Encoded) -> tuple[Hypothesis, ...]:
+        """Decodes what ``listen`` gave."""
+        if spoken is None:
             return ()
-        result = self._decode(audio)
+        result = self._decode(spoken)
         tokens = list(result.sequences_ids[0])
         if result.no_speech_prob > _NO_SPEECH or not tokens:
             return ()
@@ -118,12 +154,9 @@ class WhisperEar:
             )
         return token
 
-    def _decode(self, audio: Audio) -> ctranslate2.models.WhisperGenerationResult:
-        padded = np.concatenate([audio, np.zeros(int(_TAIL_S * SAMPLE_RATE), dtype=np.float32)])
-        features = self._features(padded, padding=0)
-        spoken = self._encode(features[:, : features.shape[1] // 2 * 2])
+    def _decode(self, spoken: _Array) -> ctranslate2.models.WhisperGenerationResult:
         whole = np.concatenate([spoken, self._silence.result()[:, spoken.shape[1] :]], axis=1)
-        seconds = len(audio) / SAMPLE_RATE
+        seconds = spoken.shape[1] * _POSITION_S - _TAIL_S
         return self._model.generate(
             ctranslate2.StorageView.from_array(np.ascontiguousarray(whole)),
             [self._before],

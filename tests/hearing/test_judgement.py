@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.hearing.judgement import AGAIN, SURE, Candidate, judge, plausible
+from assistant.hearing.judgement import AGAIN, LOOKED_AT, SURE, Candidate, judge, plausible, worth_a_look
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Correction, Expectation, Finding, Meaning, ReadingExpectation
@@ -24,9 +24,14 @@ def meaning(words: str) -> Meaning:
 
 
 def candidate(
-    words: str, forward: float, found: bool = True, written: float | None = -2.0, doubt: str = ""
+    words: str,
+    forward: float,
+    written: float | None = -2.0,
+    second: float | None = None,
+    fit: float = -0.5,
+    doubt: str = "",
 ) -> Candidate:
-    return Candidate(meaning(words), words, forward, found, written, doubt)
+    return Candidate(meaning(words), words, forward, fit, True, written, second, doubt)
 
 
 def key(words: str) -> tuple[object, ...]:
@@ -77,6 +82,31 @@ def test_the_plausible_of_two_near_answers_wins() -> None:
     assert answer is close[1]
 
 
+def test_the_second_look_decides_where_the_ears_differ() -> None:
+    heard = candidate("two fourteen volts", 1.0, written=None, second=-40.0)
+    written = candidate("two forty volts", 0.0, written=-3.0, second=-25.0)
+    judged = judge((heard, written), (key("two fourteen volts"), key("two forty volts")), VOLTS)
+    assert judged.answer is written
+    assert judged.runner_up is heard
+    assert judged.trust != "sure"
+
+
+def test_few_meanings_get_a_second_look_and_what_was_written_is_among_them() -> None:
+    words = [f"two {number} volts" for number in ("ten", "twenty", "thirty", "forty", "fifty", "sixty")]
+    heard = [candidate(each, -float(index), written=None) for index, each in enumerate(words)]
+    written = candidate("two ninety volts", -50.0, written=-3.0)
+    looked = worth_a_look([*heard, written])
+    assert len(looked) == LOOKED_AT
+    assert written in looked
+    assert heard[0] in looked
+
+
+def test_agreement_on_what_sounds_quite_different_is_asked() -> None:
+    """Both ears may drop the same word in noise; the sound then fits badly, and another answer is near."""
+    near = (candidate("two forty volts", 0.0, fit=-5.0), candidate("two fourteen volts", -0.3, written=None))
+    assert judge(near, AGREED, VOLTS).trust == "confirm"
+
+
 def test_nothing_proposed_is_asked_again() -> None:
     judged = judge((), (None, None), VOLTS)
     assert (judged.answer, judged.trust, judged.chance) == (None, "again", 0.0)
@@ -99,7 +129,7 @@ def test_sure_always_means_agreed_best_and_likely(
     forwards: list[float], written: list[float | None], firsts: tuple[int, int]
 ) -> None:
     words = ["two forty volts", "two fourteen volts", "two twenty volts"]
-    some = tuple(candidate(*each) for each in zip(words, forwards, (True,) * 3, written, strict=True))
+    some = tuple(candidate(*each) for each in zip(words, forwards, written, strict=True))
     judged = judge(some, (key(words[firsts[0]]), key(words[firsts[1]])), VOLTS)
     assert 0 <= judged.chance <= 1
     if judged.trust == "sure":
