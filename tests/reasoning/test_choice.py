@@ -170,6 +170,21 @@ def test_a_likely_suspect_is_confirmed_before_anything_else() -> None:
     assert advice.check_id == "board-volts"
 
 
+def test_a_doubtful_answer_is_asked_once_more_unless_that_was_skipped() -> None:
+    belief = REASONER.start(["weak"])
+    for key in LIBRARY.checks:
+        belief = REASONER.update(belief, key, {"good": 1.0})
+    advice = REASONER.next_check(belief)
+    assert advice is not None
+    assert advice.reason == "make-sure"
+    assert advice.check_id == "filter-look"  # the likeliest suspect's own, and quickly done
+    skipped: set[str] = set()
+    while (more := REASONER.next_check(belief, skipped=skipped)) is not None:
+        assert more.check_id not in skipped
+        skipped.add(more.check_id)
+    assert 0 < len(skipped) <= len(LIBRARY.checks)
+
+
 def test_nothing_is_advised_when_nothing_tells() -> None:
     belief = REASONER.start(["weak"])
     for _ in range(2):
