@@ -36,19 +36,33 @@ def three_phase_mean_v(line_v: float) -> float:
     return 3 * math.sqrt(2) / math.pi * line_v
 
 
-def ripple_v(load_a: float, capacitance_uf: float, line_hz: float, phases: int = 1) -> float:
-    """Peak-to-peak ripple in V, upper estimate ΔV = I/(p·f·C): p = 2 pulses a cycle single-phase, 6 three-phase.
+def ripple_v(line_v: float, load_a: float, capacitance_uf: float, line_hz: float, phases: int = 1) -> float:
+    """Peak-to-peak ripple of the bus in V under a constant current, ideal diodes and line.
 
-    ``load_a`` 0 to 100 A drawn from the bus, ``capacitance_uf`` 1 to 1e5, ``line_hz`` 45 to 65, ``phases`` 1 or 3.
-    The real ripple is smaller, since the capacitor is fed for part of the time (single-phase, about 10 to 30 %);
-    textbook (the constant-current sawtooth).
+    The bus follows the rectified sine past its peak until that falls faster than I/C, then falls in a straight line
+    until the next pulse meets it. ``line_v`` 1 to 1000 V RMS (line to line when three-phase), ``load_a`` 0 to 100 A
+    drawn from the bus, ``capacitance_uf`` 1 to 1e5, ``line_hz`` 45 to 65, ``phases`` 1 or 3. Source: RECTIFIER_SOURCE.
     """
+    within("line voltage", line_v, 1, 1000, "V")
     within("bus current", load_a, 0, 100, "A")
     within("bus capacitance", capacitance_uf, 1, 1e5, "µF")
     within("line frequency", line_hz, 45, 65, "Hz")
     if phases not in (1, 3):
         raise Inconsistent(f"A rectifier has 1 or 3 phases, not {phases}.")
-    return load_a / ((2 if phases == 1 else 6) * line_hz * capacitance_uf * 1e-6)
+    peak, slope, omega = math.sqrt(2) * line_v, load_a / (capacitance_uf * 1e-6), 2 * math.pi * line_hz
+    apart = 1 / ((2 if phases == 1 else 6) * line_hz)  # from peak to peak
+    if slope >= peak * omega * math.sin(omega * apart / 2):  # the bus follows the line down to the valley
+        return peak * (1 - math.cos(omega * apart / 2))
+    leaves = math.asin(slope / (peak * omega)) / omega
+    at_leaving = peak * math.cos(omega * leaves)
+    low, high = apart / 2, apart
+    for _ in range(60):
+        middle = (low + high) / 2
+        if at_leaving - slope * (middle - leaves) > peak * math.cos(omega * (apart - middle)):
+            low = middle
+        else:
+            high = middle
+    return peak - at_leaving + slope * (high - leaves)
 
 
 def _time_constant_s(bleed_ohm: float, capacitance_uf: float) -> float:

@@ -139,7 +139,10 @@ class TableCurve:
         low, high = self.span_c
         within("temperature for the thermistor table", temperature_c, low, high, "°C")
         known = dict(self.points).get(temperature_c)
-        return known if known is not None else math.exp(self._curve.at(1 / _kelvin(temperature_c)))
+        if known is not None:
+            return known
+        values = [r for _, r in self.points]  # the curve stays within them but for rounding
+        return min(max(math.exp(self._curve.at(1 / _kelvin(temperature_c))), min(values)), max(values))
 
     def temperature_c(self, resistance_ohm: float) -> float:
         """Temperature in °C; OutOfRange outside the table."""

@@ -138,7 +138,7 @@ def test_names_as_people_write_them(spelling: str) -> None:
 
 
 def test_refusals_name_what_is_allowed() -> None:
-    with pytest.raises(UnknownName, match="R999.*R410A"):
+    with pytest.raises(UnknownName, match=r"R999.*R410A"):
         saturation.dew_pressure_kpa("R999", 0)
     with pytest.raises(OutOfRange, match="R410A dew temperature is 90 °C; allowed is -70 to 71"):
         saturation.dew_pressure_kpa("R410A", 90)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -177,7 +178,7 @@ def test_tables_return_and_never_overshoot(rows: tuple[tuple[float, float], ...]
     temperature = low + share * (high - low)
     resistance = curve.resistance_ohm(temperature)
     assert curve.temperature_c(resistance) == pytest.approx(temperature, abs=1e-5)
-    for (t0, r0), (t1, r1) in zip(rows, rows[1:], strict=False):
+    for (t0, r0), (t1, r1) in pairwise(rows):
         if t0 <= temperature <= t1:
             assert r1 * (1 - 1e-9) <= resistance <= r0 * (1 + 1e-9)
 

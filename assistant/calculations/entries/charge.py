@@ -168,12 +168,16 @@ ENTRIES = (
             quantity("now_temperature", "temperature", "temperature now", said_in="degF"),
             ALTITUDE,
         ),
-        (Output("expected", "pressure_gauge", "expected now"),),
-        "P2 = P1·T2/T1, absolute both",
+        (
+            Output("expected", "pressure_gauge", "expected now"),
+            Output("ideal", "pressure_gauge", "by the ideal law P1·T2/T1"),
+        ),
+        "p = ρ·R·T·(1 + B·ρ + C·ρ²) at one density ρ",
         "{start} from {start_temperature} to {now_temperature}",
         tightness.NITROGEN_SOURCE,
         lambda start, start_temperature, now_temperature, altitude: {
-            "expected": tightness.nitrogen_expected_kpa(start, start_temperature, now_temperature, altitude)
+            "expected": tightness.nitrogen_expected_kpa(start, start_temperature, now_temperature, altitude),
+            "ideal": tightness.ideal_expected_kpa(start, start_temperature, now_temperature, altitude),
         },
     ),
     Calculation(
@@ -195,7 +199,7 @@ ENTRIES = (
             Output("expected", "pressure_gauge", "expected now"),
             *judged_outputs("pressure_gauge"),
         ),
-        "P1·T2/T1 - P2, absolute",
+        "p(ρ, T2) - P2 at the density of P1, T1",
         "{expected} - {now}, allowed {allowed}",
         tightness.NITROGEN_SOURCE + "; JCGM 100:2008 5.1.3",
         _nitrogen,

@@ -54,19 +54,20 @@ ENTRIES = (
     Calculation(
         "bus-ripple",
         "power stage",
-        "ripple of the bus under load, upper estimate",
+        "ripple of the bus under load",
         (
+            _LINE,
             quantity("load", "current", "current from the bus", said_in="A"),
             _CAPACITANCE,
             quantity("frequency", "frequency", "line frequency", 60.0),
             quantity("phases", "count", "phases", 1.0),
         ),
         (Output("ripple", "voltage_dc", "ripple, peak to peak"),),
-        "I/(2·f·C) single-phase, I/(6·f·C) three-phase",
-        "{load} from {capacitance} at {frequency}, {phases} phase",
-        "constant-current sawtooth (textbook); the real ripple is smaller",
-        lambda load, capacitance, frequency, phases: {
-            "ripple": power_stage.ripple_v(load, capacitance, frequency, int(phases))
+        "bus follows √2·V·|cos ωt| down to the slope I/C, then falls by I/C to the next pulse",
+        "{load} from {capacitance} on {line} at {frequency}, {phases} phase",
+        power_stage.RECTIFIER_SOURCE,
+        lambda line, load, capacitance, frequency, phases: {
+            "ripple": power_stage.ripple_v(line, load, capacitance, frequency, int(phases))
         },
     ),
     Calculation(
