@@ -34,3 +34,12 @@ def ladderside(home):
         )
 
     return run
+
+
+@pytest.fixture(scope="session")
+def context():
+    """The shipped library with its reasoners."""
+    from assistant.library.loader import load
+    from assistant.visit.session import Knowledgeable
+
+    return Knowledgeable(load())

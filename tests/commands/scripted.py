@@ -1,0 +1,35 @@
+"""Leads a recorded visit by what its turns truly mean, without sound: whether script and knowledge still fit."""
+
+from pathlib import Path
+
+from assistant.dialogue.state import VisitState
+from assistant.dialogue.step import Elapsed, Opened, Words, expected, step
+from assistant.language.interpret import interpret
+from assistant.language.meaning import Heard
+from assistant.visit.recording import RecordedVisit, load_script
+from assistant.visit.responder import Responder
+
+
+def lead(folder: Path, context) -> tuple[VisitState, str]:
+    """The state at the end and the responder's complaint, empty when every question had its answer."""
+    responder = Responder(RecordedVisit(folder, load_script(folder)))
+    turn = step(context, VisitState(), Opened("test"))
+    now_s, understood = 0.0, None
+    while not turn.state.closing:
+        if turn.state.wait_until_s is not None:
+            now_s = turn.state.wait_until_s + 1
+            turn = step(context, turn.state, Elapsed(now_s))
+            continue
+        expectation = expected(context, turn.state)
+        if expectation.question == "confirm":
+            understood = turn.state.unconfirmed.meaning
+        clip = responder.reply(expectation.question, " ".join(turn.state.spoken), understood)
+        if clip is None:
+            return turn.state, responder.complaint
+        now_s += 5 + clip.wait_s
+        meaning = interpret(clip.words, expectation)
+        understood = meaning.meaning
+        trust = "again" if understood is None else "confirm" if meaning.doubt else "sure"
+        heard = Heard(words=clip.words, meaning=understood, trust=trust, ears=(("a", clip.words), ("b", clip.words)))
+        turn = step(context, turn.state, Words(heard, now_s))
+    return turn.state, ""
