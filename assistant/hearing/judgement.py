@@ -32,15 +32,15 @@ Trust = Literal["sure", "confirm", "again"]
 
 PROPOSED = 1.5
 OUTSIDE = 4.0
-SURE = 0.95
-AGAIN = 0.15
+SURE = 0.9
+AGAIN = 0.25
 #: Meanings that get a second look when the ears differ.
 LOOKED_AT = 4
 
 #: Chance of an answer on which the ears agree: constant, lead, fit and Whisper's log probability a word.
-_AGREED = (3.5, 0.4, 0.5, 0.5)
+_AGREED = (1.2, 0.8, 0.0, 1.15)
 #: Chance of an answer on which they differ: constant, lead and fit.
-_DIFFERED = (0.3, 0.25, 0.2)
+_DIFFERED = (0.0, 0.23, 0.18)
 #: Beyond these a lead says no more, and a misfit or unsureness no worse.
 _MOST_LEAD = 10.0
 _WORST_FIT = -8.0

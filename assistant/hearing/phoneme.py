@@ -11,6 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from assistant.hearing import acoustics, network, pronunciation, saying, search
+from assistant.hearing.denoise import denoise
 from assistant.hearing.network import Floats, Network
 from assistant.hearing.protocol import Audio, Hypothesis, StateGrammar, WordGraph
 
@@ -49,7 +50,7 @@ class PhonemeEar:
 
     def listen(self, audio: Audio) -> Floats:
         """What the acoustic model makes of ``audio``: extended posteriors for ``propose`` and ``score``."""
-        return network.extend(self.model.posteriors(levelled(audio)), self.model)
+        return network.extend(self.model.posteriors(levelled(denoise(audio))), self.model)
 
     def propose(self, heard: Floats) -> tuple[Hypothesis, ...]:
         """Searches the prepared grammar, then ranks the strings found by their full likelihood.

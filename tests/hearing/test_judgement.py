@@ -101,9 +101,9 @@ def test_few_meanings_get_a_second_look_and_what_was_written_is_among_them() -> 
     assert heard[0] in looked
 
 
-def test_agreement_on_what_sounds_quite_different_is_asked() -> None:
-    """Both ears may drop the same word in noise; the sound then fits badly, and another answer is near."""
-    near = (candidate("two forty volts", 0.0, fit=-5.0), candidate("two fourteen volts", -0.3, written=None))
+def test_agreement_is_asked_about_when_another_answer_is_near_and_whisper_was_unsure() -> None:
+    """Both ears may drop the same word in noise."""
+    near = (candidate("two forty volts", 0.0, written=-4.0), candidate("two fourteen volts", -0.3, written=None))
     assert judge(near, AGREED, VOLTS).trust == "confirm"
 
 
