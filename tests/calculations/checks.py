@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Iterable
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -77,6 +78,14 @@ def library(calculation: str, values: Iterable[Any]) -> Callable[[Any], Any]:
         return pytest.mark.parametrize(names, params)(function)
 
     return wrap
+
+
+@cache
+def pint_registry() -> Any:
+    """pint's units, read once."""
+    import pint
+
+    return pint.UnitRegistry()
 
 
 def property_of(*calculations: str) -> Callable[[Any], Any]:

@@ -15,7 +15,7 @@ from assistant.calculations.air import (
     air_from_wet_bulb,
 )
 from assistant.calculations.errors import CalculationError, Inconsistent, OutOfRange
-from tests.calculations.checks import library, property_of
+from tests.calculations.checks import library, pint_registry, property_of
 
 DRY, HUMIDITY = st.floats(-15, 45), st.floats(5, 100)
 
@@ -107,9 +107,7 @@ def test_split_at_coolprops_supply_passes(dry_bulb: float, humidity: float) -> N
 
 @library("cop", [(3517.0, 1000.0), (5200.0, 1300.0)])
 def test_cop_against_pint(watt: float, electric: float) -> None:
-    import pint
-
-    unit = pint.UnitRegistry()
+    unit = pint_registry()
     eer = (watt * unit.watt).to("Btu_it / hour").magnitude / electric
     assert air_capacity.coefficient_of_performance(watt, electric) == pytest.approx(eer / 3.412142, rel=1e-5)
 

@@ -10,7 +10,7 @@ from assistant.calculations import charge, flammable, tightness
 from assistant.calculations.errors import Inconsistent, OutOfRange, UnknownName
 from assistant.calculations.refrigerants import REFRIGERANTS
 from assistant.calculations.uncertainty import Accuracy
-from tests.calculations.checks import library, property_of
+from tests.calculations.checks import library, pint_registry, property_of
 
 _IPCC_NAMES = {"R32": "HFC32", "R125": "HFC125", "R134a": "HFC134a", "R22": "HCFC22"}
 
@@ -63,18 +63,14 @@ def test_a_tight_circuit_of_real_nitrogen_is_not_failed(gauge: float, start_c: f
 
 @library("vacuum-leak-flow", [(66.66, 0.004, 3600.0), (400.0, 0.01, 600.0)])
 def test_leak_flow_against_pint(rise: float, volume: float, seconds: float) -> None:
-    import pint
-
-    unit = pint.UnitRegistry()
+    unit = pint_registry()
     expected = (rise * unit.pascal * volume * unit.meter**3 / (seconds * unit.second)).to("pascal * meter**3 / second")
     assert tightness.leak_rate_pa_m3_s(rise, volume, seconds) == pytest.approx(expected.magnitude)
 
 
 @library("vacuum-test", [(500.0,), (300.0,), (1500.0,)])
 def test_microns_against_pint(microns: float) -> None:
-    import pint
-
-    unit = pint.UnitRegistry()
+    unit = pint_registry()
     pascal = (microns * unit.micrometer_Hg if hasattr(unit, "micrometer_Hg") else microns * 1e-3 * unit.mmHg).to("Pa")
     assert microns * tightness.MICRON_PA == pytest.approx(pascal.magnitude, rel=1e-5)
 

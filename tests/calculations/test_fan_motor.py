@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from assistant.calculations import fan_motor
 from assistant.calculations.errors import Inconsistent, OutOfRange
 from assistant.calculations.uncertainty import Accuracy
-from tests.calculations.checks import library, property_of
+from tests.calculations.checks import library, pint_registry, property_of
 
 MOTOR: dict[str, Any] = {
     "expected_supply_v": 325,
@@ -51,9 +51,7 @@ def test_pulses_from_a_fan_at_rest_are_refused() -> None:
 
 @library("fan-speed", [(36.0, 4), (53.3, 6), (120.0, 12)])
 def test_speed_against_pint(hertz: float, pulses: int) -> None:
-    import pint
-
-    unit = pint.UnitRegistry()
+    unit = pint_registry()
     expected = (hertz / unit.second / (pulses / unit.turn)).to(unit.revolutions_per_minute).magnitude
     assert fan_motor.speed_rpm(hertz, pulses) == pytest.approx(expected)
     assert fan_motor.feedback_hz(expected, pulses) == pytest.approx(hertz)
@@ -61,9 +59,7 @@ def test_speed_against_pint(hertz: float, pulses: int) -> None:
 
 @library("fan-pulses", [(850.0, 4), (1200.0, 12)])
 def test_pulses_against_pint(rpm: float, pulses: int) -> None:
-    import pint
-
-    unit = pint.UnitRegistry()
+    unit = pint_registry()
     turns = (rpm * unit.revolutions_per_minute).to(unit.turn / unit.second).magnitude
     assert fan_motor.feedback_hz(rpm, pulses) == pytest.approx(turns * pulses)
 

@@ -15,7 +15,7 @@ from assistant.calculations import conductors, supply
 from assistant.calculations.errors import Inconsistent, OutOfRange, UnknownName
 from assistant.calculations.supply_pattern import supply_pattern
 from assistant.calculations.uncertainty import Accuracy
-from tests.calculations.checks import library, property_of
+from tests.calculations.checks import library, pint_registry, property_of
 
 METER = Accuracy(0.8, 0.3)
 VOLTS = st.floats(150, 280)
@@ -237,9 +237,7 @@ def test_thinner_and_warmer_wires_resist_more(gauge: float, temperature: float, 
 @library("conductor-for-drop", [(20.0, 30.0, 5.0), (15.0, 15.0, 3.6), (30.0, 20.0, 7.2), (40.0, 25.0, 3.0)])
 def test_size_by_drop_against_pint(current: float, length: float, largest: float) -> None:
     """The thinnest size by PINT's own AWG-free arithmetic on the resistivity of copper."""
-    import pint
-
-    unit = pint.UnitRegistry()
+    unit = pint_registry()
 
     def drop(gauge: int) -> float:
         diameter = 0.005 * unit.inch * 92 ** ((36 - gauge) / 39)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from assistant.calculations import units
 from assistant.calculations.errors import BadUnit, UnknownName
 from assistant.language.meaning import CANONICAL_UNIT
-from tests.calculations.checks import library, property_of
+from tests.calculations.checks import library, pint_registry, property_of
 
 #: (quantity, unit here, unit in pint)
 PAIRS = [
@@ -56,9 +56,7 @@ _PINT_INSIDE = {
 
 @library("convert", PAIRS)
 def test_factor_against_pint(quantity: str, unit: str, in_pint: str) -> None:
-    import pint
-
-    registry = pint.UnitRegistry()
+    registry = pint_registry()
     inside = units.QUANTITIES[quantity]
     factor = registry.Quantity(7.3, in_pint).to(_PINT_INSIDE.get(inside, inside)).magnitude
     relative = 2e-5 if unit in ("inH2O", "inHg") else 1e-6  # water and mercury at slightly other temperatures
