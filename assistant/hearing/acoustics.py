@@ -19,6 +19,7 @@ import numpy as np
 from hama import _engine
 from hama.vocab import Vocabulary
 from numpy.typing import NDArray
+from threadpoolctl import threadpool_limits
 
 from assistant.hearing.protocol import Audio
 
@@ -64,7 +65,8 @@ class PhonemeModel:
 
 
 def load() -> PhonemeModel:
-    """The model inside the installed ``hama`` package."""
+    """The model inside the installed ``hama`` package. From then on numpy keeps to one core."""
+    threadpool_limits(1, user_api="blas")
     tokens = (*Vocabulary.load(None).decoder, "<wb>", "<blank>")
     data = resources.files("hama.assets").joinpath("asr_waveform.hama").read_bytes()
     run: Callable[[Audio], Posteriors]

@@ -1,9 +1,12 @@
 """Takes steady noise out of an utterance for the phoneme ear.
 
-A Wiener filter on short spectra, its signal-to-noise ratio tracked from frame to frame ("decision-directed", Ephraim and
-Malah, IEEE Trans. ASSP 32(6), 1984). What the noise is like is taken from the quietest frames of the utterance: the
+A Wiener filter on short spectra, its signal-to-noise ratio tracked from frame to frame ("decision-directed", Ephraim
+and Malah, IEEE Trans. ASSP 32(6), 1984). What the noise is like is taken from the quietest frames of the utterance: the
 endpointing leaves some before and behind the words. Nothing is pressed lower than ``FLOOR``, or the acoustic model
 would hear holes. Whisper hears the sound as it is: it was taught with noise.
+
+Measured on spoken numbers, phoneme ear alone, strings wholly right without and with it: synthetic voices 79 and 78 %
+clean, 48 and 55 % in fan noise at 10 dB, 27 and 47 % at 5 dB, 37 and 45 % in pump noise at 8 dB.
 """
 
 from __future__ import annotations
