@@ -1,7 +1,7 @@
 """The rule that makes one answer of what two ears heard, where it comes from, and how well it does.
 
 What each ear proposes is turned into meanings. Where both ears by themselves put the same meaning first, that is the
-answer. Where they do not, the answer is the meaning with the highest
+answer. Free words that Whisper alone can write are taken as they are. Else the answer is the meaning with the highest
 
     score(M) = F(M) + S(M) + PROPOSED * [Whisper wrote M] - OUTSIDE * [M lies outside the plausible range]
 
@@ -25,7 +25,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from assistant.language.compare import meaning_key
-from assistant.language.meaning import Correction, Expectation, Meaning, Readings
+from assistant.language.meaning import Correction, Expectation, Meaning, Readings, Text
 
 Key = tuple[object, ...]
 Trust = Literal["sure", "confirm", "again"]
@@ -92,6 +92,9 @@ def judge(candidates: Sequence[Candidate], first: tuple[Key | None, Key | None],
         return Judgement(None, "again", 0.0)
     if first[0] is not None and first[0] == first[1]:
         return _agreed(candidates, first[0], expectation)
+    free = next((each for each in candidates if meaning_key(each.meaning) == first[1] and _is_text(each.meaning)), None)
+    if free is not None:
+        return _free_text(free)
     scores = {index: _score(each, candidates, expectation) for index, each in enumerate(candidates)}
     best, *others = sorted(scores, key=lambda index: scores[index], reverse=True)
     answer = candidates[best]
@@ -106,12 +109,27 @@ def _agreed(candidates: Sequence[Candidate], agreed: Key, expectation: Expectati
     answer = next(each for each in candidates if meaning_key(each.meaning) == agreed)
     others = sorted((each for each in candidates if each is not answer), key=lambda each: each.forward, reverse=True)
     lead = answer.forward - others[0].forward if others else _MOST_LEAD
-    written = (answer.written or 0.0) / max(1, len(answer.words.split()))
-    features = min(lead, _MOST_LEAD), max(answer.fit, _WORST_FIT), max(written, _WORST_WRITTEN)
+    features = min(lead, _MOST_LEAD), max(answer.fit, _WORST_FIT), max(_a_word(answer), _WORST_WRITTEN)
     chance = _chance(_AGREED, *features)
     plain = not answer.doubt and plausible(answer.meaning, expectation) and chance >= SURE
     trust: Trust = "sure" if plain else "again" if chance < AGAIN else "confirm"
     return Judgement(answer, trust, chance, others[0] if others else None, answer.doubt)
+
+
+def _free_text(answer: Candidate) -> Judgement:
+    """Only one ear can write free words, and the other knows no sound of a name: they are always read back."""
+    constant, _, _, slope = _AGREED
+    chance = _chance((constant, slope), max(_a_word(answer), _WORST_WRITTEN))
+    return Judgement(answer, "again" if chance < AGAIN else "confirm", chance, None, answer.doubt)
+
+
+def _is_text(meaning: Meaning) -> bool:
+    return isinstance(meaning.meaning if isinstance(meaning, Correction) else meaning, Text)
+
+
+def _a_word(answer: Candidate) -> float:
+    """Whisper's log probability a word."""
+    return (answer.written or 0.0) / max(1, len(answer.words.split()))
 
 
 def _score(candidate: Candidate, candidates: Sequence[Candidate], expectation: Expectation) -> float:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from assistant.hearing.judgement import AGAIN, LOOKED_AT, SURE, Candidate, judge, plausible, worth_a_look
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
-from assistant.language.meaning import Correction, Expectation, Finding, Meaning, ReadingExpectation
+from assistant.language.meaning import Command, Correction, Expectation, Finding, Meaning, ReadingExpectation, Text
 
 VOLTS = Expectation(
     question="test",
@@ -105,6 +105,17 @@ def test_agreement_is_asked_about_when_another_answer_is_near_and_whisper_was_un
     """Both ears may drop the same word in noise."""
     near = (candidate("two forty volts", 0.0, written=-4.0), candidate("two fourteen volts", -0.3, written=None))
     assert judge(near, AGREED, VOLTS).trust == "confirm"
+
+
+def test_free_words_are_taken_from_the_ear_that_can_write_them() -> None:
+    site = Expectation(question="test", text=True)
+    name = Candidate(Text(words="blue mill bakery"), "blue mill bakery", -80.0, -30.0, False, -2.0)
+    misheard = Candidate(Command(name="wait"), "wait", -20.0, -8.0, True, None)
+    judged = judge((misheard, name), (meaning_key(misheard.meaning), meaning_key(name.meaning)), site)
+    assert judged.answer is name
+    assert judged.trust == "confirm"
+    unsure = Candidate(name.meaning, name.words, -80.0, -30.0, False, -9.0)
+    assert judge((unsure,), (None, meaning_key(name.meaning)), site).trust == "again"
 
 
 def test_nothing_proposed_is_asked_again() -> None:
