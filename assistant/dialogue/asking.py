@@ -203,20 +203,3 @@ def _of_run(state: VisitState, run: Run, library: Library) -> Expectation:
         text=question.text,
         topic=check.title,
     )
-
-
-def every_question(library: Library) -> tuple[Expectation, ...]:
-    """The expectation of every question in the library as it is first asked, for preparing the ears ahead."""
-    checks = components(library)
-    return tuple(
-        Expectation(
-            question=f"{check.id}.{question.key}",
-            reading=reading_expectation(question.reading) if question.reading else None,
-            choices=question.choices,
-            text=question.text,
-            topic=check.title,
-            checks=checks,
-        )
-        for check in library.checks.values()
-        for question in check.ask
-    )

@@ -87,7 +87,7 @@ class PrecautionAcknowledged(Model):
 
 
 class CheckStarted(Model):
-    """A check was chosen; ``reason`` is the sentence that "why" speaks. ``again``: answered before, asked to make sure."""
+    """A check was chosen; ``reason`` is what "why" speaks. ``again``: answered before, asked to make sure."""
 
     kind: Literal["check-started"] = "check-started"
     check: str

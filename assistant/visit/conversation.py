@@ -5,16 +5,13 @@ It knows nothing of where frames come from or where speech goes. Time is the str
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterable
 from typing import Protocol
 
-from assistant.dialogue.asking import every_question
 from assistant.dialogue.turn import Turn
 from assistant.hearing.endpointing import Endpointer, Paused, Started
 from assistant.hearing.frames import Frame
 from assistant.hearing.protocol import Utterance
-from assistant.language.grammar import warm
 from assistant.language.meaning import Command, Expectation, Heard
 from assistant.speaking.voice import Speech, Voice
 from assistant.visit.session import Session
@@ -65,9 +62,6 @@ class Conversation:
     def run(self, frames: Iterable[Frame], first: Turn) -> None:
         """Lead the visit until it is closed or the frames end."""
         self._reply(first)
-        # What the first answers need is ready; the rest of the questions are prepared while the technician talks.
-        questions = every_question(self.session.context.library)
-        threading.Thread(target=warm, args=(questions,), daemon=True).start()
         for frame in frames:
             self.clock.heard_s = frame.end_s
             for event in self.endpointer.feed(frame):
