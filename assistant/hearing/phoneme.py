@@ -18,7 +18,7 @@ from assistant.hearing.protocol import Audio, Hypothesis, StateGrammar, WordGrap
 #: Natural log added for each word, against dropped words.
 BONUS = 2.0
 #: Different word strings proposed for an utterance.
-NBEST = 8
+NBEST = 12
 #: Peak to which an utterance is brought: the acoustic model hears level, and was found best near this one.
 _PEAK = 0.5
 #: Networks kept: a visit goes back and forth between few states.

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
-from assistant.hearing.judgement import Candidate, Judgement, judge, worth_a_look
+from assistant.hearing.judgement import Candidate, Judgement, is_near, judge, worth_a_look
 from assistant.hearing.network import Floats
 from assistant.hearing.phoneme import BONUS, PhonemeEar
 from assistant.hearing.protocol import Audio, Hypothesis, Recognizer, Utterance
@@ -109,7 +109,8 @@ class TwoEars:
         own = [name for name in candidates if candidates[name].found]
         first = max(own, key=lambda name: candidates[name].forward, default=None)
         listed = tuple(candidates.values())
-        if score is not None and len(listed) > 1 and first != proposals.written_first:
+        agreed = first if first == proposals.written_first else None
+        if score is not None and len(listed) > 1 and (agreed is None or is_near(listed, agreed)):
             listed = _second_look(listed, score)
         judgement = judge(listed, (first, proposals.written_first), expectation)
         return Considered(judgement, found, written, listed, first, proposals.written_first)

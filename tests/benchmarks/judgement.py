@@ -18,25 +18,25 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.hearing.default import default_ears
-from assistant.hearing.judgement import Candidate
+from assistant.hearing.judgement import agreed_lead
 from assistant.hearing.measuring import NONE, read_set, sounds
 from assistant.hearing.protocol import SAMPLE_RATE, Utterance
-from assistant.hearing.two_ears import Considered, TwoEars
+from assistant.hearing.two_ears import TwoEars
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
 
 _Array = NDArray[np.float64]
-THRESHOLDS = (0.5, 0.7, 0.8, 0.85, 0.9, 0.93, 0.95, 0.97, 0.99)
+THRESHOLDS = (0.67, 0.73, 0.78, 0.83, 0.866, 0.895, 0.919, 0.938, 0.953, 0.97)
 
 
 @dataclass(frozen=True)
 class Judged:
-    """One utterance: the judgement's features and chance, whether the ears agreed, and whether the answer is right."""
+    """One utterance: the judgement's lead and chance, whether the ears agreed, and whether the answer is right."""
 
     agreed: bool
     right: bool
     chance: float
-    features: tuple[float, float, float]
+    lead: float
 
 
 def main() -> None:
@@ -51,7 +51,7 @@ def main() -> None:
     print(f"{len(judged)} utterances; the ears agree on {len(agreed)}, {sum(not each.right for each in agreed)} wrong")
     _print_curve(agreed)
     _print_reliability([each for each in judged if not each.agreed])
-    print("a fresh fit (constant, lead, fit, written a word):", _fitted(agreed).round(2))
+    print("a fresh fit (constant, lead):", _fitted(agreed).round(3))
 
 
 def _listen(folder: Path, snr_db: float | None, noise: str, every: int) -> list[Judged]:
@@ -70,15 +70,9 @@ def _listen(folder: Path, snr_db: float | None, noise: str, every: int) -> list[
             truth = meaning_key(spoken.meaning or interpret(spoken.text, expectation).meaning)
             right = meaning_key(answer.meaning) == truth
             both = considered.phoneme_first is not None and considered.phoneme_first == considered.other_first
-            judged.append(Judged(both, right, considered.judgement.chance, _features(considered, answer)))
+            others = [each for each in considered.candidates if each is not answer]
+            judged.append(Judged(both, right, considered.judgement.chance, min(agreed_lead(answer, others), 12.0)))
     return judged
-
-
-def _features(considered: Considered, answer: Candidate) -> tuple[float, float, float]:
-    others = [each.forward for each in considered.candidates if each is not answer]
-    lead = answer.forward - max(others) if others else 10.0
-    written = (answer.written or 0.0) / len(answer.words.split())
-    return min(lead, 10.0), max(answer.fit, -8.0), max(written, -3.0)
 
 
 def _print_curve(agreed: list[Judged]) -> None:
@@ -98,9 +92,9 @@ def _print_reliability(differed: list[Judged]) -> None:
             print(f"  {low:.2f} to {min(high, 1):.2f}: {sum(some)} of {len(some)}")
 
 
-def _fitted(agreed: list[Judged], ridge: float = 0.3) -> _Array:
+def _fitted(agreed: list[Judged], ridge: float = 0.05) -> _Array:
     """Logistic regression by Newton's method, with a little ridge against too few wrong answers."""
-    features = np.array([(1.0, *each.features) for each in agreed])
+    features = np.array([(1.0, each.lead) for each in agreed])
     right = np.array([float(each.right) for each in agreed])
     weights = np.zeros(features.shape[1])
     for _ in range(50):

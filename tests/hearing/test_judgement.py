@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.hearing.judgement import AGAIN, LOOKED_AT, SURE, Candidate, judge, plausible, worth_a_look
+from assistant.hearing.judgement import AGAIN, LOOKED_AT, SURE, Candidate, is_near, judge, plausible, worth_a_look
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Command, Correction, Expectation, Finding, Meaning, ReadingExpectation, Text
@@ -102,9 +104,15 @@ def test_few_meanings_get_a_second_look_and_what_was_written_is_among_them() -> 
 
 
 def test_agreement_is_asked_about_when_another_answer_is_near_and_whisper_was_unsure() -> None:
-    """Both ears may drop the same word in noise."""
-    near = (candidate("two forty volts", 0.0, written=-4.0), candidate("two fourteen volts", -0.3, written=None))
+    """Both ears may drop the same word in noise; the second look tells how near the other answer is."""
+    near = (candidate("two forty volts", 0.0), candidate("two fourteen volts", -0.3, written=None))
     assert judge(near, AGREED, VOLTS).trust == "confirm"
+    assert is_near(near, AGREED[0])
+    assert not is_near(CLEAR, AGREED[0])
+    looked = (replace(near[0], second=-20.0), replace(near[1], second=-21.0))
+    assert judge(looked, AGREED, VOLTS).trust == "confirm"
+    cleared = (near[0], replace(near[1], second=-35.0))
+    assert judge((replace(cleared[0], second=-20.0), cleared[1]), AGREED, VOLTS).trust == "sure"
 
 
 def test_free_words_are_taken_from_the_ear_that_can_write_them() -> None:
