@@ -1,0 +1,41 @@
+"""The table of checks tells the truth about what it counted."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from assistant.calculations.catalogue import CATALOGUE
+from tests.calculation_table import BEGIN, END, Counting, table, write_into
+
+
+def test_counts_kinds_apart() -> None:
+    counting = Counting()
+    counting.outside["superheat", "example"] = 3
+    counting.outside["superheat", "memory"] = 2
+    counting.outside["supply-frequency", "memory"] = 5
+    text = table(counting)
+    assert "| superheat |  |  | 3 |  |  | 3 | 2 |  |" in text
+    assert "| **all** | **0** | **0** | **3** | **0** | **0** | **3** | **7** | **0** |" in text
+    assert "from memory only: supply-frequency." in text
+    bare = text.split("No outside check: ")[1]
+    assert "superheat-judged" in bare
+    assert len(bare.split(", ")) == len(CATALOGUE) - 2
+
+
+def test_a_mark_for_nothing_is_refused() -> None:
+    counting = Counting()
+    counting.properties["moonlight"] = 1
+    with pytest.raises(SystemExit, match="moonlight"):
+        table(counting)
+
+
+def test_written_between_its_markers_only(tmp_path: Path) -> None:
+    readme = tmp_path / "README.md"
+    readme.write_text(f"before\n{BEGIN}\nold\n{END}\nafter\n", encoding="utf-8")
+    write_into(readme, "new")
+    assert readme.read_text(encoding="utf-8") == f"before\n{BEGIN}\nnew\n{END}\nafter\n"
+    readme.write_text("no markers", encoding="utf-8")
+    with pytest.raises(SystemExit, match="needs the lines"):
+        write_into(readme, "new")
