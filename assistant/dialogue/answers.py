@@ -349,7 +349,7 @@ def _chosen(turn: Turn, choice: str) -> str:
 
 
 def _note(turn: Turn, topic: str, value: str, words: str, back: str, then: Stage | None) -> None:
-    turn.emit(f.Noted(topic=topic, value=value, words=words))
+    turn.emit(f.Noted(topic=topic, value=value.rstrip(" ."), words=words))
     turn.say(phrases.sentence(back), "result")
     if then is not None:
         turn.emit(f.StageEntered(stage=then))
