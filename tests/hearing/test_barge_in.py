@@ -1,0 +1,162 @@
+"""The assistant's own voice is taken out of the microphone, and a cry is noticed through it."""
+
+import numpy as np
+import pytest
+import soxr
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.hearing import noise
+from assistant.hearing.barge_in import BargeIn, HearingThrough, PlayedSound
+from assistant.hearing.echo import EchoCanceller
+from assistant.hearing.frames import FRAME, AudioFrames, room_noise
+from assistant.hearing.keywords import WAKE, WAKE_WORST, KeywordSpotter
+from assistant.hearing.phoneme import PhonemeEar
+from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.speaking.synthesis import RATE, synthesizer
+from recordings_synthetic.voices import say
+from tests.hearing.speech import around
+
+REPLIES = (
+    "The bus shows 324 V DC. Wait five minutes, then measure P to N.",
+    "Careful: the fan may start without warning. Keep your hand out of the blades.",
+    "Stop the unit and wait until the fan stands still.",
+)
+LEVEL = 0.05
+
+
+@pytest.fixture(scope="module")
+def ear():
+    return PhonemeEar()
+
+
+@pytest.fixture(scope="module")
+def talking():
+    """What the loudspeaker plays, and what the microphone hears of it 150 ms later in a room."""
+    played = np.concatenate(
+        [soxr.resample(synthesizer().render(reply), RATE, SAMPLE_RATE) for reply in REPLIES] * 2
+    ).astype(np.float32)
+    late = np.concatenate([np.zeros(2400, np.float32), played])[: len(played)]
+    echo = noise.room(late, 3, distance_m=0.6)
+    return played, echo * np.float32(LEVEL * 0.6 / noise.speech_level(echo)) + room_noise(len(echo), -65)
+
+
+def power_db(sound):
+    return 10 * np.log10(np.mean(np.square(sound, dtype=np.float64)))
+
+
+def cancelled(heard, played):
+    canceller = EchoCanceller()
+    frames = zip(AudioFrames(heard), AudioFrames(played), strict=True)
+    return np.concatenate([canceller.cancel(one.audio, other.audio) for one, other in frames])[: len(heard)]
+
+
+def test_the_own_voice_is_learnt_and_taken_out(talking):
+    played, heard = talking
+    rest = cancelled(heard, played)
+    last = slice(len(heard) // 2, None)
+    assert power_db(heard[last]) - power_db(rest[last]) > 12
+
+
+def test_another_voice_stays_as_it_is(talking):
+    played, heard = talking
+    other = np.zeros_like(heard)
+    voice = say("four point two kilohms", "flite-rms")
+    at = 3 * len(heard) // 4
+    other[at : at + len(voice)] = voice
+    rest = cancelled(heard + other, played)[at : at + len(voice)]
+    likeness = rest @ voice / np.sqrt((rest @ rest) * (voice @ voice))
+    assert likeness > 0.9
+
+
+def test_without_anything_played_the_microphone_is_untouched():
+    sound = around(say("stop", "flite-rms"))
+    np.testing.assert_allclose(cancelled(sound, np.zeros_like(sound)), sound, atol=1e-7)
+
+
+@pytest.mark.parametrize("word", ["stop", "wait"])
+def test_a_cry_is_noticed_while_the_assistant_talks_and_nothing_else_is(talking, ear, word):
+    played, heard = talking
+    heard = heard.copy()
+    cry = say(word, "festival-kal")
+    at = 2 * len(heard) // 3
+    heard[at : at + len(cry)] += cry * np.float32(LEVEL / noise.speech_level(cry))
+    noticed, source = [], AudioFrames(heard)
+    barge_in = BargeIn(KeywordSpotter(ear))
+    for frame, back in zip(source, AudioFrames(played), strict=True):
+        assert barge_in.feed(frame, back.audio).start_s == frame.start_s
+        if barge_in.cry:
+            noticed.append((barge_in.cry, frame.end_s))
+    # the replies say "stop" and "wait" themselves, all the time
+    assert [cry for cry, _ in noticed] == [word]
+    assert at / SAMPLE_RATE < noticed[0][1] < (at + len(cry)) / SAMPLE_RATE + 0.3
+
+
+def test_nobody_asks_while_nothing_is_played():
+    asked = []
+    barge_in = BargeIn(lambda audio: asked.append(audio))
+    sound = np.concatenate([np.zeros(SAMPLE_RATE), say("stop", "flite-rms")]).astype(np.float32)
+    for frame in AudioFrames(sound + room_noise(len(sound))):
+        barge_in.feed(frame, np.zeros(FRAME, np.float32))
+    assert asked == []
+
+
+@pytest.mark.parametrize("voice", ["flite-awb", "festival-kal", "espeak-american"])
+def test_the_quick_decision_tells_cries_from_answers(ear, voice):
+    spot = KeywordSpotter(ear)
+    for word in ("stop", "wait"):
+        assert spot(around(say(word, voice), 0.15)) == word
+    for words in ("yes", "four point two", "what is left", "go back", "seven"):
+        assert spot(around(say(words, voice), 0.15)) is None
+    assert spot(np.zeros(100, np.float32)) is None
+
+
+@pytest.mark.parametrize("voice", ["flite-awb", "festival-kal", "espeak-american"])
+def test_the_wake_phrase(ear, voice):
+    spot = KeywordSpotter(ear, WAKE, WAKE_WORST)
+    assert spot(around(say("listen ladder", voice))) == "listen"
+    for words in ("is the ladder here", "the letter", "listen to me", "i will call you later", "stop"):
+        assert spot(around(say(words, voice))) is None
+
+
+@given(st.lists(st.integers(1, 900), min_size=30, max_size=60))
+def test_the_played_sound_keeps_its_distance_whatever_the_blocks(lengths):
+    """Blocks come when the device likes; frames are asked for as the microphone likes."""
+    sound = np.arange(1, sum(lengths) + 1, dtype=np.float32)
+    played, at, taken = PlayedSound(), 0, []
+    for length in lengths:
+        played.put(sound[at : at + length], SAMPLE_RATE)
+        at += length
+        if at > len(taken) * FRAME:
+            taken.append(played.frame())
+    together = np.concatenate(taken)
+    places = np.flatnonzero(together)
+    distance = {int(together[place]) - place for place in places}
+    assert len(distance) <= 1
+
+
+def test_a_microphone_without_our_own_voice(talking):
+    played_sound, heard = talking
+    cries = []
+    played = PlayedSound()
+
+    class Source(AudioFrames):
+        """Plays a frame for each that it gives."""
+
+        closed = False
+
+        def __iter__(self):
+            for frame, back in zip(super().__iter__(), AudioFrames(played_sound), strict=True):
+                played.put(back.audio, SAMPLE_RATE)
+                yield frame
+
+        def close(self):
+            self.closed = True
+
+    source = Source(heard)
+    through = HearingThrough(source, played, lambda audio: "stop", cries.append)
+    rest = np.concatenate([frame.audio for frame in through])[: len(heard)]
+    last = slice(len(heard) // 2, None)
+    assert power_db(heard[last]) - power_db(rest[last]) > 8
+    through.close()
+    assert source.closed
