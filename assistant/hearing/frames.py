@@ -17,10 +17,14 @@ FRAME_S = FRAME / SAMPLE_RATE
 
 @dataclass(frozen=True)
 class Frame:
-    """``audio`` is FRAME mono float32 samples at SAMPLE_RATE; ``start_s`` counts from the stream's first sample."""
+    """``audio`` is FRAME mono float32 samples at SAMPLE_RATE; ``start_s`` counts from the stream's first sample.
+
+    ``in_air_s`` is when its first sample was in the air by the sound devices' clock; None for what comes from a file.
+    """
 
     audio: Audio
     start_s: float
+    in_air_s: float | None = None
 
     @property
     def end_s(self) -> float:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import queue
 from collections.abc import Iterator
+from dataclasses import replace
 from types import TracebackType
 from typing import Any
 
 import numpy as np
 import soxr
 
-from assistant.devices import SoundDeviceError, close_stream, quiet_stderr, sound_library
+from assistant.devices import SoundDeviceError, StreamTimes, close_stream, quiet_stderr, sound_library
 from assistant.hearing.frames import FRAME, Frame, Framer
 from assistant.hearing.protocol import SAMPLE_RATE, Audio
 
@@ -39,10 +40,10 @@ class Microphone:
         self.overruns = 0
         self._pieces: queue.SimpleQueue[Audio | None] = queue.SimpleQueue()
         self._closing = False
-        self._stream, self.rate, self.name = self._open(device)
+        self._stream, self.name = self._open(device)
         self._convert = soxr.ResampleStream(self.rate, SAMPLE_RATE, 1, dtype="float32", quality="MQ")
 
-    def _open(self, device: int | str | None) -> tuple[Any, int, str]:
+    def _open(self, device: int | str | None) -> tuple[Any, str]:
         sound = sound_library()
         try:
             with quiet_stderr():
@@ -51,6 +52,8 @@ class Microphone:
             wanted = "There is no microphone" if device is None else f"There is no microphone called “{device}”"
             raise NoMicrophone(f"{wanted} on this machine; plug one in. Without one, {_INSTEAD}") from error
         for rate in (SAMPLE_RATE, round(about["default_samplerate"])):
+            self.rate = rate  # known before the sound thread first calls
+            self._times = StreamTimes(rate)
             try:
                 with quiet_stderr():
                     stream = sound.InputStream(
@@ -63,7 +66,7 @@ class Microphone:
                         finished_callback=self._ended,
                     )
                     stream.start()
-                return stream, rate, str(about["name"])
+                return stream, str(about["name"])
             except sound.PortAudioError:
                 continue
         raise NoMicrophone(
@@ -74,6 +77,9 @@ class Microphone:
     def _take(self, samples: Audio, frames: int, when: Any, status: Any) -> None:
         if status.input_overflow:
             self.overruns += 1
+        # Some sound systems give no time with their blocks; then the block has just ended.
+        began_s = when.inputBufferAdcTime or when.currentTime - frames / self.rate
+        self._times.note(frames, began_s)
         self._pieces.put(samples[:, 0].copy())
 
     def _ended(self) -> None:
@@ -95,7 +101,8 @@ class Microphone:
                 )
             if self.rate != SAMPLE_RATE:
                 piece = self._convert.resample_chunk(piece)
-            yield from framer.cut(np.asarray(piece, np.float32))
+            for frame in framer.cut(np.asarray(piece, np.float32)):
+                yield replace(frame, in_air_s=self._times.start_s() + frame.start_s)
 
     def close(self) -> None:
         """Stop listening; an iteration that waits for sound ends."""

@@ -83,15 +83,16 @@ class Playing:
 class LoudspeakerVoice:
     """Plays through ``device`` (name, number, or None for the default).
 
-    ``heard_by`` is called from the sound thread with every block that is played (float32, ``rate`` Hz), so that the
-    ears can tell the assistant's own voice. LoudspeakerError when no device can be opened.
+    ``heard_by`` is called from the sound thread with every block that is played (float32), its rate, and when it will
+    be in the air by the sound devices' clock, so that the ears can tell the assistant's own voice. LoudspeakerError
+    when no device can be opened.
     """
 
     def __init__(
         self,
         device: int | str | None = None,
         pace: float = 1.0,
-        heard_by: Callable[[Sound, int], None] | None = None,
+        heard_by: Callable[[Sound, int, float], None] | None = None,
     ) -> None:
         self.pace = pace
         self.ducked = False
@@ -174,7 +175,7 @@ class LoudspeakerVoice:
             block *= _DUCKED
         out[:, 0] = block
         if self._heard_by is not None:
-            self._heard_by(block, self.rate)
+            self._heard_by(block, self.rate, when.outputBufferDacTime or when.currentTime)
 
     def _next(self, count: int) -> Sound:
         block = np.zeros(count, np.float32)

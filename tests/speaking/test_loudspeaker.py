@@ -79,7 +79,7 @@ def test_replies_wait_for_each_other_and_all_can_be_stopped(voice):
 
 def test_the_ears_are_told_what_is_played(sound_card):
     played = []
-    voice = LoudspeakerVoice(heard_by=lambda block, rate: played.append((block.copy(), rate)))
+    voice = LoudspeakerVoice(heard_by=lambda block, rate, when: played.append((block.copy(), rate)))
     voice.say("Ready.").wait(10)
     voice.close()
     together = np.concatenate([block for block, _ in played])
@@ -90,7 +90,7 @@ def test_the_ears_are_told_what_is_played(sound_card):
 
 def test_ducking_goes_on_softer(sound_card):
     played = []
-    voice = LoudspeakerVoice(heard_by=lambda block, rate: played.append(block.copy()))
+    voice = LoudspeakerVoice(heard_by=lambda block, rate, when: played.append(block.copy()))
     voice.ducked = True
     voice.say("Ready.").wait(10)
     voice.close()

@@ -1,0 +1,43 @@
+"""The whole live path on a real sound device: the assistant talks, the technician cries "stop", the voice is hushed."""
+
+import numpy as np
+import soundfile as sf
+
+from assistant.hearing.barge_in import HearingThrough, PlayedSound
+from assistant.hearing.keywords import KeywordSpotter
+from assistant.hearing.microphone import Microphone
+from assistant.hearing.phoneme import PhonemeEar
+from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.speaking.loudspeaker import LoudspeakerVoice
+from recordings_synthetic.voices import say
+
+#: Long enough for the echo to be learnt before the cry, and to be cut off by it.
+REPLY = "The bus shows 324 V DC. Then measure P to N. Careful: the fan may move without warning. " * 3
+TALKS_AT_S, FIRST_CRY_AT_S, GIVEN_UP_AT_S = 0.5, 8.0, 15.0
+#: Whoever is not heard cries again.
+AGAIN_S = 1.8
+
+
+def test_stop_hushes_the_assistant_while_it_talks(sound_card, tmp_path):
+    sf.write(tmp_path / "stop.wav", np.pad(say("stop", "festival-kal") * 4, (0, SAMPLE_RATE)), SAMPLE_RATE)
+    decide, played, cries, crying, speech = KeywordSpotter(PhonemeEar()), PlayedSound(), [], [], None
+    voice = LoudspeakerVoice(heard_by=played.put)
+
+    def hush(cry):
+        cries.append(cry)
+        voice.stop()
+
+    with Microphone() as microphone:
+        for frame in HearingThrough(microphone, played, decide, hush):
+            if speech is None and frame.start_s > TALKS_AT_S:
+                speech = voice.say(REPLY)
+            if frame.start_s > FIRST_CRY_AT_S + AGAIN_S * len(crying):
+                assert cries == [], "its own voice is no cry"
+                crying.append(sound_card.play(tmp_path / "stop.wav"))
+            if speech is not None and (speech.done or frame.start_s > GIVEN_UP_AT_S):
+                break
+    voice.close()
+    for player in crying:
+        player.wait()
+    assert cries == ["stop"]
+    assert not speech.wait(0), "it was not said to its end"
