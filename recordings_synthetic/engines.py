@@ -5,7 +5,7 @@ They are needed to make recordings, never to run the product. All are repeatable
 
 from __future__ import annotations
 
-import importlib.util
+import importlib
 import shutil
 import subprocess
 import tempfile
@@ -118,9 +118,12 @@ def _festival(texts: Sequence[str], settings: Settings) -> list[tuple[Audio, int
 
 
 def _module(name: str, package: str) -> Any:
-    if importlib.util.find_spec(name) is None:
-        raise EngineError(f"{package} is not installed here; install Ladderside with its extra [recordings].")
-    return importlib.import_module(name)
+    try:
+        return importlib.import_module(name)
+    except ModuleNotFoundError as error:  # the package, or one that it needs
+        raise EngineError(
+            f"{package} is not installed here ({error.name} is missing); install Ladderside with its extra [recordings]."
+        ) from error
 
 
 @lru_cache(maxsize=1)

