@@ -122,7 +122,7 @@ def _module(name: str, package: str) -> Any:
         return importlib.import_module(name)
     except ModuleNotFoundError as error:  # the package, or one that it needs
         raise EngineError(
-            f"{package} is not installed here ({error.name} is missing); install Ladderside with its extra [recordings]."
+            f"{package} is not installed here (no {error.name}); install Ladderside with its extra [recordings]."
         ) from error
 
 

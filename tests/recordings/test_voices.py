@@ -71,6 +71,6 @@ def test_an_engine_that_is_not_installed_is_one_sentence_with_its_remedy(voice, 
     monkeypatch.setattr(engines.shutil, "which", lambda program: None)
     for kept in (engines._joe, engines._heart, engines._spelling_to_sound):
         kept.cache_clear()
-    with pytest.raises(EngineError, match="is not installed here.*; install ") as caught:
+    with pytest.raises(EngineError, match=r"is not installed here.*; install ") as caught:
         say("yes", voice)
     assert "\n" not in str(caught.value)
