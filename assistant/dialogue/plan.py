@@ -103,19 +103,17 @@ def _lead_search(turn: Turn) -> bool:
     state = turn.state
     if state.asked_for is not None:
         return _start_or_change_over(turn, state.asked_for, "asked", "You asked for it.")
-    belief = turn.belief()
-    conclusion = turn.reasoner.conclusion(belief, done_checks(turn), _not_now(turn))
-    if conclusion.kind == "found" and conclusion.suspect is not None:
-        _name_fault(turn, conclusion.suspect, conclusion.probability)
+    belief, done, not_now = turn.belief(), done_checks(turn), _not_now(turn)
+    named = turn.reasoner.named(belief, done, not_now)
+    if named is not None:
+        _name_fault(turn, *named)
         return False
-    advice = turn.reasoner.next_check(
-        belief, done=done_checks(turn), skipped=_not_now(turn), energy=state.energy, where=_whereabouts(turn)
-    )
+    advice = turn.reasoner.next_check(belief, done, not_now, state.energy, _whereabouts(turn))
     if advice is None:
-        _admit_unsolved(turn, conclusion)
+        _admit_unsolved(turn, turn.reasoner.conclusion(belief, done, not_now))
         return False
-    again = advice.check_id in done_checks(turn)
-    return _start_or_change_over(turn, advice.check_id, "diagnosis", turn.reasoner.why(belief, advice), again)
+    reason = turn.reasoner.why(belief, advice)
+    return _start_or_change_over(turn, advice.check_id, "diagnosis", reason, again=advice.check_id in done)
 
 
 def _name_fault(turn: Turn, suspect: str, probability: float) -> None:

@@ -17,7 +17,7 @@ An update costs suspects squared (the pairs), once an answer; the choice of a ch
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -75,9 +75,7 @@ class Belief:
     """An immutable state of belief. Equal when the same things were learnt; the weights follow from them."""
 
     symptoms: tuple[str, ...]
-    #: weights now, and as they were before any evidence since the start or the last repair
     weights: Weights = field(compare=False, repr=False)
-    base: Weights = field(compare=False, repr=False)
     evidence: tuple[Evidence, ...] = ()
     mended: tuple[str, ...] = ()
     #: how much of ``evidence`` belongs to the unit as it was before the last repair
@@ -113,7 +111,7 @@ def start(knowledge: Knowledge, table: Table, symptoms: Iterable[str]) -> Belief
         singles = singles * shown
         pairs = pairs * (1 - np.outer(hidden, hidden))
     weights = normalised(singles, pairs, none)
-    return Belief(told, weights=weights, base=weights)
+    return Belief(told, weights=weights)
 
 
 def _shown(knowledge: Knowledge, table: Table, key: str) -> Array:
@@ -128,19 +126,12 @@ def update(table: Table, belief: Belief, check_id: str, chances: Mapping[str, fl
 
     An answer to a check already answered is joined with the earlier one rather than counted anew.
     """
-    known(table, check_id, chances)
+    check = known(table, check_id, chances)
+    answer = table.answer(check, chances)
+    earlier = joined(table, [item for item in belief.current if item.check_id == check_id]).get(check)
+    weights = normalised(*_multiplied(table, belief.weights, check, answer, earlier))
     new = Evidence(check_id, tuple(sorted(chances.items())))
-    again = any(item.check_id == check_id for item in belief.current)
-    before, fresh = (belief.base, (*belief.current, new)) if again else (belief.weights, (new,))
-    weights = weighed(table, before, fresh)
     return replace(belief, weights=weights, evidence=(*belief.evidence, new))
-
-
-def weighed(table: Table, weights: Weights, evidence: Collection[Evidence]) -> Weights:
-    """The weights after all of the evidence, answers to the same check joined."""
-    for check, answer in joined(table, evidence).items():
-        weights = normalised(*_multiplied(table, weights, check, answer))
-    return weights
 
 
 def joined(table: Table, evidence: Iterable[Evidence]) -> dict[int, Array]:
@@ -159,23 +150,36 @@ def predicted(table: Table, weights: Weights, check: int, answer: Array) -> floa
     return float(singles.sum() + pairs.sum() + none)
 
 
-def _multiplied(table: Table, weights: Weights, check: int, answer: Array) -> tuple[Array, Array, float]:
+def _multiplied(
+    table: Table, weights: Weights, check: int, answer: Array, earlier: Array | None = None
+) -> tuple[Array, Array, float]:
+    """Singles, pairs and none-of-these times the chance of the answer.
+
+    ``earlier``: what the same check was answered before. That is taken out and put in again joined with ``answer``,
+    for the two look at one thing; a slip keeps every chance above 0.
+    """
+    told = table.told_by[check]
+    factor, of_both, unnamed = _factors(table, check, answer if earlier is None else earlier * answer)
+    if earlier is not None:
+        before = _factors(table, check, earlier)
+        factor, of_both, unnamed = factor / before[0], of_both / before[1], unnamed / before[2]
+    pairs = weights.pairs * unnamed
+    both = np.ix_(told, told)
+    among_told = weights.pairs[both] * of_both
+    pairs[told, :] = weights.pairs[told, :] * factor[told, None]
+    pairs[:, told] = weights.pairs[:, told] * factor[told]
+    pairs[both] = among_told
+    return weights.singles * factor, pairs, weights.none * unnamed
+
+
+def _factors(table: Table, check: int, answer: Array) -> tuple[Array, Array, float]:
+    """Chance of the answer under each suspect, under each pair of those that the check names, and under others.
+
+    Of a pair the named one decides; of two named ones either may be the one seen: half the sum of both chances.
+    """
     likelihood = table.likelihood(check, answer)
-    alone, unnamed = likelihood[:-1], float(likelihood[-1])
-    pairs = _of_pairs(weights.pairs, alone, table.named[check], unnamed)
-    return weights.singles * alone, pairs, weights.none * unnamed
-
-
-def _of_pairs(pairs: Array, alone: Array, named: Array, unnamed: float) -> Array:
-    """The pairs times the chance of the answer: the named one decides, of two named either may be the one seen."""
-    place = np.flatnonzero(named)
-    shown = alone[place]
-    result = pairs * unnamed
-    result[place, :] = pairs[place, :] * shown[:, None]
-    result[:, place] = pairs[:, place] * shown[None, :]
-    both = np.ix_(place, place)
-    result[both] = pairs[both] * (shown[:, None] + shown[None, :]) / 2
-    return result
+    shown = likelihood[table.told_by[check]]
+    return likelihood[:-1], (shown[:, None] + shown[None, :]) / 2, float(likelihood[-1])
 
 
 def after_repair(table: Table, belief: Belief, suspect_id: str) -> Belief:
@@ -193,7 +197,7 @@ def after_repair(table: Table, belief: Belief, suspect_id: str) -> Belief:
     pairs[place, :] = pairs[:, place] = 0.0
     weights = normalised(singles, pairs, belief.weights.none)
     mended = (*belief.mended, suspect_id)
-    return replace(belief, weights=weights, base=weights, mended=mended, before_repair=len(belief.evidence))
+    return replace(belief, weights=weights, mended=mended, before_repair=len(belief.evidence))
 
 
 def known(table: Table, check_id: str, chances: Mapping[str, float]) -> int:

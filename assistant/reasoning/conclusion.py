@@ -14,7 +14,7 @@ from assistant.reasoning.repeats import lone_witness
 
 #: A suspect is named when its chance is at least this, and its confirming check was done. One wrong name in twenty
 #: would already be too many for a part that is thrown away; the confirming check brings it under one in a hundred
-#: (tests/benchmarks/bench_reasoning.py prints the share), and a higher bar only adds minutes.
+#: (tests/benchmarks/reasoning.py prints the share), and a higher bar only adds minutes.
 FOUND_CHANCE = 0.95
 #: A hypothesis under this chance is not spoken of when saying what remains.
 REMAINS_CHANCE = 0.05
@@ -77,10 +77,12 @@ def lacking(table: Table, belief: Belief, done: Collection[str], skipped: Collec
     return None
 
 
-def is_found(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str]) -> bool:
-    """One suspect is likely enough to be named, and lacks nothing."""
+def named(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str]) -> tuple[str, float] | None:
+    """The suspect that may be named, likely enough and lacking nothing, with its chance; None while there is none."""
     best = likeliest(table, belief)
-    return best is not None and best[1] >= FOUND_CHANCE and lacking(table, belief, done, skipped) is None
+    if best is None or best[1] < FOUND_CHANCE or lacking(table, belief, done, skipped) is not None:
+        return None
+    return table.suspects[best[0]], best[1]
 
 
 def conclude(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], more: bool) -> Conclusion:
@@ -90,7 +92,7 @@ def conclude(table: Table, belief: Belief, done: Collection[str], skipped: Colle
     if best is None:
         return Conclusion("exhausted", None, 0.0, remaining=remaining)
     suspect, chance = table.suspects[best[0]], best[1]
-    if is_found(table, belief, done, skipped):
+    if named(table, belief, done, skipped) is not None:
         return Conclusion("found", suspect, chance, remaining=remaining)
     lack = lacking(table, belief, done, skipped)
     missing = tuple(table.checks[check] for check in lack.checks) if lack else ()

@@ -46,7 +46,7 @@ class Table:
     What is seen is the same with the chance of a wrong answer mixed in. Checks name few suspects, so it is kept as
     ``unnamed_seen[c * O + o]`` for the others, and for the named one by one: ``told_seen`` at ``told_row`` (c * O + o)
     and ``told_suspect``. ``doubt[c, s]``: entropy of what is seen, in bits. ``named[c, s]``: 1 where the check names
-    the suspect.
+    the suspect; ``told_by[c]``: the places of those.
     ``confirms[c, s]``: 1 where it confirms it. ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in
     WHERES): per check. ``after``: per check, all that must come before it, first to last; ``before[c, b]``: 1 where
     b must come before c. ``gate_check``, ``gate_on``, ``gate_allows[g, o]``: check ``gate_check[g]`` makes sense only
@@ -65,6 +65,7 @@ class Table:
     told_row: NDArray[np.intp]
     told_suspect: NDArray[np.intp]
     named: Array
+    told_by: tuple[NDArray[np.intp], ...]
     doubt: Array
     minutes: Array
     energy: NDArray[np.intp]
@@ -139,6 +140,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         told_row=told_check * size + told_outcome,
         told_suspect=told_suspect,
         named=_frozen(named),
+        told_by=tuple(np.flatnonzero(row) for row in named),
         doubt=_frozen(entropy_bits(seen, axis=1)),
         minutes=_frozen(np.array([check.minutes for check in checks.values()])),
         energy=np.array([ENERGIES.index(check.energy) for check in checks.values()], dtype=np.intp),

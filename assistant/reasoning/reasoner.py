@@ -12,7 +12,7 @@ from assistant.reasoning import belief as beliefs
 from assistant.reasoning import explanation
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.choice import Advice, choose
-from assistant.reasoning.conclusion import Conclusion, conclude, lacking
+from assistant.reasoning.conclusion import Conclusion, conclude, lacking, named
 from assistant.reasoning.effort import DEFAULT_WAIT_MIN, UnitState, effort_of
 from assistant.reasoning.likelihoods import Knowledge, table_of
 from assistant.reasoning.standing import standing
@@ -77,6 +77,12 @@ class Reasoner:
         now = standing(self.table, belief, done, skipped, energy, where)
         lack = lacking(self.table, belief, done, skipped)
         return choose(self.table, self._looks, self.effort, belief, now, lack)
+
+    def named(
+        self, belief: Belief, done: Collection[str] = (), skipped: Collection[str] = ()
+    ) -> tuple[str, float] | None:
+        """The suspect that may be named and mended, with its chance; None while the search goes on."""
+        return named(self.table, belief, done, skipped)
 
     def conclusion(self, belief: Belief, done: Collection[str] = (), skipped: Collection[str] = ()) -> Conclusion:
         """Whether a suspect may be named, there is more to do, or nothing left that tells."""

@@ -10,7 +10,7 @@ from typing import Literal
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.belief import Belief
-from assistant.reasoning.conclusion import conclude, is_found
+from assistant.reasoning.conclusion import conclude
 from assistant.reasoning.judges import judge
 from assistant.reasoning.reasoner import Reasoner
 from tests.simulation import orders
@@ -86,7 +86,7 @@ class Simulation:
         doubted: set[str] = set()
         again: str | None = None
         for _ in range(MOST_CHECKS):
-            if again is None and is_found(reasoner.table, belief, now.done, now.skipped):
+            if again is None and reasoner.named(belief, now.done, now.skipped):
                 break
             check_id = again or choose(belief, now)
             if check_id is None:
