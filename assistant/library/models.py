@@ -110,10 +110,14 @@ class Judge(Model):
 
 
 class Outcome(Model):
-    """What an answer amounts to. ``means`` is the spoken half-sentence when the judge computes none itself."""
+    """What an answer amounts to. ``means`` is the spoken half-sentence when the judge computes none itself.
+
+    ``cuts_power``: after this the supply does not stay on, so nothing is asked of a live unit but at the supply.
+    """
 
     verdict: Verdict
     means: str = ""
+    cuts_power: bool = False
 
 
 class Check(Model):
@@ -125,6 +129,8 @@ class Check(Model):
     ``needs`` lists profile features (e.g. "float-switch", "multi-zone", "three-phase") without which it is not asked.
     ``after`` lists checks that must have been done first. ``only_if`` names outcomes of an earlier check without which
     this one makes no sense ({"circuit-running-look": [both]}: superheat needs a running compressor); it implies after.
+    ``with_symptoms`` lists the symptoms without which nobody would ask it ("does it run again after a rest?" of a unit
+    that drips); empty: always.
     ``sets_energy`` is only for the safety procedures, on the outcome named there.
     """
 
@@ -146,6 +152,7 @@ class Check(Model):
     needs: tuple[Slug, ...] = ()
     after: tuple[Slug, ...] = ()
     only_if: dict[Slug, tuple[Slug, ...]] = {}
+    with_symptoms: tuple[Slug, ...] = ()
     follow_up: dict[Slug, Slug] = {}
     sets_energy: dict[Slug, Energy] = {}
 
@@ -180,13 +187,18 @@ class Suspect(Model):
 
 
 class Symptom(Model):
-    """A behaviour in plain words. ``shown_by`` is the chance of it under each suspect, ``otherwise`` under the rest."""
+    """A behaviour in plain words. ``shown_by`` is the chance of it under each suspect, ``otherwise`` under the rest.
+
+    ``answers`` names checks that it already answers, with the outcome ({"indoor-display-look": dark}): they are not
+    asked, and what depends on their outcome goes by it.
+    """
 
     id: Slug
     name: str
     phrases: Annotated[tuple[str, ...], Field(min_length=1)]
     shown_by: dict[Slug, Probability]
     otherwise: Probability = 0.005
+    answers: dict[Slug, Slug] = {}
 
 
 class FaultFile(Model):

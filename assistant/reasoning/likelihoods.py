@@ -50,7 +50,10 @@ class Table:
     ``confirms[c, s]``: 1 where it confirms it. ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in
     WHERES): per check. ``after``: per check, all that must come before it, first to last; ``before[c, b]``: 1 where
     b must come before c. ``gate_check``, ``gate_on``, ``gate_allows[g, o]``: check ``gate_check[g]`` makes sense only
-    if check ``gate_on[g]`` gave an outcome o with a 1. ``weight``: per suspect, sums to 1;
+    if check ``gate_on[g]`` gave an outcome o with a 1. ``answered_by``: per symptom, the checks that it already answers
+    and the outcomes; ``only_with``: the checks that are asked with some symptoms only, and those.
+    ``cuts_power[c, o]``: after outcome o of check c the supply does not stay on, and the checks of ``wants_power`` make
+    no sense. ``weight``: per suspect, sums to 1;
     ``condemns``: mending it throws a part away.
     """
 
@@ -76,6 +79,10 @@ class Table:
     gate_check: NDArray[np.intp]
     gate_on: NDArray[np.intp]
     gate_allows: Array
+    answered_by: Mapping[str, tuple[tuple[int, int], ...]]
+    only_with: tuple[tuple[int, frozenset[str]], ...]
+    cuts_power: NDArray[np.bool_]
+    wants_power: NDArray[np.bool_]
     condemns: NDArray[np.bool_]
     weight: Array
 
@@ -151,6 +158,14 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         gate_check=gate_check,
         gate_on=gate_on,
         gate_allows=gate_allows,
+        answered_by={key: _answers(symptom, checks, check_at) for key, symptom in knowledge.symptoms.items()},
+        only_with=tuple(
+            (check_at[key], frozenset(check.with_symptoms)) for key, check in checks.items() if check.with_symptoms
+        ),
+        cuts_power=_cuts_power(checks, size),
+        wants_power=np.array(
+            [item.energy == "live" and item.where != "supply" for item in checks.values()], dtype=bool
+        ),
         condemns=np.array([suspect.condemn for suspect in suspects.values()], dtype=bool),
         weight=_frozen(weight / weight.sum()) if len(weight) else weight,
     )
@@ -200,6 +215,21 @@ def _gates(
     behind = np.array([check_at[check.id] for check, _ in gates], dtype=np.intp)
     on = np.array([check_at[key] for _, key in gates], dtype=np.intp)
     return behind, on, _frozen(allows)
+
+
+def _cuts_power(checks: Mapping[str, Check], size: int) -> NDArray[np.bool_]:
+    rows = [[outcome.cuts_power for outcome in check.outcomes.values()] for check in checks.values()]
+    padded = [row + [False] * (size - len(row)) for row in rows]
+    return np.array(padded, dtype=bool).reshape(len(rows), size)
+
+
+def _answers(symptom: Symptom, checks: Mapping[str, Check], check_at: Mapping[str, int]) -> tuple[tuple[int, int], ...]:
+    """The checks that a symptom already answers, and the place of the outcome."""
+    return tuple(
+        (check_at[key], list(checks[key].outcomes).index(outcome))
+        for key, outcome in symptom.answers.items()
+        if key in checks
+    )
 
 
 def _confirms(suspects: Mapping[str, Suspect], check_at: Mapping[str, int]) -> Array:

@@ -29,7 +29,7 @@ class Standing:
     open: Mask
     state: UnitState
     where: Where
-    #: likeliest outcome of each answered check, -1 where there is none
+    #: likeliest outcome of each answered check, -1 where there is none; what a symptom answers is among them
     outcomes: NDArray[np.intp]
 
     def pending(self, table: Table, check: int) -> list[int]:
@@ -42,12 +42,20 @@ def standing(
 ) -> Standing:
     """The standing from check ids; those that are not in the table (procedures, other units' checks) are ignored."""
     outcomes = np.full(len(table.checks), -1, dtype=np.intp)
+    for symptom in belief.symptoms:
+        for check, outcome in table.answered_by[symptom]:
+            outcomes[check] = outcome
     for item in belief.current:
         check = table.check_at[item.check_id]
         outcomes[check] = table.outcomes[check].index(item.likeliest)
     finished = _mask(table, done) | (outcomes >= 0)
     left = _mask(table, skipped)
     usable = ~left
+    for check, wanted in table.only_with:
+        usable[check] &= not wanted.isdisjoint(belief.symptoms)
+    given = np.flatnonzero(outcomes >= 0)
+    if table.cuts_power[given, outcomes[given]].any():
+        usable &= ~table.wants_power
     gave = outcomes[table.gate_on]
     against = (gave >= 0) & (table.gate_allows[np.arange(len(gave)), np.maximum(gave, 0)] == 0)
     usable[table.gate_check[against]] = False

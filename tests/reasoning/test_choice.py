@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -192,3 +193,50 @@ def test_nothing_is_advised_when_nothing_tells() -> None:
             belief = REASONER.update(belief, key, {"good": 1.0})
     assert REASONER.next_check(belief) is None
     assert LEAST_GAIN_BITS > 0
+
+
+def asked_along(reasoner: Reasoner, belief: Belief) -> list[str]:
+    """The checks that a visit without any answer would be led through, were each answered by nothing new."""
+    done: list[str] = []
+    while (advice := reasoner.next_check(belief, done)) is not None and advice.check_id not in done:
+        done.append(advice.check_id)
+    return done
+
+
+def test_a_check_is_asked_only_with_the_symptoms_it_belongs_to() -> None:
+    noise = check("noise", {"motor": (0.6, 0.4), "fan": (0.5, 0.5)}, minutes=1, with_symptoms=["dead"])
+    reasoner = Reasoner(LIBRARY.but(noise), profile("pump"))
+    assert "noise" not in asked_along(reasoner, reasoner.start(["weak"]))
+    assert "noise" in asked_along(reasoner, reasoner.start(["dead"]))
+    assert "noise" in asked_along(reasoner, reasoner.start(["weak", "dead"]))
+
+
+def test_what_a_symptom_answers_is_not_asked_and_counts_for_what_depends_on_it() -> None:
+    behind = check("motor-ohms", {"motor": (0.98, 0.02)}, only_if={"noise": ["good"]})
+    library = LIBRARY.but(behind)
+    told = {
+        outcome: {
+            **library.symptoms,
+            "dead": library.symptoms["dead"].model_copy(update={"answers": {"noise": outcome}}),
+        }
+        for outcome in ("good", "bad")
+    }
+    good, bad = (Reasoner(replace(library, symptoms=symptoms), profile("pump")) for symptoms in told.values())
+    assert "noise" not in asked_along(good, good.start(["dead"]))
+    assert "motor-ohms" in asked_along(good, good.start(["dead"]))
+    assert "motor-ohms" not in asked_along(bad, bad.start(["dead"]))
+
+
+def test_where_the_supply_does_not_stay_on_nothing_is_asked_of_a_live_unit() -> None:
+    outcomes = {"bad": {"verdict": "fail", "cuts_power": True}, "good": {"verdict": "pass", "means": "it holds"}}
+    breaker = check("breaker", {"board": (0.9, 0.1)}, energy="any", where="supply", outcomes=outcomes)
+    at_supply = check("legs", {"board": (0.9, 0.1)}, where="supply")
+    reasoner = Reasoner(LIBRARY.but(breaker, at_supply), profile("pump"))
+    table, belief = reasoner.table, reasoner.start(["dead"])
+    before = set(asked_along(reasoner, reasoner.update(belief, "breaker", {"good": 1.0})))
+    after = set(asked_along(reasoner, reasoner.update(belief, "breaker", {"bad": 1.0})))
+    assert {"fan-look", "board-volts", "noise"} <= before
+    live = {key for key in after if LIBRARY.but(at_supply).checks.get(key, breaker).energy == "live"}
+    assert live <= {"legs"}
+    assert "motor-ohms" in after
+    assert table.checks[table.check_at["legs"]] in after

@@ -31,7 +31,7 @@ TEXTBOOK = (
     "communication",
     "sensors",
     "outdoor-fan",
-    "inverter",
+    "power-stage",
     "compressor",
     "noise-smell-water",
     "defrost-and-icing",

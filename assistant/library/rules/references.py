@@ -9,7 +9,7 @@ from typing import Any, get_args
 from pydantic import BaseModel
 
 from assistant.library.loader import Library
-from assistant.library.models import Check, Figure, Limit
+from assistant.library.models import Check, Figure, Limit, Symptom
 from assistant.library.profile import UnitProfile
 from assistant.library.rules.finding import Finding
 from assistant.library.yaml_lines import Path_
@@ -30,6 +30,7 @@ def references(library: Library) -> Iterator[Finding]:
         yield from _unconfirmed(suspect.id, suspect.confirm, library)
     for symptom in library.symptoms.values():
         yield from _unknown("symptom", symptom.id, symptom.shown_by, library.suspects, "suspect", ("shown_by",))
+        yield from _answered(symptom, library)
     for kind, items in (("precaution", library.precautions), ("instrument", library.instruments)):
         for item in items.values():
             yield from _unknown(kind, item.id, (item.source,), library.sources, "source", ("source",))
@@ -37,6 +38,20 @@ def references(library: Library) -> Iterator[Finding]:
         for place, indication in enumerate(profile.indications):
             path = ("indications", place, "symptom")
             yield from _unknown("profile", profile.id, (indication.symptom,), library.symptoms, "symptom", path)
+
+
+def _answered(symptom: Symptom, library: Library) -> Iterator[Finding]:
+    """What a symptom answers must be there, and be no check that confirms a suspect: that is always done."""
+    yield from _unknown("symptom", symptom.id, symptom.answers, library.checks, "check", ("answers",))
+    confirming = {check for suspect in library.suspects.values() for check in suspect.confirm}
+    for name, outcome in symptom.answers.items():
+        path: Path_ = ("answers", name)
+        if name in library.checks:
+            named = f"outcome of “{name}”"
+            yield from _unknown("symptom", symptom.id, (outcome,), library.checks[name].outcomes, named, path)
+        if name in confirming:
+            what = f"it answers “{name}”, which confirms a suspect and must be done"
+            yield Finding("symptom", symptom.id, what, "leave it out of answers", path)
 
 
 def _of_check(check: Check, library: Library) -> Iterator[Finding]:
@@ -49,6 +64,7 @@ def _of_check(check: Check, library: Library) -> Iterator[Finding]:
             named = f"outcome of “{before}”"
             yield from _unknown("check", check.id, wanted, checks[before].outcomes, named, ("only_if", before))
     yield from _unknown("check", check.id, check.follow_up.values(), checks, "check", ("follow_up",))
+    yield from _unknown("check", check.id, check.with_symptoms, library.symptoms, "symptom", ("with_symptoms",))
     for field in ("follow_up", "sets_energy"):
         yield from _unknown("check", check.id, getattr(check, field), outcomes, "outcome of this check", (field,))
     yield from _unknown("check", check.id, check.tells, library.suspects, "suspect", ("tells",))
