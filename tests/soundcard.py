@@ -10,10 +10,12 @@ from __future__ import annotations
 import os
 import shutil
 import subprocess
+import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 _SETUP = """
@@ -55,6 +57,10 @@ class SoundCard:
         """Plays a sound file into the air, in the background."""
         return subprocess.Popen(["paplay", f"--server={self.server}", str(path)])
 
+    def air(self) -> Air:
+        """Somebody in the room who only listens."""
+        return Air(self.server)
+
     def unplug(self) -> None:
         """Takes the device away; the daemon stays, as it does when a headset is pulled out."""
         self.control("unload-module", "module-null-sink")
@@ -63,6 +69,73 @@ class SoundCard:
         """Ends the daemon."""
         self._daemon.kill()
         self._daemon.wait()
+
+
+class Air:
+    """Hears what is in the air from its beginning on, so that a test can wait for what happens, not for a clock.
+
+    ``heard_s`` is how much sound, not silence, there was; ``clock_s`` how long it has listened.
+    """
+
+    _RATE = 8_000
+    #: A block of 0.05 s; below the peak it is silence, which in a null sink is nothing at all.
+    _BLOCK = _RATE // 20
+    _SILENCE = 30
+
+    def __init__(self, server: str) -> None:
+        self._recorder = subprocess.Popen(
+            [
+                *("parec", f"--server={server}", "--device=air.monitor", "--format=s16le", "--latency-msec=50"),
+                *(f"--rate={self._RATE}", "--channels=1"),
+            ],
+            stdout=subprocess.PIPE,
+        )
+        self.heard_s = 0.0
+        self.clock_s = 0.0
+        self._quiet_s = 0.0
+        self._changed = threading.Condition()
+        self._listening = threading.Thread(target=self._listen, daemon=True)
+        self._listening.start()
+
+    def _listen(self) -> None:
+        assert self._recorder.stdout is not None
+        while len(block := self._recorder.stdout.read(2 * self._BLOCK)) == 2 * self._BLOCK:
+            loud = bool(np.abs(np.frombuffer(block, np.int16).astype(int)).max() > self._SILENCE)
+            with self._changed:
+                self.heard_s += loud * self._BLOCK / self._RATE
+                self.clock_s += self._BLOCK / self._RATE
+                self._quiet_s = 0.0 if loud else self._quiet_s + self._BLOCK / self._RATE
+                self._changed.notify_all()
+
+    def wait_for_sound(self, more_than_s: float = 0.0, patience_s: float = 120) -> None:
+        """Returns once there was more sound than ``more_than_s`` in all."""
+        with self._changed:
+            assert self._changed.wait_for(lambda: self.heard_s > more_than_s, patience_s), "nothing was said"
+
+    def wait_for_quiet(self, seconds: float, patience_s: float = 120) -> None:
+        """Returns once there was no sound for ``seconds``; by the sound's own count, however slow the machine."""
+        with self._changed:
+            assert self._changed.wait_for(lambda: self._quiet_s >= seconds, patience_s), "it never became quiet"
+
+    def wait_for(self, seconds: float, patience_s: float = 120) -> None:
+        """Returns when so much more of the air has gone by."""
+        with self._changed:
+            until_s = self.clock_s + seconds
+            assert self._changed.wait_for(lambda: self.clock_s >= until_s, patience_s), "the sound card stands still"
+
+    def close(self) -> None:
+        """Listens no more."""
+        self._recorder.kill()
+        self._listening.join()
+        self._recorder.wait()
+        assert self._recorder.stdout is not None
+        self._recorder.stdout.close()
+
+    def __enter__(self) -> Air:
+        return self
+
+    def __exit__(self, *error: object) -> None:
+        self.close()
 
 
 def _look_again() -> None:
@@ -79,7 +152,7 @@ def _look_again() -> None:
 @pytest.fixture
 def sound_card(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[SoundCard]:
     """A running SoundCard that every device opened in the test goes to."""
-    for program in ("pulseaudio", "pactl", "paplay"):
+    for program in ("pulseaudio", "pactl", "paplay", "parec"):
         if shutil.which(program) is None:
             pytest.skip(f"{program} is missing: apt install pulseaudio libasound2-plugins libportaudio2")
     card = SoundCard(tmp_path)

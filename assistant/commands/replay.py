@@ -6,10 +6,13 @@ import argparse
 import sys
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from assistant.commands.shared import add_ear, add_json, add_to, open_journal, session_for, write_record
 from assistant.errors import LaddersideError
+
+if TYPE_CHECKING:
+    from assistant.speaking.voice import Voice
 
 
 class ReplayError(LaddersideError):
@@ -36,12 +39,14 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Replay, write the record, and compare it with the script where there is one."""
-    from assistant.hearing.default import default_ears
+    from assistant.hearing.late import LateEars
+
+    ears = LateEars(args.ear)
+
+    from assistant.hearing.barge_in import HearingThrough, PlayedSound
     from assistant.hearing.endpointing import Endpointer
     from assistant.hearing.files import FileFrames
     from assistant.speaking.file_voice import FileVoice
-    from assistant.speaking.loudspeaker import LoudspeakerVoice
-    from assistant.speaking.voice import VoiceToo
     from assistant.visit import recording
     from assistant.visit.conversation import Conversation, StreamClock
     from assistant.visit.paths import records_folder
@@ -49,26 +54,36 @@ def run(args: argparse.Namespace) -> int:
     from assistant.visit.transcript import Transcript
 
     visit = recording.load(args.recording) if is_visit(args.recording) else None
-    frames = None if visit else FileFrames(args.recording)
+    file = None if visit else FileFrames(args.recording)
     transcript = Transcript(sys.stdout, args.json)
-    transcript.remark("waking the ears")
-    ears = default_ears(args.ear)
     clock = StreamClock()
     opened_at = visit.script.start.at if visit and visit.script.start.at else datetime.now()
     args.technician = args.technician or (visit.script.start.technician if visit else "")
-    session, first = session_for(args, "replay", clock, open_journal(), opened_at)
+    journal = open_journal()
+    ears.ensure()
+    session, first = session_for(args, "replay", clock, journal, opened_at)
     folder = args.to or records_folder() / session.visit
     voice = FileVoice(folder / "replies.flac")
-    spoken = VoiceToo(voice, LoudspeakerVoice()) if args.loudspeaker else voice
+    spoken = _aloud_too(voice) if args.loudspeaker else voice
     conversation = Conversation(session, clock, ears, Endpointer(), spoken, transcript)
     technician = RecordedTechnician(visit, conversation, voice) if visit else None
+    source = technician or file
+    assert source is not None
     try:
-        conversation.run(technician.frames() if technician else iter(frames or ()), first)
+        # Nothing of a recording is played beside it, so nothing is taken out; but it goes the same way.
+        conversation.run(HearingThrough(source, PlayedSound(), ears.cry, conversation.cried), first)
     finally:
         spoken.close()
     args.to = folder
     write_record(session, args, transcript, (voice.path,))
     return _compare(technician, transcript) if technician else 0
+
+
+def _aloud_too(voice: Voice) -> Voice:
+    from assistant.speaking.loudspeaker import LoudspeakerVoice
+    from assistant.speaking.voice import VoiceToo
+
+    return VoiceToo(voice, LoudspeakerVoice())
 
 
 def _compare(technician: Any, transcript: Any) -> int:

@@ -18,6 +18,11 @@ from assistant.language.meaning import Calculation, Command
 from assistant.library.models import Check
 from assistant.library.profile import features_of
 
+#: What holds the visit: nothing said is an answer until one of RELEASES is said. Both also decide what the ears attend
+#: to meanwhile (``visit.attention``), so that there is one kind of pause and no other.
+HOLDS = frozenset({"wait", "stop"})
+RELEASES = frozenset({"resume", "ready", "done"})
+
 #: A handler returns true when the visit may be led on, false when the reply was already said.
 Handler = Callable[[Turn, Command], bool]
 
@@ -61,7 +66,9 @@ def _where_am_i(turn: Turn, command: Command) -> bool:
         at = f"at the check {turn.check(state.run.check).title}"
     else:
         at = f"at the step {state.stage.value.replace('-', ' ')}"
-    turn.say(phrases.sentence(f"You are {at}; {len(done_checks(turn))} checks done; {energy}"), "remark")
+    done = len(done_checks(turn))
+    checks = "one check" if done == 1 else f"{done} checks"
+    turn.say(phrases.sentence(f"You are {at}; {checks} done; {energy}"), "remark")
     ask_again(turn)
     return False
 
@@ -82,13 +89,9 @@ def _what_is_left(turn: Turn, command: Command) -> bool:
 
 def _skip(turn: Turn, command: Command) -> bool:
     state = turn.state
-    if state.acknowledging is not None:
-        turn.say("A caution is not skipped.", "caution")
-        ask_again(turn)
-        return False
     turn.emit(f.StepRemembered())
     if state.run is not None:
-        turn.say("Skipped.", "result")
+        turn.say("Skipped." if state.acknowledging is None else "A caution is not skipped, so the step is.", "result")
         turn.emit(f.CheckSkipped(check=state.run.check))
         return True
     onward = _SKIP_TO.get(state.stage)
@@ -259,4 +262,4 @@ COMMANDS: dict[str, Handler] = {
 }
 
 #: Commands that change nothing, so that even a doubtful hearing may be obeyed.
-HARMLESS = frozenset({"why", "repeat", "slower", "where-am-i", "what-is-left", "wait", "stop", "help", "is-it-safe"})
+HARMLESS = HOLDS | {"why", "repeat", "slower", "where-am-i", "what-is-left", "help", "is-it-safe"}

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from assistant.dialogue import facts as f
 from assistant.dialogue.answers import mishear, settle_confirmation, take
 from assistant.dialogue.asking import components, expectation
-from assistant.dialogue.commands import HARMLESS, calculate, obey
+from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey
 from assistant.dialogue.plan import advance, ask_again, caution, present_question
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Context, Turn
@@ -94,7 +94,7 @@ def _hear(turn: Turn, heard: Heard) -> bool:
     meaning = heard.meaning
     if state.stage is Stage.CLOSED:
         return False
-    if isinstance(meaning, Command) and state.held and meaning.name not in ("resume", "ready", "done"):
+    if isinstance(meaning, Command) and state.held and meaning.name not in RELEASES:
         return False
     if state.held:
         return obey(turn, Command(name="resume")) if isinstance(meaning, Command) and heard.trust != "again" else False

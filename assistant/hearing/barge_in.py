@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from assistant.devices import StreamTimes
 from assistant.hearing.echo import EchoCanceller, bands, likeness
-from assistant.hearing.frames import FRAME, FRAME_S, Frame, FrameSource
+from assistant.hearing.frames import FRAME, FRAME_S, Frame, FrameSource, room_noise
 from assistant.hearing.levels import RoomLevel, level_db
 from assistant.hearing.protocol import SAMPLE_RATE, Audio
 
@@ -101,7 +101,8 @@ class PlayedSound:
 class BargeIn:
     """Feed it every frame of the microphone with what was played; it gives the frame without our own voice in it.
 
-    ``cry`` is what was noticed in the last frame, else None; each cry is noticed once.
+    ``cry`` is what was noticed in the last frame, else None; each cry is noticed once. Until the echo is learnt, what
+    is heard while something is played cannot be told from our own voice: the frame is then the room alone.
     """
 
     def __init__(self, decide: Decide) -> None:
@@ -117,16 +118,23 @@ class BargeIn:
         self._quiet = 0
         self._learning = _LEARNING
         self._unplayed = _STILL_HEARD
+        self._played_yet = False
 
     def feed(self, frame: Frame, played: Audio) -> Frame:
         """Take one frame and what the loudspeaker was given meanwhile."""
+        self._played_yet = self._played_yet or bool(np.any(played))
+        if not self._played_yet:  # a recording, or before the first word: nothing to take out
+            self._recent.append(frame.audio)
+            self._room.feed(level_db(frame.audio), False)
+            return frame
         rest = self._echo.cancel(frame.audio, played)
         self._recent.append(rest)
         self._shapes.append((bands(rest), bands(self._echo.echo)))
         self._unplayed = 0 if np.any(played) else self._unplayed + 1
         going_on = self._going_on(self._louder(rest, played))
-        self.cry = self._ask() if going_on and self._unplayed < _STILL_HEARD else None
-        return replace(frame, audio=rest)
+        self.cry = self._ask() if going_on and self._in_air else None
+        clean = room_noise(FRAME, self._room.db) if self._only_own else rest
+        return replace(frame, audio=clean, over_reply=bool(np.any(played)))
 
     def moved(self) -> None:
         """Loudspeaker and microphone have moved in time: learn the echo anew."""
@@ -166,8 +174,21 @@ class BargeIn:
         if foretold_db > _ECHO_DB:
             self._left_db += float(np.clip(over_echo, -_DOWN_DB, _UP_DB))
         louder = rest_db > self._room.db + _ABOVE_DB and (over_echo > _ABOVE_DB or foretold_db <= _ECHO_DB)
-        self._room.feed(rest_db, louder)
-        return louder and (self._echo.settled or not self._learning)
+        self._room.feed(rest_db, louder or self._only_own)
+        return louder and self._learnt
+
+    @property
+    def _in_air(self) -> bool:
+        return self._unplayed < _STILL_HEARD
+
+    @property
+    def _learnt(self) -> bool:
+        return self._echo.settled or not self._learning
+
+    @property
+    def _only_own(self) -> bool:
+        """Whether all that is heard now may be our own voice."""
+        return self._in_air and not self._learnt
 
 
 class HearingThrough:

@@ -5,26 +5,22 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-from assistant.errors import LaddersideError
+from assistant.hearing.late import EarError, kind_and_folder
 from assistant.hearing.one_ear import OneEar
 from assistant.hearing.phoneme import PhonemeEar
 from assistant.hearing.protocol import Recognizer
 from assistant.hearing.two_ears import TwoEars
 
-
-class EarError(LaddersideError):
-    """There is no ear of that name."""
+__all__ = ["EarError", "default_ears"]
 
 
 def default_ears(name: str = "both") -> TwoEars | OneEar:
     """``both``, ``whisper``, ``phoneme``, ``vosk=FOLDER`` (Vosk beside the phoneme ear) or ``vosk`` (folder from the
     environment). Models load side by side. Raises EarError for another name and ModelError for a model that is missing.
     """
-    kind, _, folder = name.partition("=")
+    kind, folder = kind_and_folder(name)
     if kind == "phoneme":
         return OneEar(PhonemeEar())
-    if kind not in ("both", "whisper", "vosk"):
-        raise EarError(f"There is no ear called “{name}”; choose both, whisper, phoneme, or vosk=FOLDER.")
     if kind == "whisper":
         return OneEar(_other(kind, folder))
     with ThreadPoolExecutor(1) as beside:
@@ -33,12 +29,11 @@ def default_ears(name: str = "both") -> TwoEars | OneEar:
         return TwoEars(phoneme, other.result())
 
 
-def _other(kind: str, folder: str) -> Recognizer:
-    named = Path(folder).expanduser() if folder else None
+def _other(kind: str, folder: Path | None) -> Recognizer:
     if kind == "vosk":
         from assistant.hearing.vosk import VoskEar
 
-        return VoskEar(named)
+        return VoskEar(folder)
     from assistant.hearing.whisper import WhisperEar
 
-    return WhisperEar(named)
+    return WhisperEar(folder)

@@ -20,11 +20,13 @@ class Frame:
     """``audio`` is FRAME mono float32 samples at SAMPLE_RATE; ``start_s`` counts from the stream's first sample.
 
     ``in_air_s`` is when its first sample was in the air by the sound devices' clock; None for what comes from a file.
+    ``over_reply``: our own voice was in the air with it.
     """
 
     audio: Audio
     start_s: float
     in_air_s: float | None = None
+    over_reply: bool = False
 
     @property
     def end_s(self) -> float:

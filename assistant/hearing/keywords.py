@@ -11,12 +11,11 @@ from collections.abc import Mapping
 
 from assistant.hearing.phoneme import BONUS, PhonemeEar
 from assistant.hearing.protocol import Audio
+from assistant.language import sources
 
 #: What is cried, and the command that it is.
 CRIES = {"stop": "stop", "stop stop": "stop", "wait": "wait", "wait wait": "wait"}
-#: What calls the assistant where talk with others is usual. Of four phrases tried, said by 12 voices, it was the one
-#: that nothing else came near: it fits at -14 or better, "is the ladder here" and the like at -18 or worse.
-WAKE = {"listen ladder": "listen"}
+#: As _WORST, for the wake phrase: a false call only opens the ears, a missed one is said again.
 WAKE_WORST = -16.0
 #: What else is said in a word or two; the likeliest of them tells what a cry must beat.
 RIVALS = (
@@ -45,3 +44,11 @@ class KeywordSpotter:
         fits = [score - BONUS * len(words.split()) - free for words, score in zip(self._strings, scores, strict=True)]
         best = max(range(len(fits)), key=lambda index: fits[index])
         return self._wanted.get(self._strings[best]) if fits[best] > self._worst else None
+
+
+def wake_phrases() -> dict[str, str]:
+    """What calls the assistant, from ``grammars/calls.jsgf``, as a KeywordSpotter wants it."""
+    shipped = sources.shipped()
+    found = shipped.find("calls.call", "")
+    assert found is not None, "the grammars are validated before anybody listens"
+    return dict.fromkeys(sources.strings(found[0].expansion, shipped.lookup({}), found[1]), "call")

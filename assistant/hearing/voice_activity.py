@@ -8,14 +8,17 @@ from __future__ import annotations
 
 from functools import lru_cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
-import onnxruntime
 from numpy.typing import NDArray
 
 from assistant.errors import LaddersideError
 from assistant.hearing.frames import FRAME
 from assistant.hearing.protocol import Audio
+
+if TYPE_CHECKING:
+    import onnxruntime
 
 _CONTEXT = 64
 _MODEL = "silero_vad_v*.onnx"
@@ -31,6 +34,8 @@ class VoiceModelMissing(LaddersideError):
 
 @lru_cache(maxsize=1)
 def _session() -> onnxruntime.InferenceSession:
+    # Not before the first frame: the first words are spoken without it, and its libraries take a third of a second.
+    import onnxruntime
     from faster_whisper.utils import get_assets_path
 
     found = sorted(Path(get_assets_path()).glob(_MODEL))
@@ -52,7 +57,6 @@ class VoiceActivity:
     """One stream's detector; half a millisecond a frame."""
 
     def __init__(self) -> None:
-        self._session = _session()
         self._h: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
         self._c: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
         self._before: Audio = np.zeros(_CONTEXT, np.float32)
@@ -63,7 +67,7 @@ class VoiceActivity:
         if audio.shape != (FRAME,):
             raise ValueError(f"a frame has {FRAME} samples, not {audio.shape}")
         window = np.concatenate([self._before, audio])[np.newaxis]
-        chance, self._h, self._c = self._session.run(None, {"input": window, "h": self._h, "c": self._c})
+        chance, self._h, self._c = _session().run(None, {"input": window, "h": self._h, "c": self._c})
         self._before = audio[-_CONTEXT:]
         voice = float(np.ravel(chance)[0])
         self._without = self._without + 1 if voice < _NO_VOICE else 0

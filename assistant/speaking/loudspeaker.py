@@ -19,8 +19,6 @@ _LATENCY_S = 0.08
 _BLOCK_S = 0.02
 #: Cut off over this, a voice does not click.
 _FADE_S = 0.01
-#: How much softer the voice goes on while somebody else seems to talk.
-_DUCKED = 0.2
 #: A device that has not asked for sound for this long while a reply waits has been unplugged.
 _LOST_AFTER_S = 2.0
 #: How often a wait looks whether the device is still there.
@@ -95,7 +93,6 @@ class LoudspeakerVoice:
         heard_by: Callable[[Sound, int, float], None] | None = None,
     ) -> None:
         self.pace = pace
-        self.ducked = False
         self._device, self._heard_by = device, heard_by
         self._queue: deque[Playing] = deque()
         self._asked_at = time.monotonic()
@@ -171,8 +168,6 @@ class LoudspeakerVoice:
     def _give(self, out: Sound, count: int, when: Any, status: Any) -> None:
         self._asked_at = time.monotonic()
         block = self._next(count)
-        if self.ducked:
-            block *= _DUCKED
         out[:, 0] = block
         if self._heard_by is not None:
             self._heard_by(block, self.rate, when.outputBufferDacTime or when.currentTime)

@@ -5,20 +5,31 @@ It knows nothing of where frames come from or where speech goes. Time is the str
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import Protocol
 
-from assistant.dialogue.turn import Turn
+from assistant.dialogue.commands import HOLDS
+from assistant.dialogue.turn import Reply, Turn
 from assistant.hearing.endpointing import Endpointer, Paused, Started
 from assistant.hearing.frames import Frame
-from assistant.hearing.protocol import Utterance
+from assistant.hearing.protocol import SAMPLE_RATE, Audio, Utterance
 from assistant.language.meaning import Command, Expectation, Heard
-from assistant.speaking.voice import Speech, Voice
+from assistant.speaking.voice import Voice
+from assistant.visit.aloud import Aloud
+from assistant.visit.attention import Attention, Mode
 from assistant.visit.session import Session
 from assistant.visit.transcript import Transcript
 
 #: How much slower the voice goes after "slower".
 SLOWER = 0.8
+#: The answer to the wake phrase; no part of the visit, so the journal does not hold it.
+CALLED = Reply("Yes?", "remark")
+#: Stream seconds after a cry in which its utterance must have begun to end.
+_CRY_S = 2.0
+#: A cry is noticed at most so long after it began; what was before it is the reply that it broke in on.
+_CRY_BEFORE_S = 0.9
 
 
 class StreamClock:
@@ -44,39 +55,71 @@ class Ears(Protocol):
 
 
 class Conversation:
-    """One visit by ear and voice. ``last`` is the newest judged utterance, ``seen`` counts them."""
+    """One visit by ear and voice. ``last`` is the newest judged utterance, ``seen`` counts them.
+
+    ``mode`` says when speech is for the assistant; ``calls`` whether an utterance is its wake phrase. ``cried`` and
+    ``pressed`` are for whoever hears a cry through a reply, and for a key; call them between two frames.
+    """
 
     def __init__(
-        self, session: Session, clock: StreamClock, ears: Ears, endpointer: Endpointer, voice: Voice, out: Transcript
+        self,
+        session: Session,
+        clock: StreamClock,
+        ears: Ears,
+        endpointer: Endpointer,
+        voice: Voice,
+        out: Transcript,
+        mode: Mode = Mode.ALWAYS,
+        calls: Callable[[Audio], bool] = lambda audio: False,
     ) -> None:
         self.session = session
         self.clock = clock
         self.ears = ears
         self.endpointer = endpointer
-        self.voice = voice
+        self.aloud = Aloud(voice)
         self.out = out
+        self.attention = Attention(mode)
         self.last: Heard | None = None
         self.seen = 0
-        self._speeches: list[Speech] = []
+        self._calls = calls
+        self._cry: tuple[str, float] | None = None
 
     def run(self, frames: Iterable[Frame], first: Turn) -> None:
         """Lead the visit until it is closed or the frames end."""
         self._reply(first)
-        for frame in frames:
-            self.clock.heard_s = frame.end_s
-            for event in self.endpointer.feed(frame):
-                self._notice(event)
-            self._let_time_pass()
-            if self.session.closed and not self.speaking:
-                return
+        self.run_on(frames)
         for event in self.endpointer.finish():
             self._notice(event)
 
-    @property
-    def speaking(self) -> bool:
-        """True while a reply is being said."""
-        self._speeches = [speech for speech in self._speeches if not speech.done]
-        return bool(self._speeches)
+    def run_on(self, frames: Iterable[Frame]) -> None:
+        """Go on with more of the stream."""
+        for frame in frames:
+            self.clock.heard_s = frame.end_s
+            self.aloud.follow(frame)
+            for event in self.endpointer.feed(frame):
+                self._notice(event)
+            self._let_time_pass()
+            if self.session.closed and not self.aloud.speaking:
+                return
+
+    def cried(self, cry: str) -> None:
+        """ "stop" or "wait" seems to be cried through a reply: silence at once. Both ears judge it when it is over.
+
+        A quick ear is wrong now and then. Where neither ear heard the cry either, what was cut off is said again.
+        """
+        self.aloud.hush()
+        self._cry = cry, self.clock.heard_s
+
+    def pressed(self) -> None:
+        """The key: silence; then the hold is ended, or begun where the ears are always open, or they are opened."""
+        self.aloud.hush()
+        if self.session.state.held:
+            self._command("resume", "key")
+        elif self.attention.mode is Mode.ALWAYS:
+            self._command("wait", "key")
+        else:
+            self.attention = self.attention.pressed(self.clock.heard_s)
+            self.out.remark("listening" if self.attention.takes(self.clock.heard_s) else "not listening")
 
     def _notice(self, event: Started | Paused | Utterance) -> None:
         if isinstance(event, Paused):
@@ -85,36 +128,100 @@ class Conversation:
             self._hear(event)
 
     def _hear(self, utterance: Utterance) -> None:
+        if self.attention.mode is Mode.PHRASE and self._calls(utterance.audio):
+            self._called()
+        elif self._cry is not None and utterance.end_s > self._cry[1] - _CRY_BEFORE_S:
+            self._hear_cry(utterance, *self._cry)
+        else:
+            heard = self.ears.judge(utterance)
+            if self._is_for_us(utterance, heard):
+                self._take(utterance, heard)
+
+    def _hear_cry(self, utterance: Utterance, cry: str, at_s: float) -> None:
+        """What hushed the reply is over: a cry, or something else that is beyond doubt, or nothing."""
+        self._cry = None
+        utterance = _from(utterance, at_s - _CRY_BEFORE_S)
         heard = self.ears.judge(utterance)
-        if self.speaking and not _interrupts(heard):
-            return  # our own voice in the microphone, or talk while a reply is being said
-        self._hush()
+        if _is_cry(heard):
+            self._take(utterance, _as_command(heard, cry))
+        elif self.aloud.lets_in(heard) and self.attention.takes(utterance.start_s, _command_in(heard)):
+            self._take(utterance, heard)
+        else:
+            self.aloud.go_on()
+
+    def _called(self) -> None:
+        self.aloud.hush()
+        self.attention = self.attention.called(self.clock.heard_s)
+        if self.session.state.held:
+            self._command("resume", "call")
+        else:
+            self.out.remark("called")
+            self.aloud.say((CALLED,))
+
+    def _is_for_us(self, utterance: Utterance, heard: Heard) -> bool:
+        if self.aloud.is_over_reply(utterance) and not self.aloud.lets_in(heard):
+            return False  # our own voice in the microphone, or talk while a reply is being said
+        return self.attention.takes(utterance.start_s, _command_in(heard), self.session.state.held)
+
+    def _take(self, utterance: Utterance, heard: Heard) -> None:
+        self.aloud.hush()
         self.last = heard
         self.seen += 1
         if heard.trust == "sure":
             self.endpointer.learn(utterance)
-        self._reply(self.session.hear(heard))
+        self._answer(heard)
 
-    def _hush(self) -> None:
-        for speech in self._speeches:
-            speech.stop()
-        self._speeches = []
+    def _answer(self, heard: Heard) -> None:
+        was_held = self.session.state.held
+        self._reply(self.session.hear(heard))
+        asked_back = heard.trust == "again" or self.session.state.unconfirmed is not None
+        self.attention = self.attention.answered(self.clock.heard_s, asked_back)
+        if was_held and not self.session.state.held:
+            self.attention = self.attention.called(self.clock.heard_s)
+
+    def _command(self, name: str, by: str) -> None:
+        """Obey a command that was not said."""
+        self._answer(Heard(words=name, meaning=Command(name=name), trust="sure", ears=((by, name),)))
 
     def _let_time_pass(self) -> None:
+        now_s = self.clock.heard_s
+        if self.aloud.speaking:
+            self.attention = self.attention.talking(now_s)
+        if self._cry is not None and now_s > self._cry[1] + _CRY_S and not self.endpointer.talking:
+            self._cry = None  # nobody said anything
+            self.aloud.go_on()
         turn = self.session.tick()
         if turn is not None:
             self._reply(turn)
 
     def _reply(self, turn: Turn) -> None:
-        """Prepare the ears for the answer, then speak; the journal already has every word."""
+        """Speak, and prepare the ears for the answer meanwhile; the journal already has every word."""
         self.out.turn(self.session, turn)
+        self.aloud.voice.pace = SLOWER if turn.state.slower else 1.0
+        self.aloud.say(turn.replies, turn.state.held)
         self.ears.expect(self.session.expectation)
-        self.voice.pace = SLOWER if turn.state.slower else 1.0
-        self._speeches += [self.voice.say(reply.text) for reply in turn.replies]
 
 
-def _interrupts(heard: Heard) -> bool:
-    """What may break in on a reply: any request or answer that was understood beyond doubt."""
-    if heard.trust == "sure":
+def _from(utterance: Utterance, start_s: float) -> Utterance:
+    """The utterance without what was before ``start_s``."""
+    surplus = max(0, round((start_s - utterance.start_s) * SAMPLE_RATE))
+    return replace(utterance, audio=utterance.audio[surplus:], start_s=utterance.start_s + surplus / SAMPLE_RATE)
+
+
+def _is_cry(heard: Heard) -> bool:
+    """Whether the utterance is a cry, or at least one of the ears wrote nothing else."""
+    if _command_in(heard) in HOLDS:
         return True
-    return isinstance(heard.meaning, Command) and heard.meaning.name in ("stop", "wait") and heard.trust != "again"
+    written = [re.findall(r"[a-z]+", words.lower()) for _, words in heard.ears]
+    return heard.trust != "sure" and any(words and set(words) <= HOLDS for words in written)
+
+
+def _as_command(heard: Heard, cry: str) -> Heard:
+    """A cry that the ears did not agree on is the one that hushed the reply; both kinds are harmless."""
+    if _command_in(heard) in HOLDS:
+        return heard
+    return heard.model_copy(update={"words": cry, "meaning": Command(name=cry), "trust": "confirm"})
+
+
+def _command_in(heard: Heard) -> str:
+    return heard.meaning.name if isinstance(heard.meaning, Command) and heard.trust != "again" else ""

@@ -19,7 +19,8 @@ from assistant.visit.room import Room, RoomFrames
 class RecordedTechnician:
     """The other side of a replay: answers each question with the clip that the script has for it.
 
-    It hears a reply to its end before it answers, as a person does: the room goes on that long.
+    It hears a reply to its end before it answers, as a person does: the room goes on that long. A FrameSource: the
+    stream of its room, until the visit is closed or the script has no answer.
     """
 
     def __init__(self, visit: RecordedVisit, conversation: Conversation, voice: FileVoice) -> None:
@@ -31,9 +32,11 @@ class RecordedTechnician:
         self._listened_s = 0.0
         self._seen = 0
 
-    def frames(self) -> Iterator[Frame]:
-        """The stream of this technician's room, until the visit is closed or the script has no answer."""
+    def __iter__(self) -> Iterator[Frame]:
         yield from RoomFrames(Room.of(self.visit.room), self._next)
+
+    def close(self) -> None:
+        """Nothing is held open."""
 
     def _next(self) -> Clip | None:
         session = self._conversation.session

@@ -9,67 +9,185 @@ import threading
 from pathlib import Path
 from queue import Empty, Queue
 
-from tests.soundcard import sound_card
+import numpy as np
+import pytest
+import soundfile as sf
 
-__all__ = ["sound_card"]
+from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.speaking.text import seconds
+from recordings_synthetic.voices import say
+from tests.soundcard import no_sound_card, sound_card
+
+__all__ = ["no_sound_card", "sound_card"]
 
 ROOT = Path(__file__).parents[2]
 CLIPS = ROOT / "recordings_synthetic" / "crossed-terminals" / "clips"
+#: The pause after which a person takes a reply to be over: longer than the one between two sentences.
+OVER_S = 1.5
+#: Patience for one turn; a machine under full load is slow.
+PATIENCE_S = 180
 
 
-def lines_of(stream):
-    """A queue that fills with the stream's lines as they come."""
-    queue = Queue()
-    threading.Thread(target=lambda: [queue.put(line) for line in stream], daemon=True).start()
-    return queue
+class LiveVisit:
+    """The program with a person beside it: waits until it has said its reply, then answers; says it again if asked."""
+
+    def __init__(self, card, home, *options):
+        self._card = card
+        self._errors = (home.parent / "stderr.txt").open("w+")
+        self.air = card.air()
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "assistant", "visit", "--json", *options],
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=self._errors,
+            text=True,
+            cwd=ROOT,
+            env={**os.environ, "LADDERSIDE_HOME": str(home), "PULSE_SERVER": card.server},
+        )
+        self._lines = Queue()
+        self._reading = threading.Thread(target=self._read)
+        self._reading.start()
+        self._heard_s = 0.0
+
+    def _read(self):
+        for line in self.process.stdout:
+            self._lines.put(line)
+
+    def turn(self, patience_s=PATIENCE_S):
+        """The next turn that the program reports."""
+        try:
+            return json.loads(self._lines.get(timeout=patience_s))
+        except Empty:
+            raise AssertionError(f"the visit said nothing more: {self.errors()}") from None
+
+    @property
+    def has_turned(self):
+        """Whether the program has reported a turn that nobody has looked at."""
+        return not self._lines.empty()
+
+    def hear_out(self):
+        """Listen until the reply has been said."""
+        self.air.wait_for_sound(self._heard_s)
+        self.air.wait_for_quiet(OVER_S)
+        assert not self.has_turned, f"its own voice was taken for an answer: {self._lines.queue}"
+
+    def say(self, clip):
+        """Say a clip of the recorded visit, or another sound file, into the air."""
+        assert self._card.play(CLIPS / clip).wait() == 0
+        self._heard_s = self.air.heard_s
+
+    def answer(self, clip):
+        """Answer when the reply has been said, and again when asked to, as a person would; the turn it brings."""
+        for _ in range(3):
+            self.hear_out()
+            self.say(clip)
+            turn = self.turn()
+            if turn["heard"]["trust"] != "again":
+                break
+        return turn
+
+    def cry(self, clip):
+        """Cry into the reply, a second after its beginning and every two seconds, as whoever is not heard does."""
+        self.air.wait_for_sound(self._heard_s + 1.0)
+        for _ in range(10):
+            self.say(clip)
+            self.air.wait_for(2.0)
+            if self.has_turned:
+                break
+        return self.turn()
+
+    def errors(self):
+        self._errors.seek(0)
+        return self._errors.read()
+
+    def close(self):
+        """Ctrl-C, then all that it still says. May be called twice."""
+        if self._errors.closed:
+            return
+        self.process.send_signal(signal.SIGINT)
+        self.process.wait(timeout=60)
+        self._reading.join()
+        self.process.stdout.close()
+        self.air.close()
+        errors = self.errors()
+        self._errors.close()
+        assert "Traceback" not in errors
 
 
-def next_turn(queue, seconds=60):
-    try:
-        return json.loads(queue.get(timeout=seconds))
-    except Empty:
-        raise AssertionError("the visit said nothing more") from None
+@pytest.fixture
+def live(sound_card, home):
+    """``live(*options)`` begins a visit."""
+    begun = []
+
+    def begin(*options):
+        begun.append(LiveVisit(sound_card, home, *options))
+        return begun[-1]
+
+    yield begin
+    for visit in begun:
+        visit.close()
 
 
-def test_spoken_answers_in_the_air_lead_the_visit(sound_card, home):
-    visit = subprocess.Popen(
-        [sys.executable, "-m", "assistant", "visit", "--json"],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-        cwd=ROOT,
-        env={**os.environ, "LADDERSIDE_HOME": str(home), "PULSE_SERVER": sound_card.server},
-    )
-    try:
-        queue = lines_of(visit.stdout)
-        assert next_turn(queue)["question"] == "visit.site"
-        # The first words are still in the air (and in this microphone): a person waits for them, or talks over them.
-        threading.Event().wait(12)
-        sound_card.play(CLIPS / "02-visit-profile-1.flac").wait()
-        heard = next_turn(queue)
-        assert heard["heard"]["ears"], heard
-        assert heard["question"] == "visit.profile"
-        threading.Event().wait(10)
-        sound_card.play(CLIPS / "02-visit-profile-1.flac").wait()
-        chosen = next_turn(queue)
-        assert chosen["heard"]["meaning"] == {"kind": "finding", "choice": "copper-wren-solo"}, chosen
-        assert chosen["question"] == "visit.indication"
-    finally:
-        visit.send_signal(signal.SIGINT)
-        _, errors = visit.communicate(timeout=60)
-    assert "Traceback" not in errors
+def test_spoken_answers_in_the_air_lead_the_visit(live, home):
+    visit = live()
+    assert visit.turn()["question"] == "visit.site"
+    site = visit.answer("01-visit-site-1.flac")
+    assert [name for name, _ in site["heard"]["ears"]] == ["phoneme", "whisper"]
+    assert site["question"] == "visit.profile"
+    chosen = visit.answer("02-visit-profile-1.flac")
+    assert chosen["heard"]["meaning"] == {"kind": "finding", "choice": "copper-wren-solo"}, chosen
+    assert chosen["question"] == "visit.indication"
+    visit.close()
     record = json.loads(next((home / "records").glob("*/record.json")).read_text())
     assert record["unit"] == "Copper Wren Solo"
     assert record["origin"] == "microphone"
 
 
-def test_without_a_sound_device_one_sentence_names_the_two_other_ways(ladderside, tmp_path, monkeypatch):
-    monkeypatch.setenv("PULSE_SERVER", f"unix:{tmp_path}/nothing")
+@pytest.mark.usefixtures("no_sound_card")
+def test_without_a_sound_device_one_sentence_names_the_two_other_ways(ladderside):
     done = ladderside("visit")
-    if done.returncode == 0:
-        return  # this machine has a sound card of its own
     assert done.returncode == 2
     assert "ladderside replay" in done.stderr
     assert "ladderside type" in done.stderr
     assert "Traceback" not in done.stderr
     assert len(done.stderr.strip().splitlines()) == 1
+
+
+@pytest.fixture
+def words_in_the_air(tmp_path):
+    """``words_in_the_air("stop")``: a sound file that says it, loud enough to be heard over a reply."""
+
+    def made(words):
+        path = tmp_path / f"{words}.wav"
+        sf.write(path, np.pad(np.clip(say(words, "festival-kal") * 4, -1, 1), (0, SAMPLE_RATE // 2)), SAMPLE_RATE)
+        return path
+
+    return made
+
+
+def test_stop_over_a_reply_silences_it_and_holds_until_carry_on(live, words_in_the_air, home):
+    visit = live()
+    assert visit.turn()["question"] == "visit.site"
+    # By the end of the first reply its own voice is known, and a cry can be told from it.
+    asked = visit.answer("01-visit-site-1.flac")
+    for _ in range(3):
+        held = visit.cry(words_in_the_air("stop"))
+        assert held["heard"]["meaning"] == {"kind": "command", "name": "stop", "argument": ""}
+        assert held["question"] == "held"
+        if held["at_s"] - asked["at_s"] < sum(map(seconds, asked["says"])):
+            break
+        asked = visit.answer(words_in_the_air("carry on"))
+    else:
+        raise AssertionError("no cry broke in on a reply")
+    visit.hear_out()
+    visit.say("02-visit-profile-1.flac")
+    visit.air.wait_for_quiet(5.0)
+    assert not visit.has_turned, "talk with the customer is no answer"
+    for _ in range(3):
+        visit.say(words_in_the_air("carry on"))
+        visit.air.wait_for_quiet(5.0)
+        if visit.has_turned:
+            break
+    released = visit.turn()
+    assert released["heard"]["meaning"]["name"] == "resume"
+    assert released["question"] == "visit.profile"

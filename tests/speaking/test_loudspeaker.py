@@ -88,15 +88,6 @@ def test_the_ears_are_told_what_is_played(sound_card):
     assert np.abs(together).max() == pytest.approx(np.abs(said).max(), abs=0.05)
 
 
-def test_ducking_goes_on_softer(sound_card):
-    played = []
-    voice = LoudspeakerVoice(heard_by=lambda block, rate, when: played.append(block.copy()))
-    voice.ducked = True
-    voice.say("Ready.").wait(10)
-    voice.close()
-    assert 0 < np.abs(np.concatenate(played)).max() < 0.3
-
-
 def test_nothing_to_say_is_done_at_once(voice):
     assert voice.say(" … ").wait(1)
 
