@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
-from assistant.dialogue.asking import NO_PROFILE, expectation, pending, reading_expectation
-from assistant.dialogue.plan import ask_again, begin_proof, settle
+from assistant.dialogue.asking import MEND_LIKELIEST, NO_PROFILE, expectation, pending, reading_expectation
+from assistant.dialogue.plan import ask_again, begin_proof, settle, take_likeliest
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import (
@@ -326,6 +326,8 @@ def _accept_in_stage(turn: Turn, heard: Heard) -> bool:
             _note(turn, "refrigerant", choice, heard.words, choice, Stage.ZONE)
         case Stage.ZONE, Finding(choice=choice):
             _note(turn, "zone", choice, heard.words, _chosen(turn, choice), Stage.INDICATION)
+        case Stage.UNSOLVED, Indication(choice=MEND_LIKELIEST.id):
+            take_likeliest(turn)
         case ((Stage.INDICATION | Stage.UNSOLVED), Indication(choice=choice)):
             _indication(turn, choice, heard.words)
         case Stage.REPAIR, Finding(choice=choice):

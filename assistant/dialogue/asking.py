@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
 from assistant.dialogue.state import Given, Run, Stage, VisitState
@@ -21,6 +22,8 @@ REPAIR_DONE = (
     Choice(id="done", phrases=("done", "repair done", "it is done", "finished the repair")),
     Choice(id="not-possible", phrases=("not possible", "cannot do it", "no parts", "not today")),
 )
+#: What is mended when the technician takes the likeliest suspect on his own judgement.
+MEND_LIKELIEST = Choice(id="mend-likeliest", phrases=("repair it anyway", "mend it anyway", "take the likeliest"))
 NOTHING = (Choice(id="nothing", phrases=("no note", "nothing", "no")),)
 NO_PROFILE = "no-profile"
 PROFILE_UNKNOWN = Choice(id=NO_PROFILE, phrases=("no profile", "unknown unit", "another make", "not listed"))
@@ -82,7 +85,8 @@ def components(library: Library) -> tuple[Choice, ...]:
     """
     target: dict[str, str] = {}
     for check in library.checks.values():
-        target.update(dict.fromkeys(map(_bare, check.phrases), check.id))
+        for phrase in map(_bare, check.phrases):
+            target.setdefault(phrase, check.id)
     for suspect in sorted(library.suspects.values(), key=lambda item: -item.weight):
         for phrase in map(_bare, suspect.phrases):
             target.setdefault(phrase, OF_SUSPECT + suspect.id)
@@ -92,9 +96,13 @@ def components(library: Library) -> tuple[Choice, ...]:
     return tuple(Choice(id=wanted, phrases=tuple(said)) for wanted, said in phrases.items())
 
 
+#: How "check the ..." may begin; the grammar of commands takes these words for the command itself.
+_COMMAND_WORDS = re.compile(r"^(?:check on |check |test |look at |do )?(?:the )?")
+
+
 def _bare(phrase: str) -> str:
-    """A phrase without its article: "check the float switch" and "check float switch" are one."""
-    return phrase.removeprefix("the ")
+    """A phrase without what the command says already: "look at the breaker" wishes no other thing than "breaker"."""
+    return _COMMAND_WORDS.sub("", phrase)
 
 
 @lru_cache(maxsize=4)
@@ -143,7 +151,8 @@ def _present(state: VisitState, library: Library, profile: UnitProfile | None) -
     if state.finishing:
         return Expectation(question="visit.finish", choices=YES_NO, topic="Yes or no.")
     if state.acknowledging is not None:
-        return Expectation(question=f"precaution.{state.acknowledging}", choices=UNDERSTOOD, topic="Understood.")
+        waiting = Expectation(question=f"precaution.{state.acknowledging}", choices=UNDERSTOOD, topic="Understood.")
+        return waiting.model_copy(update={"checks": checks}) if _may_jump(state) else waiting
     under = _under(state, library, profile)
     return under.model_copy(update={"checks": checks}) if _may_jump(state) else under
 
@@ -166,9 +175,10 @@ def _under(state: VisitState, library: Library, profile: UnitProfile | None) -> 
         zones = tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in (profile.zones if profile else ()))
         return Expectation(question="visit.zone", choices=zones, topic="Which indoor unit.")
     if state.stage in (Stage.INDICATION, Stage.UNSOLVED):
+        anyway = (MEND_LIKELIEST,) if state.stage is Stage.UNSOLVED and state.likeliest else ()
         return Expectation(
             question=f"visit.{state.stage}",
-            choices=indications(library, profile),
+            choices=indications(library, profile) + anyway,
             choice_kind="indication",
             topic="What the unit shows or does.",
         )

@@ -9,7 +9,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.energy import less_safe
 from assistant.dialogue.state import Given, Result, Run, Stage, VisitState
 
-#: How many steps "go back" can undo.
+#: How many steps "go back" can undo at least.
 DEPTH = 40
 
 
@@ -43,14 +43,16 @@ def _run(state: VisitState, **changes: Any) -> VisitState:
 
 
 def remember(state: VisitState) -> VisitState:
-    """The state with itself as the place "go back" returns to, the chain kept to DEPTH."""
+    """The state with itself as the place "go back" returns to. Past twice DEPTH the chain is cut to DEPTH."""
     kept: list[VisitState] = []
     link: VisitState | None = state
-    while link is not None and len(kept) < DEPTH:
+    while link is not None:
         kept.append(link)
         link = link.previous
+    if len(kept) <= 2 * DEPTH:
+        return _with(state, previous=state)
     chain: VisitState | None = None
-    for old in reversed(kept):
+    for old in reversed(kept[:DEPTH]):
         chain = old.model_copy(update={"previous": chain})
     return _with(state, previous=chain)
 
@@ -165,9 +167,10 @@ def _check_skipped(state: VisitState, fact: f.CheckSkipped) -> VisitState:
 
 
 def _fault_named(state: VisitState, fact: f.FaultNamed) -> VisitState:
+    named = {"because": fact.reason, "likeliest": fact.likeliest, "run": None}
     if not fact.suspect:
-        return _with(state, suspect=None, because=fact.reason, run=None, stage=Stage.UNSOLVED)
-    return _with(state, suspect=fact.suspect, because=fact.reason, run=None, stage=Stage.REPAIR, repair_described=False)
+        return _with(state, suspect=None, stage=Stage.UNSOLVED, **named)
+    return _with(state, suspect=fact.suspect, stage=Stage.REPAIR, repair_described=False, **named)
 
 
 def _proof_settled(state: VisitState, fact: f.ProofSettled) -> VisitState:

@@ -187,12 +187,16 @@ class AnswersDoubted(Model):
 
 
 class FaultNamed(Model):
-    """Reasoning came to an end: ``suspect`` empty when nothing could be named."""
+    """Reasoning came to an end: ``suspect`` empty when nothing could be named.
+
+    ``likeliest`` is then the suspect that is more likely than not, if there is one: the technician may still mend it.
+    """
 
     kind: Literal["fault-named"] = "fault-named"
     suspect: str
     probability: float
     reason: str
+    likeliest: str = ""
 
 
 class RepairDescribed(Model):

@@ -22,6 +22,8 @@ from assistant.reasoning.judges import judge
 
 #: Every repair is closed by the machine as a whole: air in against air out, and the complaint tried again.
 GENERAL_PROOF = ("commission-split-cooling", "commission-complaint-gone")
+#: Above this chance a suspect that could not be named may be mended on the technician's own judgement.
+EVEN = 0.5
 GENERAL_PROOF_HEATING = ("commission-split-heating", "commission-complaint-gone")
 
 
@@ -51,6 +53,8 @@ def present_question(turn: Turn) -> str:
         return "Say understood when you have it."
     if state.run is not None:
         return _run_question(turn, state.run)
+    if state.stage is Stage.UNSOLVED and state.likeliest:
+        return "Say repair it anyway, name a check, say what else it does, or say finish."
     if state.stage is Stage.REPAIR and state.suspect:
         return "Say done when the repair is made, or not possible."
     return _STAGE_QUESTION.get(state.stage, "")
@@ -87,6 +91,11 @@ def _run_question(turn: Turn, run: Run) -> str:
 
 def _ask_stage(turn: Turn) -> bool:
     turn.say(_STAGE_QUESTION[turn.state.stage], "question")
+    return True
+
+
+def _ask_unsolved(turn: Turn) -> bool:
+    ask_again(turn)
     return True
 
 
@@ -127,11 +136,33 @@ def _name_fault(turn: Turn, suspect: str, probability: float) -> None:
 
 
 def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:
-    """No check is left that would tell: say honestly what remains possible."""
-    names = [turn.library.suspects[key].name for key, _ in conclusion.remaining if key in turn.library.suspects]
-    still = f"Still possible: {'; '.join(names[:2])}." if names else "The fault is none of those I know."
-    turn.emit(f.FaultNamed(suspect="", probability=conclusion.probability, reason=still))
+    """No check is left that would tell: say honestly what remains possible, and what would still tell."""
+    possible = [(key, chance) for key, chance in conclusion.remaining if key in turn.library.suspects][:2]
+    shares = "; ".join(f"{turn.library.suspects[key].name}, {round(100 * chance)} percent" for key, chance in possible)
+    still = f"Still possible: {shares}." if possible else "The fault is none of those I know."
+    likeliest = possible[0][0] if possible and possible[0][1] > EVEN else ""
+    turn.emit(f.FaultNamed(suspect="", probability=conclusion.probability, reason=still, likeliest=likeliest))
     turn.say(f"No check is left that would tell more now. {still}", "result")
+    turn.say(_would_tell(turn), "remark")
+
+
+def _would_tell(turn: Turn) -> str:
+    """The skipped check that would have told most; without one, only the fault itself can."""
+    advice = turn.reasoner.next_check(
+        turn.belief(), done_checks(turn), frozenset(PROCEDURES), turn.state.energy, _whereabouts(turn)
+    )
+    if advice is None:
+        return "The same checks would tell while the fault shows itself."
+    return f"This was skipped and would tell: {turn.check(advice.check_id).title.lower()}."
+
+
+def take_likeliest(turn: Turn) -> None:
+    """Mend what could not be named for certain, on the technician's own judgement; the record says whose it was."""
+    suspect = turn.state.likeliest
+    chance = dict(turn.reasoner.ranked(turn.belief())).get(suspect, 0.0)
+    reason = f"The technician took the likeliest suspect; the checks gave it {round(100 * chance)} percent."
+    turn.emit(f.FaultNamed(suspect=suspect, probability=chance, reason=reason))
+    turn.say("On your judgement then; the record says so.", "result")
 
 
 def done_checks(turn: Turn) -> tuple[str, ...]:
@@ -243,7 +274,7 @@ _LEAD = {
     Stage.REPAIR: _lead_repair,
     Stage.REPAIR_NOTE: _ask_stage,
     Stage.PROOF: _lead_proof,
-    Stage.UNSOLVED: _ask_stage,
+    Stage.UNSOLVED: _ask_unsolved,
     Stage.CUSTOMER_NOTE: _ask_stage,
 }
 
@@ -323,7 +354,8 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     answers = given_answers(turn, numbers)
     judgement = judge(check, answers, turn.library, turn.profile)
     turn.emit(f.CheckJudged(check=check.id, role=role, answers=numbers, judgement=judgement))
-    turn.say(judgement.says, "result")
+    if not (turn.replies and turn.replies[-1].text == judgement.says):  # "Nobody knows." was just read back
+        turn.say(judgement.says, "result")
     if judgement.verdict == "undecided" and judgement.better:
         turn.say(phrases.sentence(judgement.better), "remark")
     if check.id in PROCEDURES:

@@ -87,6 +87,7 @@ class VisitState(Model):
     proof_failed: bool = False
     suspect: str | None = None
     because: str = ""  # why that suspect
+    likeliest: str = ""  # could not be named, but is more likely than not
     repair_described: bool = False
     mended: tuple[tuple[str, int], ...] = ()  # suspect repaired, and how many results stood before
     doubted: tuple[str, ...] = ()

@@ -1,6 +1,7 @@
 """Taking answers: sure, doubtful, out of range, confirmed, corrected, taken back. Exact replies where they matter."""
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.step import expected as listened_for
 from assistant.language.meaning import Command, Correction, Finding, Reading, Readings, Text
 
 
@@ -154,16 +155,26 @@ def test_while_held_nothing_is_an_answer(diagnosing):
     assert diagnosing.question == question
 
 
-def test_a_caution_cannot_be_skipped_and_nothing_is_described_before_it(diagnosing):
+def test_who_skips_a_caution_skips_its_step_which_is_never_described(diagnosing):
     visit = diagnosing
     visit.command("check", "prove-dead")
-    waiting = visit.state.acknowledging
-    assert waiting
+    assert visit.state.run.check == "lock-out-power"
+    assert visit.state.acknowledging
     visit.command("skip")
-    assert visit.state.acknowledging == waiting
-    assert visit.says[0] == "A caution is not skipped."
+    assert visit.state.acknowledging is None
+    assert visit.says[0] == "A caution is not skipped, so the step is."
     described = [fact.check for fact in visit.facts if isinstance(fact, f.CheckDescribed)]
-    assert "lock-out-power" not in described
+    assert not {"lock-out-power", "prove-dead"}.intersection(described)
+    assert visit.state.energy == "live"
+
+
+def test_another_check_may_be_named_instead_of_accepting_a_caution(diagnosing):
+    visit = diagnosing
+    visit.command("check", "prove-dead")
+    assert any(choice.id == "filter-look" for choice in listened_for(visit.context, visit.state).checks)
+    visit.command("check", "filter-look")
+    assert visit.state.run.check == "filter-look"
+    assert visit.state.acknowledging is None
 
 
 def test_ready_before_the_time_is_told_how_long_it_still_is(proving_dead):

@@ -1,0 +1,33 @@
+"""Routing by component: what "check the ..." leads to, in the words a technician uses."""
+
+import pytest
+
+from assistant.dialogue.asking import components
+from assistant.language.interpret import interpret
+from assistant.language.meaning import Command, Expectation, Text
+
+
+@pytest.mark.parametrize(
+    ("said", "check"),
+    [
+        ("check the float switch", "drain-float-move"),
+        ("look at the breaker", "breaker-look"),
+        ("check the breaker", "breaker-look"),
+        ("check the outdoor fan", "outdoor-fan-volts"),
+        ("check the signal line", "signal-volts"),
+        ("check the rectifier", "rectifier-diodes"),
+        ("check the leaks", "leak-soap-joints"),
+        ("test the drain", "drain-hose-suction"),
+    ],
+)
+def test_a_component_is_named_without_a_question_back(context, said, check):
+    understood = interpret(said, Expectation(question="any", checks=components(context.library)))
+    assert understood.doubt == ""
+    assert understood.meaning == Command(name="check", argument=check)
+
+
+def test_a_component_of_another_kind_of_unit_leads_to_the_check_of_both_kinds(visit):
+    visit.say(Text(words="the bakery"))
+    visit.choose("copper-wren-solo")
+    visit.command("check", "suspect:power-module-separate")
+    assert visit.says[0] == visit.context.library.checks["module-diodes"].title + "."
