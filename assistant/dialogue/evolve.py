@@ -173,6 +173,18 @@ def _fault_named(state: VisitState, fact: f.FaultNamed) -> VisitState:
     return _with(state, suspect=fact.suspect, stage=Stage.REPAIR, repair_described=False, **named)
 
 
+def _proof_repeated(state: VisitState, fact: f.ProofRepeated) -> VisitState:
+    """The check stands before the others again; its unfinished answer counts no more."""
+    last = max(place for place, result in enumerate(state.results) if result.check == fact.check)
+    return _with(
+        state,
+        results=state.results[:last] + state.results[last + 1 :],
+        proofs_left=(fact.check, *state.proofs_left),
+        proofs_repeated=(*state.proofs_repeated, fact.check),
+        proof_failed=False,
+    )
+
+
 def _proof_settled(state: VisitState, fact: f.ProofSettled) -> VisitState:
     state = _with(state, run=None, proof=fact.proof, proofs_left=())
     if fact.proof == "failed":
@@ -243,7 +255,10 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.FaultNamed: _fault_named,
     f.RepairDescribed: lambda s, x: _with(s, repair_described=True),
     f.RepairDone: _repair_done,
-    f.ProofBegun: lambda s, x: _with(s, proofs_left=x.checks, proof_failed=False, stage=Stage.PROOF, run=None),
+    f.ProofBegun: lambda s, x: _with(
+        s, proofs_left=x.checks, proof_failed=False, proofs_repeated=(), stage=Stage.PROOF, run=None
+    ),
+    f.ProofRepeated: _proof_repeated,
     f.ProofSettled: _proof_settled,
     f.StageEntered: _stage_entered,
     f.Held: lambda s, x: _with(s, held=True),

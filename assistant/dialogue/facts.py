@@ -218,6 +218,13 @@ class ProofBegun(Model):
     checks: tuple[str, ...]
 
 
+class ProofRepeated(Model):
+    """A proof showed that the work was not finished; it is finished now and the check is made again."""
+
+    kind: Literal["proof-repeated"] = "proof-repeated"
+    check: str
+
+
 class ProofSettled(Model):
     """All proof checks answered. "failed" reopens the search without the repaired suspect."""
 
@@ -321,6 +328,7 @@ Fact = Annotated[
     | RepairDescribed
     | RepairDone
     | ProofBegun
+    | ProofRepeated
     | ProofSettled
     | StageEntered
     | Held

@@ -15,13 +15,15 @@ from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import discharge_wait
 from assistant.language.meaning import Finding, Reading, Readings, Text
-from assistant.library.models import Check, Energy, Precaution, Where
+from assistant.library.models import Check, Energy, Precaution, Suspect, Where
 from assistant.library.profile import features_of
 from assistant.reasoning.conclusion import Conclusion
 from assistant.reasoning.judges import judge
 
 #: Every repair is closed by the machine as a whole: air in against air out, and the complaint tried again.
 GENERAL_PROOF = ("commission-split-cooling", "commission-complaint-gone")
+#: How often a proof that shows unfinished work is made again before it counts as failed.
+MOST_REPEATS = 2
 #: Above this chance a suspect that could not be named may be mended on the technician's own judgement.
 EVEN = 0.5
 GENERAL_PROOF_HEATING = ("commission-split-heating", "commission-complaint-gone")
@@ -166,9 +168,11 @@ def take_likeliest(turn: Turn) -> None:
 
 
 def done_checks(turn: Turn) -> tuple[str, ...]:
-    """Checks that were judged in this search: those before the last repair may be made again."""
+    """Checks that were judged in this search: those before the last repair may be made again, but for lasting ones."""
     since = turn.state.mended[-1][1] if turn.state.mended else 0
-    return tuple(result.check for result in turn.state.results[since:] if result.role != "changeover")
+    judged = (result.check for result in turn.state.results[since:] if result.role != "changeover")
+    lasting = (result.check for result in turn.state.results[:since] if turn.check(result.check).lasting)
+    return (*lasting, *judged)
 
 
 def _not_now(turn: Turn) -> frozenset[str]:
@@ -239,8 +243,14 @@ def begin_proof(turn: Turn) -> None:
     suspect = turn.library.suspects[turn.state.suspect or ""]
     heating = any("heating" in symptom for symptom in turn.state.symptoms)
     general = GENERAL_PROOF_HEATING if heating else GENERAL_PROOF
-    checks = dict.fromkeys(check for check in (*suspect.proof, *general) if check in turn.library.checks)
+    checks = dict.fromkeys((*_own_proof(turn, suspect), *general))
     turn.emit(f.ProofBegun(suspect=suspect.id, checks=tuple(checks)))
+
+
+def _own_proof(turn: Turn, suspect: Suspect) -> list[str]:
+    """The fault's own proof as far as this unit has what it measures (three phases, a data plate with the current)."""
+    features = features_of(turn.profile) if turn.profile else frozenset()
+    return [check for check in suspect.proof if set(turn.check(check).needs) <= features]
 
 
 def _lead_proof(turn: Turn) -> bool:
@@ -254,7 +264,7 @@ def _lead_proof(turn: Turn) -> bool:
         return False
     if state.proofs_left:
         return _start_or_change_over(turn, state.proofs_left[0], "proof", "It shows that the fault is gone.")
-    wanted = {*turn.library.suspects[state.suspect].proof}
+    wanted = set(_own_proof(turn, turn.library.suspects[state.suspect]))
     proved = wanted <= {result.check for result in state.results if result.role == "proof"}
     turn.emit(f.ProofSettled(suspect=state.suspect, proof="proved" if proved else "not proved"))
     turn.say(
@@ -363,9 +373,22 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
         return
     if role in ("diagnosis", "asked") and _doubt(turn, check.id):
         return
+    if role == "proof" and _unfinished(turn, check, judgement.outcome):
+        return
     follow = check.follow_up.get(judgement.outcome)
     if follow and role == "diagnosis" and follow not in done_checks(turn) and follow not in turn.state.skipped:
         turn.emit(f.CheckAskedFor(check=follow))
+
+
+def _unfinished(turn: Turn, check: Check, outcome: str) -> bool:
+    """A proof may show that the work itself is not finished: say how, and prove it again, twice at most."""
+    outcome_known = check.outcomes.get(outcome)
+    redo = outcome_known.redo if outcome_known else ""
+    if not redo or turn.state.stage is not Stage.PROOF or turn.state.proofs_repeated.count(check.id) >= MOST_REPEATS:
+        return False
+    turn.say(redo, "instruction")
+    turn.emit(f.ProofRepeated(check=check.id))
+    return True
 
 
 def _follow_energy(turn: Turn, check: Check, outcome: str) -> None:

@@ -85,6 +85,7 @@ class VisitState(Model):
     asked_for: str | None = None  # a check the technician named, kept while the energy state is changed over
     proofs_left: tuple[str, ...] = ()
     proof_failed: bool = False
+    proofs_repeated: tuple[str, ...] = ()
     suspect: str | None = None
     because: str = ""  # why that suspect
     likeliest: str = ""  # could not be named, but is more likely than not

@@ -113,11 +113,14 @@ class Outcome(Model):
     """What an answer amounts to. ``means`` is the spoken half-sentence when the judge computes none itself.
 
     ``cuts_power``: after this the supply does not stay on, so nothing is asked of a live unit but at the supply.
+    ``redo``: as a proof it says that the work is not finished, not that another part is at fault; this is how to finish
+    it, and then the check is made again.
     """
 
     verdict: Verdict
     means: str = ""
     cuts_power: bool = False
+    redo: str = ""
 
 
 class Check(Model):
@@ -131,6 +134,7 @@ class Check(Model):
     this one makes no sense ({"circuit-running-look": [both]}: superheat needs a running compressor); it implies after.
     ``with_symptoms`` lists the symptoms without which nobody would ask it ("does it run again after a rest?" of a unit
     that drips); empty: always.
+    ``lasting``: a repair does not change the answer (what the customer told), so it is not asked again after one.
     ``sets_energy`` is only for the safety procedures, on the outcome named there.
     """
 
@@ -153,6 +157,7 @@ class Check(Model):
     after: tuple[Slug, ...] = ()
     only_if: dict[Slug, tuple[Slug, ...]] = {}
     with_symptoms: tuple[Slug, ...] = ()
+    lasting: bool = False
     follow_up: dict[Slug, Slug] = {}
     sets_energy: dict[Slug, Energy] = {}
 

@@ -159,6 +159,7 @@ def _derived(profile: UnitProfile) -> frozenset[str]:
         "multi-zone": len(profile.zones) > 1,
         "single-zone": len(profile.zones) == 1 and not profile.general,
         "charge-known": not profile.general,
+        "charge-unknown": profile.general,
         "running-current": profile.supply.running_current_a is not None,
         "breaker-size": profile.supply.breaker_a is not None,
         "two-wire-supply": profile.supply.system != "three-phase-400",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.calculations.tightness import ideal_expected_kpa, nitrogen_expected_kpa
 from assistant.reasoning.judgement import Judgement
 from tests.reasoning.asking import OL, asked, judged, profile
 
@@ -447,17 +448,23 @@ def test_charge_for_the_length_of_the_line() -> None:
     assert judged(added, SOLO, mass=0.0, length=6.0).outcome == "ok"  # nothing is due within the free length
 
 
-def test_nitrogen_is_corrected_for_the_air() -> None:
+def test_nitrogen_is_corrected_for_the_temperature_as_the_real_gas() -> None:
     check = asked(
         "nitrogen-hold",
         {"start": "pressure_gauge", "end": "pressure_gauge", "start_air": "temperature", "end_air": "temperature"},
         {"drop_percent": (1, "%")},
         meter="",
     )
-    # 500 psig cooled from 70 to 60 °F stands at 490.3 psig by itself.
+    # 500 psig cooled from 70 to 60 °F stands at 490.3 psig by the ideal law, at 489.7 as the real gas.
     found = judged(check, start=500 * PSI, end=490.3 * PSI, start_air=f_to_c(70), end_air=f_to_c(60))
     assert found.outcome == "holds"
     assert judged(check, start=500 * PSI, end=450 * PSI, start_air=21.0, end_air=21.0).outcome == "falls"
+    # 41 bar that cools by 30 K in a winter night: the ideal law would call this tight circuit leaky by 1.1 percent.
+    cold = nitrogen_expected_kpa(4100, 25.0, -5.0)
+    assert ideal_expected_kpa(4100, 25.0, -5.0) - cold > 40
+    night = judged(check, start=4100.0, end=cold, start_air=25.0, end_air=-5.0)
+    assert night.outcome == "holds"
+    assert "CoolProp" in night.working[0].source
 
 
 def test_vacuum_decay() -> None:

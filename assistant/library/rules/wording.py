@@ -40,6 +40,7 @@ def _spoken(library: Library) -> Iterator[Text]:
             yield "check", check.id, ("ask", place, "say"), question.say
         for key, outcome in check.outcomes.items():
             yield "check", check.id, ("outcomes", key), outcome.means
+            yield "check", check.id, ("outcomes", key, "redo"), outcome.redo
     for suspect in library.suspects.values():
         yield "suspect", suspect.id, ("name",), suspect.name
         yield "suspect", suspect.id, ("repair", "say"), suspect.repair.say

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.calculations.atmosphere import absolute_kpa
+from assistant.calculations.tightness import NITROGEN_SOURCE, nitrogen_expected_kpa
 from assistant.calculations.uncertainty import GUM, combined, judged, propagated
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, sum_of
@@ -12,7 +13,6 @@ from assistant.reasoning.judges.values import Known, Measured, plain
 
 #: What a charge may be off however small it is. Common practice, no source.
 LEAST_OFF_KG = 0.05
-ZERO_C_K = 273.15
 
 
 def _extra_kg(case: Case, length: Measured) -> tuple[float, Known] | None:
@@ -85,7 +85,7 @@ def charge_added(case: Case) -> Judgement:
     outcomes=("holds", "falls"),
 )
 def nitrogen_hold(case: Case) -> Judgement:
-    """The pressure of a nitrogen test, the fall by cooler air taken off: p2 = p1 · T2 / T1, absolute."""
+    """The pressure of a nitrogen test, less what a cooler pipe takes off it: a tight circuit keeps its density."""
     names = ("start", "end", "start_air", "end_air")
     given = [reading for reading in (case.reading(name) for name in names) if reading and reading.value is not None]
     limit = case.limit("drop_percent", "percent")
@@ -95,7 +95,7 @@ def nitrogen_hold(case: Case) -> Judgement:
         return case.missing_limit("the allowed fall")
 
     def fall(start: float, end: float, start_c: float, end_c: float) -> float:
-        expected = absolute_kpa(start) * (end_c + ZERO_C_K) / (start_c + ZERO_C_K)
+        expected = absolute_kpa(nitrogen_expected_kpa(start, start_c, end_c))
         return 100 * (expected - absolute_kpa(end)) / expected
 
     values = [reading.number for reading in given]
@@ -104,15 +104,14 @@ def nitrogen_hold(case: Case) -> Judgement:
     value = fall(*values)
     result = judged(value, propagated(fall, values, widths), None, limit.value)
     found = shares(result, ("holds", "holds", "falls"))
-    says = (
-        f"Corrected for the air, pressure fell {plain(max(0.0, value))} percent; {plain(limit.value)} is allowed: "
-        f"it {'falls' if found['falls'] > 0.5 else 'holds'}."
-    )
+    verdict = "falls" if found["falls"] > 0.5 else "holds"
+    fell = f"pressure fell {plain(max(0.0, value))} percent"
+    says = f"Corrected for the temperature, {fell}; {plain(limit.value)} is allowed: it {verdict}."
     working = sum_of(
-        "expected = p1 · T2 / T1 (absolute); fall = (expected - p2) / expected",
+        "expected: real nitrogen of the same density at T2; fall = (expected - p2) / expected, absolute",
         ", ".join(reading.spoken() for reading in given),
         f"{plain(value)} ± {plain(result.expanded)} percent",
-        f"ideal gas at constant volume; {limit.source}; {GUM}",
+        f"{NITROGEN_SOURCE}; {limit.source}; {GUM}",
     )
     return case.judged(found, says, [working], "Leave it longer and read again.", (limit,))
 

@@ -279,6 +279,14 @@ def nitrogen(unit: Unit, bench: Bench) -> None:
     bench.meter(after, "end-air")
 
 
+def weighed_in(unit: Unit, bench: Bench) -> None:
+    refrigerant = unit.profile.refrigerant
+    free, extra = refrigerant.free_length_m or 7.5, refrigerant.added_g_per_m or 15.0
+    due = (refrigerant.charge_kg or 1.0) + max(0.0, unit.weather.line_m - free) * extra / 1000
+    bench.meter(due * bench.rng.uniform(0.99, 1.01), "mass")
+    bench.meter(unit.weather.line_m, "length")
+
+
 def vacuum(unit: Unit, bench: Bench) -> None:
     bench.meter(bench.rng.uniform(15, 34), "reached")
     bench.meter(bench.rng.uniform(400, 3000) if unit.circuit.leak else bench.rng.uniform(35, 58), "after")
@@ -326,6 +334,8 @@ ANSWERS = {
     "commission-leak-check": leak_check,
     "commission-nitrogen-hold": nitrogen,
     "commission-vacuum-decay": vacuum,
+    "commission-charge": weighed_in,
+    "commission-charge-plate": lambda unit, bench: bench.say("yes"),
     "commission-insulation": insulation,
     "commission-indication-clear": indication_clear,
     "commission-complaint-gone": complaint_gone,
