@@ -107,10 +107,11 @@ class Air:
                 self._quiet_s = 0.0 if loud else self._quiet_s + self._BLOCK / self._RATE
                 self._changed.notify_all()
 
-    def wait_for_sound(self, more_than_s: float = 0.0, patience_s: float = 120) -> None:
-        """Returns once there was more sound than ``more_than_s`` in all."""
+    def wait_for_sound(self, more_s: float, patience_s: float) -> bool:
+        """Returns once there was so much more sound than now, or false when there was not."""
         with self._changed:
-            assert self._changed.wait_for(lambda: self.heard_s > more_than_s, patience_s), "nothing was said"
+            enough_s = self.heard_s + more_s
+            return self._changed.wait_for(lambda: self.heard_s > enough_s, patience_s)
 
     def wait_for_quiet(self, seconds: float, patience_s: float = 120) -> None:
         """Returns once there was no sound for ``seconds``; by the sound's own count, however slow the machine."""

@@ -13,16 +13,22 @@ from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rapidfuzz.fuzz import partial_ratio
+
 from assistant.dialogue.commands import HOLDS
 from assistant.dialogue.turn import Reply
 from assistant.hearing.frames import Frame
 from assistant.hearing.protocol import Utterance
-from assistant.language.meaning import Command, Heard
+from assistant.language.meaning import Command, Heard, Text
 from assistant.speaking.text import spoken
 from assistant.speaking.voice import Speech, Voice
 
 #: Replies whose words may still be on their way through the microphone.
 _REMEMBERED = 8
+#: How alike (0 to 100) heard words must be to a part of a reply to be taken for it.
+_ALIKE = 85
+#: A room rings on, and a late device plays on, for so long.
+_RING_S = 0.5
 
 
 @dataclass(frozen=True)
@@ -38,7 +44,7 @@ class Aloud:
         self.voice = voice
         self._in_air: list[_Said] = []
         self._cut_off: list[Reply] = []
-        self._words: deque[tuple[str, ...]] = deque(maxlen=_REMEMBERED)
+        self._words: deque[str] = deque(maxlen=_REMEMBERED)
         self._until_s = float("-inf")
 
     @property
@@ -48,8 +54,11 @@ class Aloud:
         return bool(self._in_air)
 
     def follow(self, frame: Frame) -> None:
-        """Take note of when a reply was in the air, by the stream's own time: the loop may be behind the clock's."""
-        if frame.over_reply:
+        """Take note of when a reply was in the air, by the stream's own time: the loop may be behind the clock's.
+
+        By the clock too: on a machine that stumbles, devices do not know well what was in the air when.
+        """
+        if frame.over_reply or self.speaking:
             self._until_s = frame.end_s
 
     def say(self, replies: Sequence[Reply], held: bool = False) -> None:
@@ -80,9 +89,13 @@ class Aloud:
         """Whether more of the utterance was heard while a reply was in the air than after it."""
         return (utterance.start_s + utterance.end_s) / 2 < self._until_s
 
+    def is_own_voice(self, utterance: Utterance, heard: Heard) -> bool:
+        """Whether an utterance that reaches out of a reply is no more than the rest of it."""
+        return heard.trust != "sure" and utterance.start_s < self._until_s + _RING_S and self._is_own(heard.words)
+
     def lets_in(self, heard: Heard) -> bool:
-        """Whether something heard over a reply may break in on it."""
-        if self._is_own(heard.words):
+        """Whether something heard over a reply may break in on it. Free words may not: nothing tells them from ours."""
+        if self._is_own(heard.words) or isinstance(heard.meaning, Text):
             return False
         if isinstance(heard.meaning, Command):
             return heard.trust == "sure" or (heard.meaning.name in HOLDS and heard.trust != "again")
@@ -93,13 +106,14 @@ class Aloud:
         return any(said.reply.about == "caution" and not said.speech.done for said in self._in_air)
 
     def _is_own(self, words: str) -> bool:
+        """Whether these are words of a late reply, near enough: an echo is heard badly ("the site is this")."""
         heard = _words(words)
-        return bool(heard) and any(_contains(said, heard) for said in self._words)
+        return bool(heard) and any(
+            len(heard) <= len(said) and partial_ratio(heard, said) >= _ALIKE for said in self._words
+        )
 
 
-def _contains(words: tuple[str, ...], part: tuple[str, ...]) -> bool:
-    return any(words[at : at + len(part)] == part for at in range(len(words) - len(part) + 1))
-
-
-def _words(text: str) -> tuple[str, ...]:
-    return tuple(re.findall(r"[a-z0-9']+", spoken(text).lower()))
+def _words(text: str) -> str:
+    """As they are spoken, a space on either side of each; empty when there are none."""
+    found = re.findall(r"[a-z0-9']+", spoken(text).lower())
+    return f" {' '.join(found)} " if found else ""

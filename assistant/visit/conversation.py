@@ -14,6 +14,7 @@ from assistant.dialogue.commands import HOLDS
 from assistant.dialogue.turn import Reply, Turn
 from assistant.hearing.endpointing import Endpointer, Paused, Started
 from assistant.hearing.frames import Frame
+from assistant.hearing.levels import ADVICE
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Utterance
 from assistant.language.meaning import Command, Expectation, Heard
 from assistant.speaking.voice import Voice
@@ -140,6 +141,8 @@ class Conversation:
     def _hear_cry(self, utterance: Utterance, cry: str, at_s: float) -> None:
         """What hushed the reply is over: a cry, or something else that is beyond doubt, or nothing."""
         self._cry = None
+        if self.session.state.held:
+            return  # silence was all that was wanted
         utterance = _from(utterance, at_s - _CRY_BEFORE_S)
         heard = self.ears.judge(utterance)
         if _is_cry(heard):
@@ -161,6 +164,8 @@ class Conversation:
     def _is_for_us(self, utterance: Utterance, heard: Heard) -> bool:
         if self.aloud.is_over_reply(utterance) and not self.aloud.lets_in(heard):
             return False  # our own voice in the microphone, or talk while a reply is being said
+        if self.aloud.is_own_voice(utterance, heard) or _is_nothing(heard):
+            return False
         return self.attention.takes(utterance.start_s, _command_in(heard), self.session.state.held)
 
     def _take(self, utterance: Utterance, heard: Heard) -> None:
@@ -169,7 +174,7 @@ class Conversation:
         self.seen += 1
         if heard.trust == "sure":
             self.endpointer.learn(utterance)
-        self._answer(heard)
+        self._answer(_advised(heard, utterance))
 
     def _answer(self, heard: Heard) -> None:
         was_held = self.session.state.held
@@ -189,7 +194,8 @@ class Conversation:
             self.attention = self.attention.talking(now_s)
         if self._cry is not None and now_s > self._cry[1] + _CRY_S and not self.endpointer.talking:
             self._cry = None  # nobody said anything
-            self.aloud.go_on()
+            if not self.session.state.held:
+                self.aloud.go_on()
         turn = self.session.tick()
         if turn is not None:
             self._reply(turn)
@@ -214,6 +220,17 @@ def _is_cry(heard: Heard) -> bool:
         return True
     written = [re.findall(r"[a-z]+", words.lower()) for _, words in heard.ears]
     return heard.trust != "sure" and any(words and set(words) <= HOLDS for words in written)
+
+
+def _advised(heard: Heard, utterance: Utterance) -> Heard:
+    """With what would help to be understood, where something was wrong with the sound."""
+    advice = next((ADVICE[note] for note in utterance.notes if note in ADVICE), "")
+    return heard.model_copy(update={"doubt": advice}) if heard.trust == "again" and advice else heard
+
+
+def _is_nothing(heard: Heard) -> bool:
+    """Something that sounded like a voice, but neither ear heard a word in it: a bang, a squeak, a far-off shout."""
+    return heard.trust == "again" and not any(words for _, words in heard.ears)
 
 
 def _as_command(heard: Heard, cry: str) -> Heard:

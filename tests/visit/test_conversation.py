@@ -8,6 +8,7 @@ import pytest
 
 from assistant.dialogue.state import Stage
 from assistant.hearing.frames import FRAME, FRAME_S, Frame
+from assistant.hearing.levels import ADVICE
 from assistant.hearing.protocol import SAMPLE_RATE, Utterance
 from assistant.language.meaning import Command, Finding, Heard, Text
 from assistant.library.loader import load
@@ -110,15 +111,14 @@ class Talk:
             speech.end()
         self.let_pass(1.0)
 
-    def say(self, meaning, words="words", trust="sure", seconds=1.0, ears=()):
+    def say(self, meaning, words="words", trust="sure", seconds=1.0, ears=(), notes=()):
         """Something is said for so long, and is heard as this; the texts of the replies that come of it."""
         start_s, before = self.now_s, len(self.voice.speeches)
         self.let_pass(seconds)
         ears = ears or (("whisper", words), ("phoneme", words))
         self.ears.said = Heard(words=words, meaning=meaning, trust=trust, ears=ears)
-        self.endpointer.waiting.append(
-            Utterance(np.zeros(round(seconds * SAMPLE_RATE), np.float32), start_s, self.now_s)
-        )
+        audio = np.zeros(round(seconds * SAMPLE_RATE), np.float32)
+        self.endpointer.waiting.append(Utterance(audio, start_s, self.now_s, notes))
         self.let_pass(2 * FRAME_S)
         return [speech.text for speech in self.voice.speeches[before:]]
 
@@ -194,6 +194,37 @@ def test_its_own_words_are_no_answer_however_sure(talk):
     assert talk.facts == before
     talk.hear_out()
     assert talk.say(Finding(choice="no-profile"), words="no profile")
+
+
+def test_what_no_ear_hears_a_word_in_is_not_asked_about(talk):
+    talk.hear_out()
+    before = talk.facts
+    assert talk.say(None, words="", trust="again") == []
+    assert talk.facts == before
+    assert talk.say(None, words="mumble", trust="again") == ["Say it again, please."]
+
+
+@pytest.mark.parametrize("note", ADVICE)
+def test_what_is_wrong_with_the_sound_is_said(talk, note):
+    talk.hear_out()
+    assert talk.say(None, words="mumble", trust="again", notes=(note,)) == [ADVICE[note]]
+    talk.hear_out()
+    assert talk.say(Text(words="mill lane"), notes=(note,))[0].startswith("Site:")
+
+
+def test_free_words_are_no_answer_while_a_reply_is_said(talk):
+    assert talk.say(Text(words="somewhere else")) == []
+    assert talk.state.stage is Stage.SITE
+
+
+def test_the_rest_of_a_reply_that_is_heard_badly_is_no_answer(talk):
+    talk.let_pass(1.0)
+    start_s = talk.now_s - 0.5
+    talk.hear_out()
+    talk.ears.said = Heard(words="the site is this", meaning=Text(words="The site is this."), trust="confirm")
+    talk.endpointer.waiting.append(Utterance(np.zeros(SAMPLE_RATE, np.float32), start_s, start_s + 2.0))
+    talk.let_pass(0.1)
+    assert talk.state.stage is Stage.SITE
 
 
 def test_no_answer_breaks_in_on_a_caution_and_one_cut_off_is_said_again(talk):
@@ -299,6 +330,19 @@ def test_an_utterance_is_over_a_reply_by_the_stream_s_time_when_the_loop_is_late
     assert talk.facts == before
 
 
+def test_a_cry_while_held_is_silence_and_no_more(talk):
+    talk.hear_out()
+    talk.command("wait")
+    before = talk.facts
+    talk.loop.cried("stop")
+    assert not talk.loop.aloud.speaking
+    assert talk.command("stop", seconds=0.3) == []
+    talk.let_pass(3.0)
+    talk.loop.cried("stop")
+    talk.let_pass(3.0)
+    assert talk.facts == before
+
+
 def test_while_held_nothing_said_to_the_customer_is_taken_or_kept(talk):
     talk.hear_out()
     talk.command("wait")
@@ -309,6 +353,7 @@ def test_while_held_nothing_said_to_the_customer_is_taken_or_kept(talk):
     assert talk.facts == before
     assert talk.command("resume", words="carry on")
     assert not talk.state.held
+    talk.hear_out()
     assert talk.say(Text(words="mill lane"))
 
 
@@ -341,7 +386,7 @@ def test_with_a_button_only_what_follows_a_press_is_taken(context, tmp_path):
     talk.hear_out()
     assert talk.say(Finding(choice="copper-wren-solo")) == [], "the press was good for one answer"
     talk.loop.pressed()
-    assert talk.say(None, words="", trust="again")
+    assert talk.say(None, words="mumble", trust="again")
     talk.hear_out()
     assert talk.say(Finding(choice="copper-wren-solo")), "it asked for it again: no second press"
     assert talk.state.stage is Stage.INDICATION
