@@ -9,7 +9,10 @@ from __future__ import annotations
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
 from assistant.dialogue.asking import MEND_LIKELIEST, NO_PROFILE, expectation, pending, reading_expectation
-from assistant.dialogue.plan import ask_again, begin_proof, settle, take_likeliest
+from assistant.dialogue.mending import begin_proof
+from assistant.dialogue.questions import ask_again
+from assistant.dialogue.running import settle
+from assistant.dialogue.searching import take_likeliest
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import (

@@ -10,7 +10,9 @@ from assistant.dialogue import phrases
 from assistant.dialogue.answers import ask_correction, close
 from assistant.dialogue.asking import OF_SUSPECT
 from assistant.dialogue.energy import PROCEDURES, safe_to_touch
-from assistant.dialogue.plan import ask_again, begin_proof, done_checks
+from assistant.dialogue.mending import begin_proof
+from assistant.dialogue.questions import ask_again
+from assistant.dialogue.running import done_checks
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.errors import LaddersideError

@@ -11,7 +11,9 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.answers import mishear, settle_confirmation, take
 from assistant.dialogue.asking import components, expectation
 from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey
-from assistant.dialogue.plan import advance, ask_again, caution, present_question
+from assistant.dialogue.plan import advance
+from assistant.dialogue.questions import ask_again, present_question
+from assistant.dialogue.running import caution
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import Calculation, Command, Correction, Expectation, Finding, Heard, Meaning

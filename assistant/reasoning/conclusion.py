@@ -16,6 +16,9 @@ from assistant.reasoning.repeats import lone_witness
 #: would already be too many for a part that is thrown away; the confirming check brings it under one in a hundred
 #: (tests/benchmarks/reasoning.py prints the share), and a higher bar only adds minutes.
 FOUND_CHANCE = 0.95
+#: When no check is left that tells, a suspect whose repair throws nothing away is named from this chance on: trying the
+#: repair, with its proof after it, is then the next check. Common practice, no source.
+HARMLESS_CHANCE = 0.8
 #: A hypothesis under this chance is not spoken of when saying what remains.
 REMAINS_CHANCE = 0.05
 
@@ -58,13 +61,16 @@ class Lacking:
     again: bool
 
 
-def lacking(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str]) -> Lacking | None:
-    """What the likeliest suspect lacks, when it is likely enough to be named; None when it lacks nothing or is not.
+def lacking(
+    table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], least: float = FOUND_CHANCE
+) -> Lacking | None:
+    """What the likeliest suspect lacks, when it has the ``least`` chance to be named; None when it has not, or lacks
+    nothing.
 
     Who will not confirm a single answer by a second one (``skipped``) is taken at his word.
     """
     best = likeliest(table, belief)
-    if best is None or best[1] < FOUND_CHANCE:
+    if best is None or best[1] < least:
         return None
     suspect = best[0]
     confirming = np.flatnonzero(table.confirms[:, suspect])
@@ -77,12 +83,32 @@ def lacking(table: Table, belief: Belief, done: Collection[str], skipped: Collec
     return None
 
 
-def named(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str]) -> tuple[str, float] | None:
-    """The suspect that may be named, likely enough and lacking nothing, with its chance; None while there is none."""
+def named(
+    table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], more: bool = True
+) -> tuple[str, float] | None:
+    """The suspect that may be named, likely enough and lacking nothing, with its chance; None while there is none.
+
+    ``more``: some check is still worth doing. When none is, a harmless repair may be tried on less, and a part may be
+    renewed when it is sure that the part is at fault, though not in which way (a winding on the shell or leaking to
+    it: the compressor is renewed either way).
+    """
     best = likeliest(table, belief)
-    if best is None or best[1] < FOUND_CHANCE or lacking(table, belief, done, skipped) is not None:
+    if best is None:
         return None
-    return table.suspects[best[0]], best[1]
+    suspect, chance = best
+    least = FOUND_CHANCE
+    if not more:
+        least = HARMLESS_CHANCE if not table.condemns[suspect] else _least_with_part(table, belief, suspect)
+    if chance < least or lacking(table, belief, done, skipped, least) is not None:
+        return None
+    return table.suspects[suspect], chance
+
+
+def _least_with_part(table: Table, belief: Belief, suspect: int) -> float:
+    """The chance from which this suspect may be named: lower where another fault of the same part takes the rest."""
+    same = table.part == table.part[suspect]
+    others = float(belief.weights.singles[same].sum() - belief.weights.singles[suspect])
+    return FOUND_CHANCE - others
 
 
 def conclude(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], more: bool) -> Conclusion:
@@ -92,7 +118,7 @@ def conclude(table: Table, belief: Belief, done: Collection[str], skipped: Colle
     if best is None:
         return Conclusion("exhausted", None, 0.0, remaining=remaining)
     suspect, chance = table.suspects[best[0]], best[1]
-    if named(table, belief, done, skipped) is not None:
+    if named(table, belief, done, skipped, more) is not None:
         return Conclusion("found", suspect, chance, remaining=remaining)
     lack = lacking(table, belief, done, skipped)
     missing = tuple(table.checks[check] for check in lack.checks) if lack else ()

@@ -54,7 +54,7 @@ class Table:
     and the outcomes; ``only_with``: the checks that are asked with some symptoms only, and those.
     ``cuts_power[c, o]``: after outcome o of check c the supply does not stay on, and the checks of ``wants_power`` make
     no sense. ``weight``: per suspect, sums to 1;
-    ``condemns``: mending it throws a part away.
+    ``condemns``: mending it throws a part away; ``part``: the same number for faults of the same component.
     """
 
     suspects: tuple[str, ...]
@@ -84,6 +84,7 @@ class Table:
     cuts_power: NDArray[np.bool_]
     wants_power: NDArray[np.bool_]
     condemns: NDArray[np.bool_]
+    part: NDArray[np.intp]
     weight: Array
 
     def answer(self, check: int, chances: Mapping[str, float]) -> Array:
@@ -166,6 +167,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         wants_power=np.array(
             [item.energy == "live" and item.where != "supply" for item in checks.values()], dtype=bool
         ),
+        part=np.unique([suspect.component for suspect in suspects.values()], return_inverse=True)[1],
         condemns=np.array([suspect.condemn for suspect in suspects.values()], dtype=bool),
         weight=_frozen(weight / weight.sum()) if len(weight) else weight,
     )

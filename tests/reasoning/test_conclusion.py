@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from assistant.reasoning.conclusion import FOUND_CHANCE
+from assistant.reasoning.belief import Belief
+from assistant.reasoning.conclusion import FOUND_CHANCE, HARMLESS_CHANCE
 from assistant.reasoning.reasoner import Reasoner
 from tests.reasoning.small import check, profile, small
 
@@ -84,3 +87,44 @@ def test_a_unit_without_suspects_is_exhausted_at_once() -> None:
     reasoner = Reasoner(empty, profile())
     conclusion = reasoner.conclusion(reasoner.start([]))
     assert (conclusion.kind, conclusion.suspect) == ("exhausted", None)
+
+
+def unsure(harmless: bool) -> tuple[Reasoner, Belief]:
+    """Nothing more to ask, and one suspect at some nine in ten; its confirming check was done."""
+    library = small()
+    leader = library.suspects["board"].model_copy(update={"condemn": not harmless})
+    reasoner = Reasoner(replace(library, suspects={**library.suspects, "board": leader}), profile("pump"))
+    belief = reasoner.start(["dead"])
+    for key, chances in (("board-volts", {"bad": 0.9, "good": 0.1}), ("motor-ohms", {"bad": 0.2, "good": 0.8})):
+        belief = reasoner.update(belief, key, chances)
+    return reasoner, belief
+
+
+def test_with_nothing_left_to_ask_a_harmless_repair_is_named_on_less_and_a_part_is_not() -> None:
+    for harmless, kind in ((True, "found"), (False, "exhausted")):
+        reasoner, belief = unsure(harmless)
+        everything = list(reasoner.table.checks)
+        conclusion = reasoner.conclusion(belief, done=everything, skipped=everything)
+        assert HARMLESS_CHANCE <= conclusion.probability < FOUND_CHANCE
+        assert (conclusion.kind, conclusion.suspect) == (kind, "board")
+        assert reasoner.named(belief, everything, everything) is None  # not while there is more to ask
+
+
+def test_a_part_is_named_when_only_the_way_it_failed_is_open() -> None:
+    library = small()
+    other = library.suspects["motor"].model_copy(update={"component": "board"})
+    apart, same = (
+        Reasoner(replace(library, suspects={**library.suspects, "motor": item}), profile("pump"))
+        for item in (library.suspects["motor"], other)
+    )
+    kinds = []
+    for reasoner in (apart, same):
+        belief = reasoner.start(["dead"])
+        belief = reasoner.update(belief, "board-volts", {"bad": 0.97, "good": 0.03})
+        belief = reasoner.update(belief, "fan-look", {"bad": 0.2, "good": 0.8})
+        everything = list(reasoner.table.checks)
+        conclusion = reasoner.conclusion(belief, done=everything, skipped=everything)
+        assert conclusion.suspect == "board"
+        assert conclusion.probability < FOUND_CHANCE
+        kinds.append(conclusion.kind)
+    assert kinds == ["exhausted", "found"]

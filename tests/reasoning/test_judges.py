@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.calculations.tightness import ideal_expected_kpa, nitrogen_expected_kpa
+from assistant.library.loader import load
 from assistant.reasoning.judgement import Judgement
 from tests.reasoning.asking import OL, asked, judged, profile
 
@@ -213,6 +214,15 @@ def test_a_fan_motor_is_judged_in_the_order_of_its_wires() -> None:
     assert judged(fan, supply=320.0, control=4.0, turning="no").outcome == "not-turning"
     assert judged(fan, supply=320.0, control=0.1, turning="no").outcome == "no-command"
     assert judged(fan, supply=12.0, control=0.1, turning="no").outcome == "no-supply"
+    low = load().general("single-phase-115")  # 163 V is all that 115 V gives when rectified
+    for unit, outcome in ((SOLO.model_copy(update={"outdoor_fan": None}), "no-supply"), (low, "not-turning")):
+        told = asked(
+            "fan-motor",
+            {"supply": "voltage_dc", "control": "voltage_dc", "turning": "choice:yes,no"},
+            {"supply_low": (250, "V"), "control_low": (1.5, "V")},
+            {"fan": "outdoor"},
+        )
+        assert judged(told, unit, supply=158.0, control=4.0, turning="no").outcome == outcome
     own = asked(
         "fan-motor",
         {"supply": "voltage_dc", "control": "voltage_dc", "turning": "choice:yes,no"},

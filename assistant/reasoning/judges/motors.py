@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.calculations.fan_motor import SUPPLY_TOLERANCE_PERCENT
+from assistant.calculations.power_stage import RECTIFIER_SOURCE, bus_peak_v
 from assistant.calculations.uncertainty import GUM, judged
 from assistant.calculations.winding_judging import THRESHOLD_SOURCE, WindingJudgement, judge_windings
 from assistant.calculations.windings import IMBALANCE_SOURCE
@@ -14,6 +17,8 @@ from assistant.reasoning.judges.values import Known, Measured, plain
 
 #: All pairs under this share of the profile's value: turns are shorted together. Common practice, no source.
 SHORTED_SHARE = 0.5
+#: Share of the supply's peak under which a DC fan motor lacks its supply. Common practice, no source.
+RECTIFIED_SHARE = 0.77
 _NAMES = {
     "ok": "balanced",
     "off-value": "balanced",
@@ -113,11 +118,18 @@ def to_ground(case: Case) -> Judgement:
 
 
 def _due(case: Case, name: str, reading: Measured) -> Known | None:
-    """Least supply or command: of the profile's fan motor where it has one, else the check's own limit."""
+    """Least supply or command: of the profile's fan motor where it has one, else the check's own limit.
+
+    A DC fan lives on the rectified supply, so on a low one (115 V) no more than ``RECTIFIED_SHARE`` of that is asked.
+    """
     profile, fan = case.profile, case.option("fan")
     motor = profile.indoor_fan if profile and fan == "indoor" else profile.outdoor_fan if profile and fan else None
     if motor is None or profile is None:
-        return case.limit(name, reading.quantity)
+        limit = case.limit(name, reading.quantity)
+        rectified = RECTIFIED_SHARE * bus_peak_v(profile.supply.nominal_v) if profile else None
+        if limit is None or rectified is None or name != "supply_low" or rectified >= limit.value:
+            return limit
+        return replace(limit, value=rectified, source=f"{limit.source}; of the supply, {RECTIFIER_SOURCE}")
     share = 1 - SUPPLY_TOLERANCE_PERCENT / 100
     volts = motor.supply_v * share if name == "supply_low" else motor.control_span_v[0]
     return Known(volts, reading.quantity, f"{profile.make} {profile.model}: {profile.source}", profile.general)

@@ -1,0 +1,56 @@
+"""The words of the question that is open now."""
+
+from __future__ import annotations
+
+from assistant.dialogue import phrases
+from assistant.dialogue.asking import pending
+from assistant.dialogue.state import Run, Stage
+from assistant.dialogue.turn import Turn
+
+STAGE_QUESTION = {
+    Stage.SITE: "Which site is this?",
+    Stage.PROFILE: "Which unit is it? Say make and model, or no profile.",
+    Stage.SUPPLY: "No profile, so general values apply. What supply does it have?",
+    Stage.REFRIGERANT: "Which refrigerant is on the nameplate?",
+    Stage.ZONE: "Which indoor unit is in trouble?",
+    Stage.INDICATION: "What does the unit show, or what does it do?",
+    Stage.UNSOLVED: "Name a check, say what else it does, or say finish.",
+    Stage.REPAIR_NOTE: "In a few words, what did you change?",
+    Stage.CUSTOMER_NOTE: "Any note for the customer? Say it, or say no note.",
+}
+
+
+def ask_again(turn: Turn) -> None:
+    """Say the present question once more, without anything new."""
+    question = present_question(turn)
+    if question:
+        turn.say(question, "question")
+
+
+def present_question(turn: Turn) -> str:
+    """The words of the question that is open now; empty when nothing is."""
+    state = turn.state
+    if state.finishing:
+        return "Finish the visit and write the record? Yes or no."
+    if state.acknowledging is not None:
+        return "Say understood when you have it."
+    if state.run is not None:
+        return run_question(turn, state.run)
+    if state.stage is Stage.UNSOLVED and state.likeliest:
+        return "Say repair it anyway, name a check, say what else it does, or say finish."
+    if state.stage is Stage.REPAIR and state.suspect:
+        return "Say done when the repair is made, or not possible."
+    return STAGE_QUESTION.get(state.stage, "")
+
+
+def run_question(turn: Turn, run: Run) -> str:
+    check = turn.check(run.check)
+    if turn.state.wait_until_s is not None:
+        return "Say ready when the time is up."
+    now = pending(check, run)
+    if now is None:
+        return ""
+    question, place = now
+    if place is not None and question.reading:
+        return f"And {phrases.place_name(question.reading.places, place)}?"
+    return question.say
