@@ -203,8 +203,8 @@ def _record_readings(turn: Turn, question: Question, readings: Readings, heard: 
         earlier = answered.get(item.place)
         replaces = earlier.number if earlier else None
         _record(turn, question.key, item.place, item, heard, how, replaces=replaces)
-    back = [phrases.answer(item, places, (), item.place) for item in placed]
-    turn.say(" ".join(phrases.sentence(each) for each in back), "result")
+    for item in placed:
+        turn.say(phrases.sentence(phrases.answer(item, places, (), item.place)), "result")
     return True
 
 

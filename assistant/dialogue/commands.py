@@ -37,9 +37,11 @@ def obey(turn: Turn, command: Command) -> bool:
 def _why(turn: Turn, command: Command) -> bool:
     run = turn.state.run
     if run is None:
-        turn.say(turn.state.because or "It is needed to go on.", "remark")
+        for sentence in phrases.sentences(turn.state.because or "It is needed to go on."):
+            turn.say(sentence, "remark")
     else:
-        turn.say(phrases.sentence(run.reason), "remark")
+        for sentence in phrases.sentences(run.reason):
+            turn.say(sentence, "remark")
         turn.say(turn.check(run.check).why, "remark")
     ask_again(turn)
     return False
@@ -82,7 +84,8 @@ def _what_is_left(turn: Turn, command: Command) -> bool:
     elif turn.state.symptoms:
         ranked = turn.reasoner.ranked(turn.belief())
         names = [turn.library.suspects[key].name for key, _ in ranked if key in turn.library.suspects][:3]
-        turn.say(phrases.sentence(f"Most likely now: {'; '.join(names)}"), "remark")
+        for how, name in zip(("Most likely now", "Then", "Then"), names, strict=False):
+            turn.say(phrases.sentence(f"{how}: {name}"), "remark")
     else:
         turn.say("Everything is still open.", "remark")
     ask_again(turn)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from assistant.dialogue.facts import Answer
 from assistant.language.meaning import Choice, Finding, Meaning, Reading, Readings, Text
 
@@ -106,3 +108,8 @@ def sentence(text: str) -> str:
         return ""
     text = text[0].upper() + text[1:]
     return text if text[-1] in ".?!" else text + "."
+
+
+def sentences(text: str) -> list[str]:
+    """Each sentence of a text for itself, so that each is one breath."""
+    return [sentence(part) for part in re.split(r"(?<=[.?!])\s+", text) if part]

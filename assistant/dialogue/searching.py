@@ -44,21 +44,23 @@ def _name_fault(turn: Turn, suspect: str, probability: float) -> None:
     name = turn.library.suspects[suspect].name
     chance = min(99, round(100 * probability))
     if probability >= FOUND_CHANCE:
-        turn.say(phrases.sentence(f"The fault is found: {name}. I am {chance} percent sure"), "result")
+        turn.say(phrases.sentence(f"The fault is found: {name}"), "result")
+        turn.say(f"I am {chance} percent sure.", "result")
     else:
-        turn.say(
-            f"No check tells more. Most likely {name}, {chance} percent. The repair and its proof will tell.", "result"
-        )
+        turn.say(f"No check tells more. Most likely {name}, {chance} percent.", "result")
+        turn.say("The repair and its proof will tell.", "result")
 
 
 def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:
     """No check is left that would tell: say honestly what remains possible, and what would still tell."""
     possible = [(key, chance) for key, chance in conclusion.remaining if key in turn.library.suspects][:2]
-    shares = "; ".join(f"{turn.library.suspects[key].name}, {round(100 * chance)} percent" for key, chance in possible)
-    still = f"Still possible: {shares}." if possible else "The fault is none of those I know."
+    shares = [f"{turn.library.suspects[key].name}, {round(100 * chance)} percent." for key, chance in possible]
+    still = [f"{how} {share}" for how, share in zip(("Most likely", "Then"), shares, strict=False)]
+    still = still or ["The fault is none of those I know."]
     likeliest = possible[0][0] if possible and possible[0][1] > EVEN else ""
-    turn.emit(f.FaultNamed(suspect="", probability=conclusion.probability, reason=still, likeliest=likeliest))
-    turn.say(f"No check is left that would tell more now. {still}", "result")
+    turn.emit(f.FaultNamed(suspect="", probability=conclusion.probability, reason=" ".join(still), likeliest=likeliest))
+    for each in ("No check is left that would tell more now.", *still):
+        turn.say(each, "result")
     turn.say(_would_tell(turn), "remark")
 
 

@@ -15,6 +15,7 @@ import re
 import sys
 from collections import Counter
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from assistant.dialogue import commands
 from assistant.dialogue import facts as f
@@ -37,8 +38,13 @@ from assistant.language.meaning import (
 )
 from assistant.library.loader import load
 from assistant.library.profile import features_of
+from assistant.library.rules.wording import LONGEST_SECONDS
+from assistant.speaking.text import seconds
 from assistant.visit.session import Knowledgeable
 
+#: "About eight seconds" (design, promise 3): what knowledge writes keeps to eight, a sum may end in a long number.
+ABOUT_SECONDS = LONGEST_SECONDS + 0.5
+_seconds = lru_cache(maxsize=None)(seconds)
 COMMANDS = (*commands.COMMANDS, "nonsense")
 
 
@@ -49,7 +55,7 @@ def random_reading(rng: random.Random, wanted: ReadingExpectation, place: str | 
             quantity=wanted.quantity, value=None, spoken_value=None, spoken_unit="", special="open_line", place=place
         )
     low, high = wanted.plausible
-    value = rng.uniform(low, high) if rng.random() < 0.95 else high * 3 + 1
+    value = float(f"{rng.uniform(low, high) if rng.random() < 0.95 else high * 3 + 1:.4g}")  # as a meter shows it
     unit = CANONICAL_UNIT[wanted.quantity]
     return Reading(quantity=wanted.quantity, value=value, spoken_value=value, spoken_unit=unit, place=place)
 
@@ -118,6 +124,8 @@ class Watch:
                     self.said.add(text)
                     for sentence in re.split(r"(?<=[.?!:;])\s+", text):
                         assert len(sentence.split()) <= 25, f"too long: {sentence}"
+                    asked_back = text.startswith("I heard ")  # as long as what was said in one breath
+                    assert asked_back or _seconds(text) <= ABOUT_SECONDS, f"takes {_seconds(text):.1f} s to say: {text}"
                 case f.CheckStarted(check=name, role="diagnosis", again=again):
                     cause = f"{name} was asked again without a cause"
                     assert name not in self.judged or name in self.doubted or again, cause

@@ -144,7 +144,7 @@ def test_thermistor_tells_how_many_degrees_it_lies() -> None:
     # 15 kilohm is 16.15 °C on Beta 3950: 1/T = 1/298.15 + ln(1.5)/3950
     found = judged(PIPE, SOLO, temperature=25.0, resistance=15_000.0)
     assert "15 kilohms" in found.says
-    assert "8.85 degrees Celsius off" in found.says
+    assert "8.85 kelvin off" in found.says
     assert "drifted" in found.says
 
 

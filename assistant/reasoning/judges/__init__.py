@@ -36,7 +36,7 @@ def judge(check: Check, answers: Mapping[str, Answer], library: Shelf, profile: 
     except LaddersideError as error:
         if isinstance(error, UnitError | ReasoningError):
             raise
-        return case.unknown("Those numbers cannot be right together.", str(error))
+        return case.impossible("Those numbers cannot be right together.", error)
 
 
 def judge_problems(check: Check, library: Shelf) -> list[str]:

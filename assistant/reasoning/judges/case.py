@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from assistant.errors import LaddersideError
 from assistant.language.meaning import Finding, Quantity, Readings, Text
 from assistant.library.models import Check, Question
 from assistant.library.profile import UnitProfile
@@ -115,6 +116,11 @@ class Case:
             says=says,
             better=better,
         )
+
+    def impossible(self, says: str, error: LaddersideError) -> Judgement:
+        """The same for numbers that a calculation refuses; its reason is for the record, being long to say."""
+        working = sum_of("numbers inside the calculation's range", "as given", "refused", str(error))
+        return self.unknown(says, "Measure once more.").model_copy(update={"working": (working,)})
 
     def missing_limit(self, what: str) -> Judgement:
         """No figure to judge by."""

@@ -50,7 +50,7 @@ def _temperature_judge(
         value = function(warm.number, pressure.number)
         width = propagated(function, (warm.number, pressure.number), (warm.expanded, pressure.expanded))
     except CalculationError as error:
-        return case.unknown("That pressure is outside the refrigerant's table.", str(error))
+        return case.impossible("That pressure is outside the refrigerant's table.", error)
     result = judged(value, combined([width, STEADINESS_K]), low.value if low else None, high.value if high else None)
     found = shares(result, names)
     likely = max(found, key=lambda key: found[key])
@@ -169,7 +169,7 @@ def dew_point(case: Case) -> Judgement:
         value = _saturation_c(case, pressure.number, line)
         width = propagated(lambda gauge: _saturation_c(case, gauge, line), (pressure.number,), (pressure.expanded,))
     except CalculationError as error:
-        return case.unknown("That pressure is outside the refrigerant's table.", str(error))
+        return case.impossible("That pressure is outside the refrigerant's table.", error)
     result = judged(value, width, low.value if low else None, high.value if high else None)
     found = shares(result)
     likely = max(found, key=lambda key: found[key])

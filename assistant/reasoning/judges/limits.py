@@ -285,7 +285,7 @@ def line_length(case: Case) -> Judgement:
         parts.append(f"{what} {reading.spoken()} of {limit.spoken(reading.shown)}")
     if not parts:
         return case.missing_limit("the longest line")
-    says = f"{', '.join(parts)}: {'beyond' if beyond > 0.5 else 'inside'} what this unit allows.".capitalize()
+    says = f"{', '.join(parts)}: {'too much' if beyond > 0.5 else 'allowed'}.".capitalize()
     chances: Mapping[str, float] = {"inside": 1 - beyond, "beyond": beyond}
     working = sum_of("length ≤ longest, height ≤ greatest", "; ".join(parts), says, limits[0].source)
     return case.judged(chances, says, [working], "Measure the line once more.", limits)

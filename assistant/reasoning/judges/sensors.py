@@ -48,7 +48,7 @@ def thermistor(case: Case) -> Judgement:
             None if ohms.open else ohms.value, warm.number, curve, tolerance, ohms.accuracy, warm.expanded
         )
     except CalculationError as error:
-        return case.unknown("That temperature is outside the sensor's curve.", str(error))
+        return case.impossible("That temperature is outside the sensor's curve.", error)
     working = sum_of(
         "resistance of the curve at the measured temperature, with its tolerance",
         f"{ohms.spoken()} at {warm.spoken()}; curve {spoken(found.expected_ohm, ohms.shown, _OHM)} "
@@ -58,7 +58,7 @@ def thermistor(case: Case) -> Judgement:
     )
     better = settling(found.against_limits, _OHM) if found.against_limits else ""
     own = None if case.profile is None or not case.profile.general else limit
-    return case.judged(dict(found.chances), _says(found, ohms, warm), [working], better, (own,))
+    return case.judged(dict(found.chances), _says(found, ohms), [working], better, (own,))
 
 
 def _tolerance_percent(curve: Curve, temperature_c: float, own_percent: float, limit: Known | None) -> float:
@@ -80,16 +80,16 @@ def _result(found: SensorJudgement, temperature_c: float) -> str:
     )
 
 
-def _says(found: SensorJudgement, ohms: Measured, warm: Measured) -> str:
+def _says(found: SensorJudgement, ohms: Measured) -> str:
     expected = spoken(found.expected_ohm, ohms.shown, _OHM)
     if found.outcome == "open":
         return f"The sensor is open: {ohms.spoken()} where {expected} is due."
     if found.outcome == "shorted":
         return f"The sensor is shorted: {ohms.spoken()} where {expected} is due."
-    off = "" if found.error_k is None else f", {plain(abs(found.error_k))} degrees Celsius off"
+    off = "" if found.error_k is None else f", {plain(abs(found.error_k))} kelvin off"
     if found.outcome == "drifted":
-        return f"{ohms.spoken()} at {warm.spoken()}, {expected} is due{off}: drifted."
-    return f"{ohms.spoken()} at {warm.spoken()}, {expected} is due: the sensor is good."
+        return f"{ohms.spoken()} where {expected} is due: drifted{off}."
+    return f"{ohms.spoken()} where {expected} is due: the sensor is good."
 
 
 def _swept(check: Check) -> set[str]:
