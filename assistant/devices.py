@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import atexit
 import contextlib
+import ctypes
 import os
 import sys
 import threading
 from collections import deque
 from collections.abc import Iterator
+from functools import lru_cache
 from types import ModuleType
 from typing import Any
 
@@ -32,8 +34,23 @@ def sound_library() -> ModuleType:
             "The PortAudio library is missing; install it with: apt install libportaudio2. "
             "Until then use `ladderside replay` or `ladderside type`."
         ) from error
+    _hush_alsa()
     module: ModuleType = sounddevice
     return module
+
+
+@lru_cache(maxsize=1)
+def _hush_alsa() -> None:
+    """On a busy machine ALSA tells the terminal of every block that came late; nobody on a ladder can use that."""
+    with contextlib.suppress(OSError, AttributeError):
+        alsa = ctypes.CDLL("libasound.so.2")
+        alsa.snd_lib_error_set_handler(_NOTHING)
+
+
+#: C calls it as long as the program lives, with a text and its values.
+_NOTHING = ctypes.CFUNCTYPE(None, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p)(
+    lambda *words: None
+)
 
 
 class StreamTimes:

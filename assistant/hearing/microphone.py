@@ -15,8 +15,12 @@ from assistant.devices import SoundDeviceError, StreamTimes, close_stream, quiet
 from assistant.hearing.frames import FRAME, Frame, Framer
 from assistant.hearing.protocol import SAMPLE_RATE, Audio
 
-#: A device that has sent nothing for this long has been unplugged or has died.
+#: What the device may keep for us when the machine is busy; sound that is taken in time comes no later for it.
+_KEPT_S = 0.5
+#: A device that has sent nothing for this long has been unplugged or has died; before its first sound it may wake up,
+#: as a headset without a cable does.
 _LOST_AFTER_S = 2.0
+_WAKES_IN_S = 10.0
 _INSTEAD = "`ladderside replay` plays a recorded visit and `ladderside type` takes typed answers."
 
 
@@ -62,6 +66,7 @@ class Microphone:
                         device=device,
                         channels=1,
                         dtype="float32",
+                        latency=_KEPT_S,
                         callback=self._take,
                         finished_callback=self._ended,
                     )
@@ -87,9 +92,10 @@ class Microphone:
 
     def __iter__(self) -> Iterator[Frame]:
         framer = Framer()
+        patience_s = _WAKES_IN_S
         while True:
             try:
-                piece = self._pieces.get(timeout=_LOST_AFTER_S)
+                piece = self._pieces.get(timeout=patience_s)
             except queue.Empty:
                 piece = None
             if self._closing:
@@ -99,6 +105,7 @@ class Microphone:
                     f'The microphone "{self.name}" stopped sending; every answer so far is kept. '
                     "Plug it in again and start the visit again: it goes on at the same question."
                 )
+            patience_s = _LOST_AFTER_S
             if self.rate != SAMPLE_RATE:
                 piece = self._convert.resample_chunk(piece)
             for frame in framer.cut(np.asarray(piece, np.float32)):

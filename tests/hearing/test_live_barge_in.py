@@ -13,31 +13,32 @@ from recordings_synthetic.voices import say
 
 #: Long enough for the echo to be learnt before the cry, and to be cut off by it.
 REPLY = "The bus shows 324 V DC. Then measure P to N. Careful: the fan may move without warning. " * 3
-TALKS_AT_S, FIRST_CRY_AT_S, GIVEN_UP_AT_S = 0.5, 8.0, 15.0
-#: Whoever is not heard cries again.
-AGAIN_S = 1.8
+TALKS_AT_S, FIRST_CRY_AT_S = 0.5, 8.0
+#: Whoever is not heard cries again. A busy machine loses sound, so that a whole reply may be cried into in vain.
+AGAIN_S, MOST_CRIES = 1.8, 12
 
 
 def test_stop_hushes_the_assistant_while_it_talks(sound_card, tmp_path):
     sf.write(tmp_path / "stop.wav", np.pad(say("stop", "festival-kal") * 4, (0, SAMPLE_RATE)), SAMPLE_RATE)
-    decide, played, cries, crying, speech = KeywordSpotter(PhonemeEar()), PlayedSound(), [], [], None
+    decide, played, crying, hushed = KeywordSpotter(PhonemeEar()), PlayedSound(), [], []
     voice = LoudspeakerVoice(heard_by=played.put)
+    speeches = []
 
     def hush(cry):
-        cries.append(cry)
-        voice.stop()
+        if cry == "stop" and crying and not speeches[-1].done:
+            voice.stop()
+            hushed.append(speeches[-1])
 
     with Microphone() as microphone:
         for frame in HearingThrough(microphone, played, decide, hush):
-            if speech is None and frame.start_s > TALKS_AT_S:
-                speech = voice.say(REPLY)
-            if frame.start_s > FIRST_CRY_AT_S + AGAIN_S * len(crying):
-                assert cries == [], "its own voice is no cry"
-                crying.append(sound_card.play(tmp_path / "stop.wav"))
-            if speech is not None and (speech.done or frame.start_s > GIVEN_UP_AT_S):
+            if hushed or len(crying) == MOST_CRIES:
                 break
+            if frame.start_s > TALKS_AT_S and (not speeches or speeches[-1].done):
+                speeches.append(voice.say(REPLY))
+            if frame.start_s > FIRST_CRY_AT_S + AGAIN_S * len(crying):
+                crying.append(sound_card.play(tmp_path / "stop.wav"))
     voice.close()
     for player in crying:
         player.wait()
-    assert cries == ["stop"]
-    assert not speech.wait(0), "it was not said to its end"
+    assert hushed, f"cried {len(crying)} times in vain"
+    assert not hushed[0].wait(0), "it was not said to its end"
