@@ -23,7 +23,7 @@ from assistant.hearing.files import load as load_sound
 from assistant.hearing.phoneme import levelled
 from assistant.hearing.protocol import SAMPLE_RATE
 from assistant.language.grammar import vocabulary
-from assistant.language.state import spoken
+from assistant.language.written import as_words
 from assistant.library.loader import load as load_library
 from recordings_synthetic.voices import say_all, voice_named
 
@@ -67,7 +67,7 @@ def _phrase_words(things: Iterable[object]) -> Iterator[str]:
     for thing in things:
         if isinstance(thing, BaseModel):
             for phrase in getattr(thing, "phrases", ()):
-                yield from spoken(phrase).split()
+                yield from as_words(phrase).split()
             yield from _phrase_words(getattr(thing, name) for name in type(thing).model_fields)
         elif isinstance(thing, dict):
             yield from _phrase_words(thing.values())

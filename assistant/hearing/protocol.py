@@ -41,12 +41,16 @@ class StateGrammar:
 
 @dataclass(frozen=True)
 class Hypothesis:
-    """Words an ear proposes. ``log_probability`` is natural log, per the ear's own scale (see the ear)."""
+    """Words an ear proposes. ``log_probability`` is natural log, per the ear's own scale (see the ear).
+
+    ``whole`` is False for words that were cut out of a longer text, their log probability being only a share of its.
+    """
 
     words: str
     log_probability: float
     ear: str
     word_confidences: tuple[float, ...] = ()
+    whole: bool = True
 
 
 @dataclass(frozen=True)

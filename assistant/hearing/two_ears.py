@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from assistant.hearing.judgement import Candidate, Judgement, is_near, judge, worth_a_look
 from assistant.hearing.network import Floats
-from assistant.hearing.phoneme import BONUS, PhonemeEar
+from assistant.hearing.phoneme import PhonemeEar
 from assistant.hearing.protocol import Audio, Hypothesis, Recognizer, Utterance
 from assistant.hearing.whisper import WhisperEar
 from assistant.language.compare import meaning_key
@@ -104,8 +104,7 @@ class TwoEars:
             proposals.add_written(hypothesis)
         strings = [words for each in proposals.by_meaning.values() for words in each.strings]
         forward = dict(zip(strings, self.phoneme.score_ways(sounds, strings), strict=True))
-        free = float(sounds[:, :-1].max(axis=1).sum())
-        candidates = {name: each.candidate(forward, free) for name, each in proposals.by_meaning.items()}
+        candidates = {name: each.candidate(forward) for name, each in proposals.by_meaning.items()}
         own = [name for name in candidates if candidates[name].found]
         first = max(own, key=lambda name: candidates[name].forward, default=None)
         listed = tuple(candidates.values())
@@ -133,12 +132,10 @@ class TwoEars:
 
 
 def _second_look(candidates: tuple[Candidate, ...], score: Score) -> tuple[Candidate, ...]:
-    """The ears differ: the other ear says how likely it finds each of the likeliest meanings."""
-    chosen = worth_a_look(candidates)
-    looked = dict(zip((each.words for each in chosen), score([each.words for each in chosen]), strict=True))
-    return tuple(
-        replace(each, second=looked[each.words]) if any(each is one for one in chosen) else each for each in candidates
-    )
+    """The other ear says how likely it finds the likeliest meanings that it did not write itself."""
+    asked = worth_a_look(candidates)
+    looked = dict(zip((id(each) for each in asked), score([each.as_written for each in asked]), strict=True))
+    return tuple(replace(each, second=looked.get(id(each), each.second)) for each in candidates)
 
 
 def _same(one: Utterance, other: Utterance) -> bool:
@@ -147,28 +144,42 @@ def _same(one: Utterance, other: Utterance) -> bool:
 
 @dataclass
 class _Meant:
-    """One meaning and every word string proposed for it. ``written``: the writing ear's log probability."""
+    """One meaning and every word string proposed for it.
+
+    ``written``: the writing ear's log probability, ``forms`` how its words may have been said; ``exact``: as
+    ``written``, where it wrote nothing but words that mean this.
+    """
 
     understood: Interpretation
     strings: dict[str, None] = field(default_factory=dict)
     found: bool = False
     written: float | None = None
+    exact: float | None = None
+    forms: dict[str, None] = field(default_factory=dict)
 
-    def candidate(self, forward: dict[str, float], free: float) -> Candidate:
-        """``forward``: score of every string; ``free``: what the likeliest phonemes of all score, in no grammar."""
+    def candidate(self, forward: dict[str, float]) -> Candidate:
+        """``forward``: score of every string."""
         meaning = self.understood.meaning
         assert meaning is not None
         best = max(self.strings, key=lambda words: forward[words])
-        count = len(best.split())
         return Candidate(
             meaning=meaning,
             words=best,
+            as_written=max(self.forms or self.strings, key=lambda words: forward[words]),
             forward=forward[best],
-            fit=(forward[best] - BONUS * count - free) / count,
             found=self.found,
             written=self.written,
+            second=self.exact,
+            exact=self.exact is not None,
             doubt=self.understood.doubt,
         )
+
+    def wrote(self, hypothesis: Hypothesis, exactly: bool) -> None:
+        """The writing ear proposed this meaning, ``exactly`` if it wrote its words and nothing else."""
+        chance = hypothesis.log_probability
+        self.written = chance if self.written is None else max(self.written, chance)
+        if exactly:
+            self.exact = chance if self.exact is None else max(self.exact, chance)
 
 
 class _Proposals:
@@ -191,7 +202,8 @@ class _Proposals:
         words = hypothesis.words
         understood = interpret(words, self._expectation)
         strings: Sequence[str] = spoken_forms(words, self._expectation)
-        if understood.meaning is None:
+        loosely = understood.meaning is None
+        if loosely:
             understood = interpret(words, self._expectation, loose=True)
             parse = best_parse(words, self._expectation, loose=True)
             strings = [parse.words] if parse else strings
@@ -199,8 +211,8 @@ class _Proposals:
         if name is None:
             return
         meant = self.by_meaning[name]
-        before = meant.written
-        meant.written = hypothesis.log_probability if before is None else max(before, hypothesis.log_probability)
+        meant.forms.update(dict.fromkeys(words for words in strings if words))
+        meant.wrote(hypothesis, exactly=hypothesis.whole and not loosely)
         self.written_first = self.written_first or name
 
     def _add(self, understood: Interpretation, strings: Sequence[str]) -> Key | None:

@@ -3,8 +3,9 @@
     python -m tests.benchmarks.judgement SET [--snr DB] [--noise KIND] [--every N]
 
 SET is a measuring set of synthetic voices (``python -m recordings_synthetic measuring-set``), never human speech. Both
-ears hear each utterance; of those on which they agree it prints, for thresholds of the chance, which share of right
-answers would be asked about and how many wrong ones would pass, and the coefficients that a fresh fit would give.
+ears hear each utterance. Of the answers without a doubt that both have heard it prints, for thresholds of the log odds,
+how many would be recorded and how many wrong ones among them; then how often the others are right by the chance that
+was told, and the coefficients that a fresh fit would give.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.hearing.default import default_ears
-from assistant.hearing.judgement import agreed_lead
+from assistant.hearing.judgement import plausible
 from assistant.hearing.measuring import NONE, read_set, sounds
 from assistant.hearing.protocol import SAMPLE_RATE, Utterance
 from assistant.hearing.two_ears import TwoEars
@@ -26,17 +27,18 @@ from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
 
 _Array = NDArray[np.float64]
-THRESHOLDS = (0.67, 0.73, 0.78, 0.83, 0.866, 0.895, 0.919, 0.938, 0.953, 0.97)
+LOG_ODDS = (-99.0, 1.5, 2.0, 2.43, 3.2, 3.8, 4.5)
 
 
 @dataclass(frozen=True)
 class Judged:
-    """One utterance: the judgement's lead and chance, whether the ears agreed, and whether the answer is right."""
+    """One answer: heard by both ears, without a doubt, right; its chance, and its leads where there was a look."""
 
-    agreed: bool
+    both: bool
+    plain: bool
     right: bool
     chance: float
-    lead: float
+    told: tuple[float, float] | None
 
 
 def main() -> None:
@@ -47,11 +49,17 @@ def main() -> None:
     parser.add_argument("--every", type=int, default=1)
     args = parser.parse_args()
     judged = _listen(args.folder, args.snr, args.noise, args.every)
-    agreed = [each for each in judged if each.agreed]
-    print(f"{len(judged)} utterances; the ears agree on {len(agreed)}, {sum(not each.right for each in agreed)} wrong")
-    _print_curve(agreed)
-    _print_reliability([each for each in judged if not each.agreed])
-    print("a fresh fit (constant, lead):", _fitted(agreed).round(3))
+    both = [each for each in judged if each.both and each.plain]
+    at_once = [each for each in both if each.told is None]
+    looked = [each for each in both if each.told is not None]
+    print(
+        f"{len(judged)} answers; heard by both at once {len(at_once)}, {sum(not each.right for each in at_once)} wrong"
+    )
+    _print_curve(looked)
+    differed = [each for each in judged if not each.both and each.told is not None]
+    _print_reliability(differed)
+    for name, some in (("both", looked), ("differed", differed)):
+        print(f"a fresh fit (constant, lead by sound, lead in the other ear), {name}:", _fitted(some).round(2))
 
 
 def _listen(folder: Path, snr_db: float | None, noise: str, every: int) -> list[Judged]:
@@ -68,34 +76,32 @@ def _listen(folder: Path, snr_db: float | None, noise: str, every: int) -> list[
         answer = considered.judgement.answer
         if answer is not None:
             truth = meaning_key(spoken.meaning or interpret(spoken.text, expectation).meaning)
-            right = meaning_key(answer.meaning) == truth
-            both = considered.phoneme_first is not None and considered.phoneme_first == considered.other_first
-            others = [each for each in considered.candidates if each is not answer]
-            judged.append(Judged(both, right, considered.judgement.chance, min(agreed_lead(answer, others), 12.0)))
+            told = considered.judgement
+            plain = not told.doubt and plausible(answer.meaning, expectation)
+            judged.append(Judged(told.both, plain, meaning_key(answer.meaning) == truth, told.chance, told.told))
     return judged
 
 
-def _print_curve(agreed: list[Judged]) -> None:
-    right = [each.chance for each in agreed if each.right]
-    wrong = [each.chance for each in agreed if not each.right]
-    print(f"{'chance':>8}{'right, asked about':>22}{'wrong, recorded':>18}")
-    for least in THRESHOLDS:
-        asked = sum(chance < least for chance in right)
-        print(f"{least:>8}{100 * asked / max(1, len(right)):>20.1f} %{sum(chance >= least for chance in wrong):>18}")
+def _print_curve(looked: list[Judged]) -> None:
+    print(f"heard by both after a look: {len(looked)}")
+    print(f"{'log odds':>10}{'recorded':>10}{'wrong':>8}")
+    for least in LOG_ODDS:
+        kept = [each.right for each in looked if np.log(each.chance / (1 - each.chance)) >= least]
+        print(f"{least:>10}{len(kept):>10}{kept.count(False):>8}")
 
 
 def _print_reliability(differed: list[Judged]) -> None:
-    print(f"the ears differ on {len(differed)}; right among them, by the chance that was told:")
+    print(f"not heard by both: {len(differed)}; right among them, by the chance that was told:")
     for low, high in ((0, 0.25), (0.25, 0.5), (0.5, 0.75), (0.75, 1.01)):
         some = [each.right for each in differed if low <= each.chance < high]
         if some:
             print(f"  {low:.2f} to {min(high, 1):.2f}: {sum(some)} of {len(some)}")
 
 
-def _fitted(agreed: list[Judged], ridge: float = 0.05) -> _Array:
+def _fitted(some: list[Judged], ridge: float = 0.3) -> _Array:
     """Logistic regression by Newton's method, with a little ridge against too few wrong answers."""
-    features = np.array([(1.0, each.lead) for each in agreed])
-    right = np.array([float(each.right) for each in agreed])
+    features = np.array([(1.0, *(each.told or (0.0, 0.0))) for each in some])
+    right = np.array([float(each.right) for each in some])
     weights = np.zeros(features.shape[1])
     for _ in range(50):
         chance = 1 / (1 + np.exp(-features @ weights))

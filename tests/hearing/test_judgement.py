@@ -30,10 +30,9 @@ def candidate(
     forward: float,
     written: float | None = -2.0,
     second: float | None = None,
-    fit: float = -0.5,
     doubt: str = "",
 ) -> Candidate:
-    return Candidate(meaning(words), words, forward, fit, True, written, second, doubt)
+    return Candidate(meaning(words), words, words, forward, True, written, second, written is not None, doubt)
 
 
 def key(words: str) -> tuple[object, ...]:
@@ -117,12 +116,12 @@ def test_agreement_is_asked_about_when_another_answer_is_near_and_whisper_was_un
 
 def test_free_words_are_taken_from_the_ear_that_can_write_them() -> None:
     site = Expectation(question="test", text=True)
-    name = Candidate(Text(words="blue mill bakery"), "blue mill bakery", -80.0, -30.0, False, -2.0)
-    misheard = Candidate(Command(name="wait"), "wait", -20.0, -8.0, True, None)
+    name = Candidate(Text(words="blue mill bakery"), "blue mill bakery", "blue mill bakery", -80.0, False, -2.0)
+    misheard = Candidate(Command(name="wait"), "wait", "wait", -20.0, True, None)
     judged = judge((misheard, name), (meaning_key(misheard.meaning), meaning_key(name.meaning)), site)
     assert judged.answer is name
     assert judged.trust == "confirm"
-    unsure = Candidate(name.meaning, name.words, -80.0, -30.0, False, -9.0)
+    unsure = Candidate(name.meaning, name.words, name.words, -80.0, False, -9.0)
     assert judge((unsure,), (None, meaning_key(name.meaning)), site).trust == "again"
 
 
