@@ -57,9 +57,9 @@ class SoundCard:
         """Plays a sound file into the air, in the background."""
         return subprocess.Popen(["paplay", f"--server={self.server}", str(path)])
 
-    def air(self) -> Air:
+    def air(self, block_s: float = 0.05) -> Air:
         """Somebody in the room who only listens."""
-        return Air(self.server)
+        return Air(self.server, block_s)
 
     def unplug(self) -> None:
         """Takes the device away; the daemon stays, as it does when a headset is pulled out."""
@@ -74,15 +74,16 @@ class SoundCard:
 class Air:
     """Hears what is in the air from its beginning on, so that a test can wait for what happens, not for a clock.
 
-    ``heard_s`` is how much sound, not silence, there was; ``clock_s`` how long it has listened.
+    ``heard_s`` is how much sound, not silence, there was; ``clock_s`` how long it has listened; ``pauses_s`` how long
+    each silence was that sound has ended, to a block of ``block_s``.
     """
 
     _RATE = 8_000
-    #: A block of 0.05 s; below the peak it is silence, which in a null sink is nothing at all.
-    _BLOCK = _RATE // 20
+    #: Below this peak it is silence, which in a null sink is nothing at all.
     _SILENCE = 30
 
-    def __init__(self, server: str) -> None:
+    def __init__(self, server: str, block_s: float) -> None:
+        self._block = round(self._RATE * block_s)
         self._recorder = subprocess.Popen(
             [
                 *("parec", f"--server={server}", "--device=air.monitor", "--format=s16le", "--latency-msec=50"),
@@ -91,6 +92,7 @@ class Air:
             stdout=subprocess.PIPE,
         )
         self.heard_s = 0.0
+        self.pauses_s: list[float] = []
         self.clock_s = 0.0
         self._quiet_s = 0.0
         self._changed = threading.Condition()
@@ -99,12 +101,15 @@ class Air:
 
     def _listen(self) -> None:
         assert self._recorder.stdout is not None
-        while len(block := self._recorder.stdout.read(2 * self._BLOCK)) == 2 * self._BLOCK:
+        while len(block := self._recorder.stdout.read(2 * self._block)) == 2 * self._block:
             loud = bool(np.abs(np.frombuffer(block, np.int16).astype(int)).max() > self._SILENCE)
+            seconds = self._block / self._RATE
             with self._changed:
-                self.heard_s += loud * self._BLOCK / self._RATE
-                self.clock_s += self._BLOCK / self._RATE
-                self._quiet_s = 0.0 if loud else self._quiet_s + self._BLOCK / self._RATE
+                self.heard_s += loud * seconds
+                self.clock_s += seconds
+                if loud and self._quiet_s:
+                    self.pauses_s.append(self._quiet_s)
+                self._quiet_s = 0.0 if loud else self._quiet_s + seconds
                 self._changed.notify_all()
 
     def wait_for_sound(self, more_s: float, patience_s: float) -> bool:
