@@ -1,14 +1,16 @@
-"""Takes steady noise out of an utterance, for both ears.
+"""Takes steady noise out of an utterance for the phoneme ear.
 
 A Wiener filter on short spectra, its signal-to-noise ratio tracked from frame to frame ("decision-directed", Ephraim
 and Malah, IEEE Trans. ASSP 32(6), 1984). What the noise is like is taken from the quietest frames of the utterance: the
-endpointing leaves some before and behind the words. Nothing is pressed lower than ``FLOOR``, or the acoustic models
+endpointing leaves some before and behind the words. Nothing is pressed lower than ``FLOOR``, or the acoustic model
 would hear holes.
 
+Whisper hears the sound as it is. Without the noise it wrote more of 70 readings of synthetic voices right (44 for 38 in
+fan noise at 5 dB, 52 and 52 at 10 dB), but then the two ears erred alike: of AN4's 171 human utterances at 5 dB three
+wrong ones would have been recorded instead of none. What makes two ears safe is that they do not share a mistake.
+
 Measured on spoken numbers, phoneme ear alone, strings wholly right without and with it: synthetic voices 79 and 78 %
-clean, 48 and 55 % in fan noise at 10 dB, 27 and 47 % at 5 dB, 37 and 45 % in pump noise at 8 dB. Whisper alone, of 70
-readings of natural synthetic voices: 59 and 59 clean, 52 and 52 in fan noise at 10 dB, 38 and 44 at 5 dB, 36 and 44 in
-pump noise at 8 dB.
+clean, 48 and 55 % in fan noise at 10 dB, 27 and 47 % at 5 dB, 37 and 45 % in pump noise at 8 dB.
 """
 
 from __future__ import annotations

@@ -21,7 +21,6 @@ from faster_whisper.feature_extractor import FeatureExtractor
 from numpy.typing import NDArray
 
 from assistant.hearing import models
-from assistant.hearing.denoise import denoise
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar
 from assistant.hearing.repeats import first_rounds
 
@@ -111,7 +110,7 @@ class WhisperEar:
         audio = audio[: int(_LONGEST_S * SAMPLE_RATE)]
         if not np.any(audio):
             return None
-        padded = np.concatenate([denoise(audio), np.zeros(int(_TAIL_S * SAMPLE_RATE), dtype=np.float32)])
+        padded = np.concatenate([audio, np.zeros(int(_TAIL_S * SAMPLE_RATE), dtype=np.float32)])
         features = self._features(padded, padding=0)
         return self._encode(features[:, : features.shape[1] // 2 * 2])
 
