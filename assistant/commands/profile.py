@@ -72,16 +72,21 @@ def run_new(args: argparse.Namespace) -> int:
 
 def _spoken(draft: Draft, args: argparse.Namespace) -> bool:
     """Ask aloud until all is answered; False when the microphone ends."""
-    from assistant.hearing.default import default_ears
+    from assistant.hearing.barge_in import HearingThrough, PlayedSound
     from assistant.hearing.endpointing import Endpointer
+    from assistant.hearing.late import LateEars
     from assistant.hearing.microphone import Microphone
     from assistant.library.interview.aloud import Aloud
     from assistant.speaking.loudspeaker import LoudspeakerVoice
 
+    ears, played = LateEars(args.ear), PlayedSound()
     with Microphone(device(args.microphone)) as microphone:
-        voice = LoudspeakerVoice(device(args.loudspeaker))
+        voice = LoudspeakerVoice(device(args.loudspeaker), heard_by=played.put)
         try:
-            return Aloud(draft, default_ears(args.ear), Endpointer(), voice, print).run(microphone)
+            ears.ensure()
+            # Its own questions must not answer themselves.
+            frames = HearingThrough(microphone, played, ears.cry, lambda cry: voice.stop())
+            return Aloud(draft, ears, Endpointer(), voice, print).run(frames)
         finally:
             voice.close()
 
