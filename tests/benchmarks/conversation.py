@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import signal
 import statistics
 import subprocess
 import sys
@@ -131,7 +130,7 @@ def _visit(card: SoundCard, home: Path, clips: Iterable[Path]) -> tuple[float, l
             card.play(clip).wait()
             air.wait_for_quiet(_OVER_S)
             waits += [pause_s + _after_last_word_s(clip) for pause_s in air.pauses_s[before + 1 : before + 2]]
-        visit.send_signal(signal.SIGINT)
+        visit.terminate()
         return first_s, waits, _memory_mb(visit)
 
 

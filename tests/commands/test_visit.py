@@ -43,6 +43,8 @@ class LiveVisit:
             text=True,
             cwd=ROOT,
             env={**os.environ, "LADDERSIDE_HOME": str(home), "PULSE_SERVER": card.server},
+            # Whoever started these tests in the background of a shell made them deaf to Ctrl-C.
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
         )
         self._lines = Queue()
         self._reading = threading.Thread(target=self._read)
