@@ -29,6 +29,9 @@ from assistant.language.meaning import (
 )
 from assistant.library.models import Question
 
+#: A yes or no that is less likely than this is not taken for one.
+LIKELY = 0.5
+
 
 def take(turn: Turn, heard: Heard) -> bool:
     """Take what was heard as an answer to the present question. True when the visit may go on."""
@@ -118,14 +121,14 @@ def settle_confirmation(turn: Turn, heard: Heard) -> bool:
     waiting = turn.state.unconfirmed
     assert waiting is not None
     meaning = heard.meaning
+    if meaning is None or heard.trust == "again" or heard.probability < LIKELY:
+        return mishear(turn, "Right or wrong? Say yes or no.")
     if isinstance(meaning, Finding) and meaning.choice in ("yes", "no"):
         turn.emit(f.ConfirmationSettled(right=meaning.choice == "yes"))
         if meaning.choice == "yes":
             return accept(turn, waiting, "confirmed by voice")
         turn.say("Not recorded. Say it again, please.", "question")
         return False
-    if meaning is None or heard.trust == "again":
-        return mishear(turn, "Right or wrong? Say yes or no.")
     said = (
         meaning.meaning if isinstance(meaning, Correction) and not isinstance(waiting.meaning, Correction) else meaning
     )

@@ -48,7 +48,7 @@ def energy_words(energy: Energy) -> str:
 def lead_run(turn: Turn, run: Run) -> bool:
     """Lead through the check under way; true when the technician must answer first."""
     check = turn.check(run.check)
-    if run.role != "changeover" and not allows(turn.state.energy, check.energy):
+    if not allows(turn.state.energy, check.energy):  # a correction or "go back" made the unit less safe meanwhile
         turn.emit(f.RunDropped(check=check.id))
         return False
     if caution(turn, check.precautions):

@@ -108,9 +108,10 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         if isinstance(meaning, Calculation):
             return calculate(turn, meaning)
     if state.unconfirmed is not None:
-        if isinstance(state.unconfirmed.meaning, Command) and meaning == Finding(choice="yes"):
+        asked = state.unconfirmed.meaning
+        if isinstance(asked, Command) and heard.trust != "again" and meaning in (Finding(choice="yes"), asked):
             turn.emit(f.ConfirmationSettled(right=True))
-            return _command(turn, state.unconfirmed.meaning)
+            return _command(turn, asked)
         return settle_confirmation(turn, heard)
     if heard.trust == "again" or meaning is None:
         return mishear(turn, heard.doubt)

@@ -29,10 +29,10 @@ class Visit:
     def open(self):
         return self._do(Opened("test"))
 
-    def say(self, meaning, trust="sure", doubt=""):
+    def say(self, meaning, trust="sure", doubt="", chance=0.99):
         self.now_s += 5
         ears = (("whisper", "words"), ("phoneme", "words"))
-        heard = Heard(words="words", meaning=meaning, trust=trust, doubt=doubt, ears=ears, probability=0.99)
+        heard = Heard(words="words", meaning=meaning, trust=trust, doubt=doubt, ears=ears, probability=chance)
         return self._do(Words(heard, self.now_s))
 
     def pass_time(self, seconds):

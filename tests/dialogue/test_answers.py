@@ -46,6 +46,25 @@ def test_no_discards_it_and_asks_again(proving_dead):
     assert visit.says == ["Not recorded. Say it again, please."]
 
 
+def test_a_yes_that_was_hardly_heard_confirms_nothing(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8, trust="confirm")
+    for trust, chance in (("again", 0.2), ("confirm", 0.4)):
+        visit.say(Finding(choice="yes"), trust, chance=chance)
+        assert visit.question == "confirm"
+        assert visit.says == ["Right or wrong? Say yes or no."]
+    visit.say(Finding(choice="yes"), "confirm", chance=0.8)
+    assert answers(visit)[-1].how == "confirmed by voice"
+
+
+def test_a_doubtful_command_said_again_is_obeyed(diagnosing):
+    visit = diagnosing
+    check = visit.state.run.check
+    for _ in range(2):
+        visit.say(Command(name="skip"), "confirm", chance=0.7)
+    assert check in visit.state.skipped
+
+
 def test_saying_the_same_again_confirms_and_another_one_replaces(proving_dead):
     visit = at_the_bus(proving_dead)
     visit.read(38.0, trust="confirm")

@@ -18,6 +18,16 @@ def test_no_random_visit_breaks_a_promise(context, first):
     assert {"check-described", "energy-changed", "answer-given", "went-back", "check-skipped"} <= seen
 
 
+#: Seeds that once broke a promise: the capacitors measured on a unit that a correction had put on again, and a command
+#: that was said again instead of confirmed.
+ONCE_BROKEN = (9048, 9152)
+
+
+@pytest.mark.parametrize("seed", ONCE_BROKEN)
+def test_what_once_broke_a_promise_keeps_it(context, seed):
+    walk(context, seed)
+
+
 def test_the_watch_itself_sees_a_broken_promise(context):
     from tests.dialogue.walker import Watch
 
