@@ -214,5 +214,21 @@ def test_stop_over_a_reply_silences_it_and_holds_until_carry_on(live, words_in_t
     assert released["question"] == "visit.profile"
 
 
+def test_with_a_phrase_nothing_is_taken_before_the_call(live, words_in_the_air):
+    visit = live("--listen", "phrase")
+    assert visit.turn()["question"] == "visit.site"
+    assert visit.air.wait_for_sound(0.0, PATIENCE_S)
+    visit.hear_out()
+    visit.say("01-visit-site-1.flac")
+    assert not visit.has_reacted(patience_s=8), "talk with the customer is no answer"
+    for _ in range(8):
+        visit.say(words_in_the_air("listen ladder"))
+        visit.hear_out()
+        visit.say("01-visit-site-1.flac")
+        if visit.has_reacted(patience_s=15):
+            break
+    assert visit.turn()["question"] == "visit.profile"
+
+
 def _is_held(turn):
     return turn["question"] == "held"
