@@ -46,7 +46,7 @@ OUTSIDE = 8.0
 SURE = 0.919
 AGAIN = 0.25
 #: Meanings that the other ear is asked about, and the lead by sound below which even an agreed answer gets that look.
-LOOKED_AT = 4
+LOOKED_AT = 3
 NEAR = 6.0
 #: For an ear that cannot be asked again: what it is worth that it proposed a meaning.
 _PROPOSED = 1.5
