@@ -39,8 +39,9 @@ _LEARNING = 125
 _OWN, _SHAPE = 0.52, 8
 #: Below this there is no echo to speak of.
 _ECHO_DB = -70.0
-#: Sound that is kept of what was played: longer than any device holds back.
-_KEPT = 4 * SAMPLE_RATE
+#: Sound that is kept of what was played: longer than the loop is ever behind, be it that models load meanwhile on a
+#: machine with much else to do.
+_KEPT = 60 * SAMPLE_RATE
 #: What was played is given so much too early that it is never later than its echo, whatever the clock's error.
 _AHEAD_S = 0.03
 #: Loudspeaker and microphone are joined anew when they are so many samples apart (20 ms) for so many frames.
@@ -62,8 +63,8 @@ class PlayedSound:
         self._lock = threading.Lock()
         self._times: StreamTimes | None = None
         self._convert: soxr.ResampleStream | None = None
-        self._kept: Audio = np.zeros(0, np.float32)
-        self._dropped = 0  # samples before those kept
+        self._kept: Audio = np.zeros(_KEPT, np.float32)  # a ring: sample n stands at n % _KEPT
+        self._taken = 0
         self._next: int | None = None
         self._apart = 0
         self.joins = 0
@@ -76,9 +77,8 @@ class PlayedSound:
         self._times.note(len(block), in_air_s)
         converted = self._convert.resample_chunk(block.astype(np.float32))
         with self._lock:
-            self._kept = np.concatenate([self._kept, converted])
-            surplus = max(0, len(self._kept) - _KEPT)
-            self._kept, self._dropped = self._kept[surplus:], self._dropped + surplus
+            self._kept[np.arange(self._taken, self._taken + len(converted)) % _KEPT] = converted
+            self._taken += len(converted)
 
     def during(self, in_air_s: float) -> Audio:
         """The FRAME samples that were in the air with a frame of the microphone, a little ahead of them."""
@@ -91,11 +91,10 @@ class PlayedSound:
         if self._apart > _APART_FRAMES:
             self._next, self._apart, self.joins = wanted, 0, self.joins + 1
         first, self._next = self._next, self._next + FRAME
+        places = np.arange(first, first + FRAME)
         with self._lock:
-            kept, start = self._kept, first - self._dropped
-        piece = kept[max(0, start) : max(0, start + FRAME)]
-        before = min(FRAME, max(0, -start))
-        return np.pad(piece, (before, FRAME - before - len(piece)))
+            known = (places >= max(0, self._taken - _KEPT)) & (places < self._taken)
+            return np.where(known, self._kept[places % _KEPT], np.float32(0))
 
 
 class BargeIn:

@@ -158,6 +158,21 @@ def test_the_played_sound_keeps_its_place_whatever_the_blocks_and_their_times(le
     assert len(distance) == 1, "once the clock's median stands, no sample moves"
 
 
+def test_the_played_sound_is_known_though_the_loop_is_half_a_minute_behind():
+    """So long models may load on a busy machine; what was played meanwhile must still be taken for its own."""
+    played, blocks = PlayedSound(), 40 * SAMPLE_RATE // 320
+    for block in range(blocks):
+        played.put(np.arange(320 * block, 320 * (block + 1), dtype=np.float32), SAMPLE_RATE, 0.02 * block)
+    frames = [played.during(number * FRAME / SAMPLE_RATE) for number in range(20, 1200)]
+    assert all(frame[0] == frames[0][0] + number * FRAME for number, frame in enumerate(frames))
+
+
+def test_what_is_not_played_yet_is_silence():
+    played = PlayedSound()
+    played.put(np.ones(320, np.float32), SAMPLE_RATE, 0.0)
+    assert not played.during(5.0).any()
+
+
 def test_samples_lost_by_the_microphone_are_made_up_for():
     played = PlayedSound()
     for block in range(200):
