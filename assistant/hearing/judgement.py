@@ -58,6 +58,8 @@ _DIFFERED = (0.68, 0.19, 0.19)
 _AGREED = (0.73, 0.284)
 #: Chance of free words: constant and Whisper's log probability a word.
 _FREE = (1.2, 1.15)
+#: So often a word may stand alone: "eight eight eight eight" is a reading.
+_MOST_ALIKE = 4
 #: Beyond this a lead says no more, and unsureness no worse.
 _MOST_LEAD = 12.0
 _WORST_WRITTEN = -3.0
@@ -130,9 +132,16 @@ def judge(candidates: Sequence[Candidate], first: tuple[Key | None, Key | None],
         told = leads(answer, others)
         both = answer.exact and min(told) >= 0
         chance = _chance(_BOTH if both else _DIFFERED, *told)
-    plain = both and not answer.doubt and plausible(answer.meaning, expectation) and chance >= SURE
+    plain = both and not answer.doubt and plausible(answer.meaning, expectation) and not is_babble(answer.words)
+    plain = plain and chance >= SURE
     trust: Trust = "sure" if plain else "again" if chance < AGAIN else "confirm"
     return Judgement(answer, trust, chance, others[0] if others else None, answer.doubt, both, told)
+
+
+def is_babble(words: str) -> bool:
+    """One word over and over: both ears make that of people who talk far away, and nobody answers so."""
+    said = words.split()
+    return len(said) > _MOST_ALIKE and len(set(said)) == 1
 
 
 def _asked(candidates: Sequence[Candidate]) -> bool:

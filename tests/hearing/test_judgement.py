@@ -8,10 +8,29 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.hearing.judgement import AGAIN, LOOKED_AT, SURE, Candidate, is_near, judge, plausible, worth_a_look
+from assistant.hearing.judgement import (
+    AGAIN,
+    LOOKED_AT,
+    SURE,
+    Candidate,
+    is_babble,
+    is_near,
+    judge,
+    plausible,
+    worth_a_look,
+)
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
-from assistant.language.meaning import Command, Correction, Expectation, Finding, Meaning, ReadingExpectation, Text
+from assistant.language.meaning import (
+    Choice,
+    Command,
+    Correction,
+    Expectation,
+    Finding,
+    Meaning,
+    ReadingExpectation,
+    Text,
+)
 
 VOLTS = Expectation(
     question="test",
@@ -123,6 +142,17 @@ def test_free_words_are_taken_from_the_ear_that_can_write_them() -> None:
     assert judged.trust == "confirm"
     unsure = Candidate(name.meaning, name.words, name.words, -80.0, False, -9.0)
     assert judge((unsure,), (None, meaning_key(name.meaning)), site).trust == "again"
+
+
+def test_one_word_over_and_over_is_never_taken_for_an_answer() -> None:
+    assert not is_babble("two two two two two two volts")
+    assert is_babble("no no no no no")
+    assert not is_babble("eight eight eight eight")
+    no = Expectation(question="test", choices=(Choice(id="no", phrases=("no", "no no no no no")),))
+    said = Candidate(Finding(choice="no"), "no no no no no", "no no no no no", 0.0, True, -1.0, -1.0, True)
+    name = meaning_key(said.meaning)
+    assert judge((said,), (name, name), no).trust == "confirm"
+    assert judge((replace(said, words="no"),), (name, name), no).trust == "sure"
 
 
 def test_nothing_proposed_is_asked_again() -> None:
