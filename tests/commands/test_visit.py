@@ -61,7 +61,7 @@ class LiveVisit:
             turn = json.loads(self._lines.get(timeout=PATIENCE_S))
         except Empty:
             turn = None
-        assert turn is not None, f"the visit said nothing more: {self.errors()}"
+        assert turn is not None, f"the visit said nothing more (exit {self.process.poll()}): {self.errors()}"
         return turn
 
     @property
@@ -193,9 +193,9 @@ def test_stop_over_a_reply_silences_it_and_holds_until_carry_on(live, words_in_t
     assert visit.air.wait_for_sound(0.0, PATIENCE_S)
     # By the end of the first reply its own voice is known, and a cry can be told from it.
     asked = visit.answer("01-visit-site-1.flac", leads_to="visit.profile")
-    for _ in range(5):
+    for _ in range(8):
         held = visit.cry(words_in_the_air("stop"))
-        if _is_held(held) and held["at_s"] - asked["at_s"] < sum(map(seconds, asked["says"])):
+        if _is_held(held) and held["heard"]["start_s"] - asked["at_s"] < sum(map(seconds, asked["says"])):
             break
         # The reply was over by then, or something else was heard: the next one is cried into.
         asked = visit.answer(words_in_the_air("carry on"), leads_to="visit.profile") if _is_held(held) else held
