@@ -12,12 +12,12 @@ of the words of M, its own where it wrote just these. Each ear's *lead* is how f
 
 Two ears have heard the same when they agree without a second look, or when Whisper wrote the answer without a word
 too many and both leads are at least 0. The chance that such an answer is right is a logistic function of the leads.
-The coefficients are fitted on synthetic voices: 700 utterances of 28 voices, half of them clean and half in fan noise of
-10 dB; ``tests/benchmarks/judgement.py`` does it again and prints the curve. Three choices were made with the results on
-AN4's human speech in view as well, so AN4 is no held-out set for them: SOUND (0.6, where the synthetic voices liked 0.8
-as much), SURE, and that Whisper hears the noise. The curve is that of the utterances fitted on, taken with four meanings
-asked about and five hypotheses followed, one more of each than now. On 220 of them the ears agreed without a look, none
-wrong. On 182 more both had heard the answer after a look; of these, by the least log odds:
+The coefficients are fitted on synthetic voices: 700 utterances of 28 voices, half of them clean and half in fan noise
+of 10 dB; ``tests/benchmarks/judgement.py`` does it again and prints the curve. Three choices were made with the results
+on AN4's human speech in view as well, so AN4 is no held-out set for them: SOUND (0.6, where the synthetic voices liked
+0.8 as much), SURE, and that Whisper hears the noise. The curve is that of the utterances fitted on, taken with four
+meanings asked about and five hypotheses followed, one more of each than now. On 220 of them the ears agreed without a
+look, none wrong. On 182 more both had heard the answer after a look; of these, by the least log odds:
 
     log odds   recorded   wrong among them
       none        182             5
