@@ -174,7 +174,7 @@ def dew_point(case: Case) -> Judgement:
     found = shares(result)
     likely = max(found, key=lambda key: found[key])
     name = case.profile.refrigerant.name
-    says = f"{pressure.spoken()} is {plain(value)} degrees Celsius of saturation; {_band(low, high)}: {likely}."
+    says = f"{pressure.spoken()} saturates at {plain(value)} degrees Celsius; {_band(low, high)}: {likely}."
     working = sum_of(
         f"{point} temperature at the gauge pressure plus 101.325 kPa",
         f"{pressure.spoken()}, {name}",
