@@ -28,7 +28,8 @@ def start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: str, a
     check = turn.check(check_id)
     path = changeover(turn.state.energy, check.energy)
     if set(path) & set(turn.state.skipped):
-        turn.say(f"{phrases.sentence(check.title)} needs {energy_words(check.energy)}, which was skipped.", "remark")
+        needs = f"{check.title} needs {energy_words(check.energy)}, which was skipped"
+        turn.say(phrases.sentence(needs), "remark")
         turn.emit(f.CheckSkipped(check=check_id))
     elif path:
         turn.emit(f.CheckStarted(check=path[0], role="changeover", reason=f"{check.title} needs it. {reason}"))

@@ -98,7 +98,7 @@ def choose(
     minutes = minutes_from_here(table, effort, now)
     open_ = now.open
     if lack is not None:
-        confirming = [check for check in lack.checks if (~now.skipped if lack.again else open_)[check]]
+        confirming = [check for check in lack.checks if (now.repeatable if lack.again else open_)[check]]
         if confirming:
             best = min(confirming, key=lambda check: minutes[check])
             motive: Motive = "make-sure" if lack.again else "confirm"
@@ -121,7 +121,7 @@ def _make_sure(table: Table, effort: Effort, belief: Belief, now: Standing) -> A
     """The answered check that is most worth asking again for its time, or None."""
     minutes = minutes_from_here(table, effort, now)
     again = repeat_gains(table, belief).items()
-    worth = {check: gain for check, gain in again if gain >= LEAST_GAIN_BITS and not now.skipped[check]}
+    worth = {check: gain for check, gain in again if gain >= LEAST_GAIN_BITS and now.repeatable[check]}
     if not worth:
         return None
     best = max(worth, key=lambda check: worth[check] / minutes[check])

@@ -18,15 +18,16 @@ Mask = NDArray[np.bool_]
 
 @dataclass(frozen=True, eq=False)
 class Standing:
-    """``done``, ``skipped`` and ``open`` by places in the table, the unit's state, the place of the technician.
+    """``done``, ``open`` and ``repeatable`` by places in the table, the unit's state, the place of the technician.
 
     A check is open when it is not done or skipped, no earlier outcome speaks against it, and the same holds of
-    everything that must still come before it.
+    everything that must still come before it. It can be repeated when neither it nor what must still come before it
+    was skipped.
     """
 
     done: Mask
-    skipped: Mask
     open: Mask
+    repeatable: Mask
     state: UnitState
     where: Where
     #: likeliest outcome of each answered check, -1 where there is none; what a symptom answers is among them
@@ -60,7 +61,8 @@ def standing(
     against = (gave >= 0) & (table.gate_allows[np.arange(len(gave)), np.maximum(gave, 0)] == 0)
     usable[table.gate_check[against]] = False
     blocked = table.before @ (~(finished | usable)).astype(float) > 0
-    return Standing(finished, left, usable & ~finished & ~blocked, state, where, outcomes)
+    repeatable = ~left & (table.before @ (left & ~finished).astype(float) == 0)
+    return Standing(finished, usable & ~finished & ~blocked, repeatable, state, where, outcomes)
 
 
 def _mask(table: Table, checks: Collection[str]) -> Mask:
