@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from assistant.calculations.uncertainty import GUM, Judged, better_reading, combined, judged, propagated
 from assistant.language.meaning import CANONICAL_UNIT, Quantity
-from assistant.language.units import say
+from assistant.language.units import from_canonical, say
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, sum_of
 from assistant.reasoning.judges.registry import register
@@ -282,7 +282,8 @@ def line_length(case: Case) -> Judgement:
         chance = judged(reading.number, reading.expanded, None, limit.value).chance_above
         beyond = 1 - (1 - beyond) * (1 - chance)
         limits.append(limit)
-        parts.append(f"{what} {reading.spoken()} of {limit.spoken(reading.shown)}")
+        allowed = plain(from_canonical(limit.value, reading.shown, limit.quantity))
+        parts.append(f"{what} {reading.spoken()} of {allowed}")
     if not parts:
         return case.missing_limit("the longest line")
     says = f"{', '.join(parts)}: {'too much' if beyond > 0.5 else 'allowed'}.".capitalize()
