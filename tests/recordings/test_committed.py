@@ -22,6 +22,10 @@ from recordings_synthetic.voices import say_all, voice_named
 
 VISITS = sorted(path.parent for path in HERE.glob("*/script.yaml"))
 
+#: Engines whose voices are learnt models.
+LEARNT = {"hibari", "piper"}
+WINDOW = SAMPLE_RATE // 50
+
 
 def sounds() -> Iterator[Path]:
     return HERE.rglob("*.flac")
@@ -52,9 +56,18 @@ def test_a_visit_is_whole_and_its_words_are_the_script_s(folder: Path) -> None:
     assert {path.name for path in (folder / "clips").iterdir()} == set(visit.words)
 
 
+def _loudness(*sounds: np.ndarray) -> np.ndarray:
+    """RMS of every 20 ms, as far as the shortest of the sounds goes: shape (sounds, windows)."""
+    windows = min(len(each) for each in sounds) // WINDOW
+    return np.array([np.sqrt((each[: windows * WINDOW].reshape(windows, WINDOW) ** 2).mean(axis=1)) for each in sounds])
+
+
 @pytest.mark.parametrize("folder", VISITS, ids=lambda path: path.name)
 def test_a_clip_made_again_is_the_committed_one(folder: Path) -> None:
-    """The first clip; others stand later in the room's noise. Other builds of an engine may round otherwise."""
+    """The first clip; others stand later in the room's noise.
+
+    A learnt voice rounds otherwise on another processor, so a sound may be a hair longer: loudness is compared.
+    """
     visit = load(folder)
     name, words = next(iter(visit.words.items()))
     try:
@@ -63,8 +76,11 @@ def test_a_clip_made_again_is_the_committed_one(folder: Path) -> None:
         pytest.skip(str(error))
     again = visits.in_room(spoken, visit.script, visits.ROOM_S * SAMPLE_RATE)
     committed, _ = soundfile.read(visit.clip(name), dtype="float32")
-    assert len(again) == len(committed)
-    assert np.corrcoef(again, committed)[0, 1] > 0.99
+    if voice_named(visit.script.voice).engine not in LEARNT:
+        assert len(again) == len(committed)
+        assert np.corrcoef(again, committed)[0, 1] > 0.99
+    assert abs(len(again) - len(committed)) < 0.02 * len(committed)
+    assert np.corrcoef(*_loudness(again, committed))[0, 1] > 0.95
 
 
 def test_the_sample_of_the_measuring_set_is_whole_and_means_what_it_says() -> None:
