@@ -20,8 +20,8 @@ from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
 from assistant.visit.journal import Journal
 
-#: Beliefs kept: a long visit with some going back needs far fewer.
-_KEPT = 500
+#: Beliefs kept, 0.12 MB each: a long visit with some going back has fewer.
+_KEPT = 100
 
 
 @dataclass
