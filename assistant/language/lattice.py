@@ -80,7 +80,7 @@ def lattice(text: str, loose: bool = False) -> Lattice:
             note = "the point may have been a pause"
             _lay_all(made, pending, _said(made, start, "point", COST_POINT_APART, note), ways, "")
         if _skippable(token, loose):
-            filler = token.text in FILLERS
+            filler = token.text in FILLERS and not _digit_lost(row, at)
             note = "" if filler else f'"{token.text}" was not understood'
             pending.append((start, Edge(-1, None, COST_FILLER if filler else COST_SKIPPED, note, token.stop)))
         if at + 1 < len(row) and row[at + 1].stop in ("", "-") and token.kind == row[at + 1].kind == "word":
@@ -104,6 +104,18 @@ def _point_apart(before: Token, token: Token) -> bool:
     """Whether "1. 07" may be one number, as it would stand on a display of five figures at most."""
     whole = token.stop == "." and before.kind == token.kind == "number"
     return whole and (before.text + token.text).isdigit() and len(before.text + token.text) <= 5
+
+
+def _digit_lost(row: list[Token], at: int) -> bool:
+    """Whether an "and" stands where a digit was misheard: "3.8 and kilohms" for "three point eight nine kilohms"."""
+    if row[at].text != "and" or not 0 < at < len(row) - 1:
+        return False
+    before, after = row[at - 1], row[at + 1]
+    return _is_number(before) and not _is_number(after) and after.stop == ""
+
+
+def _is_number(token: Token) -> bool:
+    return token.kind == "number" or token.text in NUMBER_WORDS
 
 
 def _said(made: Lattice, start: int, word: str, cost: float, note: str = "") -> int:

@@ -12,6 +12,8 @@ from assistant.language.parsing import Span
 COST_IMPLAUSIBLE = 4.0
 COST_HIDDEN_POINT = 0.8
 COST_OTHER_UNIT = 1.2
+#: Figures from which a meter takes the next larger unit.
+_CHANGES_RANGE = 1000
 
 #: Where "two fifty" is often said for 2.50. Elsewhere only a whole value out of range makes one think of it.
 _POINT_OFTEN_UNSAID: frozenset[Quantity] = frozenset({"current", "resistance", "capacitance", "mass"})
@@ -164,11 +166,13 @@ def _unsaid_unit(item: Span, value: Decimal, whole: Candidate, expected: Reading
     system of measurement is a setting that stays, so it is only thought of when the asked unit cannot be.
     """
     asked = units.unit(expected.unit, expected.quantity).factor
-    # Where the range begins at nothing, every smaller unit would fit: nobody is asked about millivolts then.
+    # Where the range begins at nothing, every smaller unit would fit: nobody is asked about millivolts then. But a
+    # meter changes range at a thousand, so "sixteen seventy two" where kilohms are asked is more likely ohms.
+    smaller = expected.plausible[0] > 0 or abs(value) >= _CHANGES_RANGE
     near = [
         symbol
         for symbol in units.neighbours(expected.unit, expected.quantity)
-        if expected.plausible[0] > 0 or units.unit(symbol, expected.quantity).factor > asked
+        if smaller or units.unit(symbol, expected.quantity).factor > asked
     ]
     others = units.other_system(expected.unit, expected.quantity) if whole.cost else ()
     found: list[Candidate] = []

@@ -17,6 +17,13 @@ from tests.language.telling import told
         ("windings", "four point two", "It was not said where that was read.", []),
         ("bus", "nine hundred", "That is outside what can be read here.", []),
         ("sensor", "nineteen thousand", "The unit was not said; it may be ohms.", []),
+        (
+            "insulation",
+            "one thousand six hundred seventy two",
+            "The unit was not said; it may be kilohms.",
+            ["1672000"],
+        ),
+        ("sensor", "3.8 and kilohms", '"and" was not understood.', []),
         ("sensor", "open line", "No open line was expected here.", []),
         ("windings", "u to v four ohms u to v five ohms", "One place was named twice.", []),
         ("bus", "five, 5 volts", "It may have been said twice.", ["5"]),
