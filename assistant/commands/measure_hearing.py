@@ -24,10 +24,10 @@ def add_parser(subparsers: Any) -> None:
         help="measure how well the ears understand a folder of transcribed speech, with noise if you like",
         description="FOLDER holds sound files and transcripts.csv (file, speaker, kind, text), and expectations.json "
         "where kinds are more than number and command. Each utterance is heard in a state that expects its kind; the "
-        "meaning is compared, not the spelling. Without --ear the two ears together are measured, then each alone.",
+        "meaning is compared, not the spelling. Without --ear all ears together are measured, then each alone.",
     )
     parser.add_argument("folder", type=Path, metavar="FOLDER", help="the folder to measure")
-    parser.add_argument("--ear", default="", metavar="NAME", help="only both, whisper, phoneme or vosk=FOLDER")
+    parser.add_argument("--ear", default="", metavar="NAME", help="only this one: as in visit, or some joined by +")
     parser.add_argument("--snr", type=float, metavar="DB", help="mix noise, the speech this much above it")
     parser.add_argument("--noise", default="fan", metavar="KIND", help=f"{_NOISES} (default: fan)")
     parser.add_argument("--confusions", action="store_true", help="also list what was not heard right and sure")
@@ -36,13 +36,13 @@ def add_parser(subparsers: Any) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Measure and print; with no ear named, JSON is that of both together, the others under ``alone``."""
+    """Measure and print; with no ear named, JSON is that of all together, the others under ``alone``."""
     from assistant.hearing.measuring import NOISES, MeasuringError, read_set
 
     if args.noise not in NOISES:
         raise MeasuringError(f"There is no noise called “{args.noise}”; choose one of {', '.join(NOISES)}.")
     chosen = read_set(args.folder)
-    names = [args.ear] if args.ear else ["both", "whisper", "phoneme"]
+    names = [args.ear] if args.ear else ["both", "whisper", "moonshine", "phoneme"]
     results = {name: _measured(name, chosen, args) for name in names}
     if args.json:
         first, *others = (_as_json(name, tallies, args) for name, tallies in results.items())

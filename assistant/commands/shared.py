@@ -39,7 +39,7 @@ def add_ear(parser: argparse.ArgumentParser) -> None:
         "--ear",
         default="both",
         metavar="NAME",
-        help="both (default), whisper, phoneme, or vosk=FOLDER for a Vosk model that you have put there",
+        help="both kinds together (default), whisper, moonshine, phoneme, or vosk=FOLDER for a Vosk model of yours",
     )
 
 

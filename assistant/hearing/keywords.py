@@ -2,7 +2,7 @@
 
 The phoneme ear scores each wanted word against what else may be said to the assistant in one breath; it must be the
 likeliest of all and fit the sound by itself. Hushing the voice wrongly costs a "repeat", so no more certainty is asked;
-what was said is judged by both ears as always. Measured by tests/benchmarks/barge_in.py.
+what was said is judged by all ears as always. Measured by tests/benchmarks/barge_in.py.
 """
 
 from __future__ import annotations

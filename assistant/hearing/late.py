@@ -16,9 +16,13 @@ if TYPE_CHECKING:
     from assistant.hearing.keywords import KeywordSpotter
     from assistant.hearing.one_ear import OneEar
     from assistant.hearing.phoneme import PhonemeEar
-    from assistant.hearing.two_ears import TwoEars
+    from assistant.hearing.together import EarsTogether
 
-_KINDS = ("both", "whisper", "phoneme", "vosk")
+#: What every other name is made of. The first three together are the default.
+_KINDS = ("whisper", "moonshine", "phoneme", "vosk")
+_TOGETHER = _KINDS[:3]
+#: Both kinds of ear: those that write what they hear, and the one that weighs it by its sound.
+DEFAULT = "both"
 
 
 class EarError(LaddersideError):
@@ -31,7 +35,7 @@ class LateEars:
     That its models are there and whole is looked at aside from the first; ``ensure`` raises EarError or ModelError.
     """
 
-    def __init__(self, name: str = "both") -> None:
+    def __init__(self, name: str = DEFAULT) -> None:
         self._name = name
         aside = ThreadPoolExecutor(1)
         self._looked: Future[None] = aside.submit(_look, name)
@@ -42,7 +46,7 @@ class LateEars:
         self._looked.result()
 
     @cached_property
-    def ears(self) -> TwoEars | OneEar:
+    def ears(self) -> EarsTogether | OneEar:
         """Loaded when first asked for."""
         from assistant.hearing.default import default_ears
 
@@ -84,24 +88,40 @@ class LateEars:
     def _phoneme(self) -> PhonemeEar:
         """The phoneme ear among the ears, or one of its own beside a single other ear."""
         from assistant.hearing.phoneme import PhonemeEar
-        from assistant.hearing.two_ears import TwoEars
+        from assistant.hearing.together import EarsTogether
 
-        if isinstance(self.ears, TwoEars):
+        if isinstance(self.ears, EarsTogether):
             return self.ears.phoneme
         return self.ears.ear if isinstance(self.ears.ear, PhonemeEar) else PhonemeEar()
 
 
-def kind_and_folder(name: str) -> tuple[str, Path | None]:
-    """``vosk=FOLDER`` taken apart. Raises EarError for a kind that there is not."""
+def parts(name: str) -> tuple[tuple[str, ...], Path | None]:
+    """The kinds of ear in ``name``, the slowest first and the phoneme ear last, and the folder named for one of them.
+
+    A name is "both" (all that are built in), one kind, several joined by "+" with the phoneme ear among them, or
+    "vosk=FOLDER" (Vosk with the quick ones built in; without a folder, that of the environment). Raises EarError.
+    """
     kind, _, folder = name.partition("=")
-    if kind not in _KINDS:
-        raise EarError(f"There is no ear called “{name}”; choose both, whisper, phoneme, or vosk=FOLDER.")
-    return kind, Path(folder).expanduser() if folder else None
+    named = Path(folder).expanduser() if folder else None
+    if kind == DEFAULT:
+        return _TOGETHER, None
+    if kind == "vosk":
+        return ("vosk", *_TOGETHER[1:]), named
+    kinds = tuple(each for each in _KINDS if each in kind.split("+"))
+    together = len(kinds) == 1 or "phoneme" in kinds
+    if "+".join(sorted(kinds)) != "+".join(sorted(kind.split("+"))) or "vosk" in kinds or not together:
+        raise EarError(
+            f"There is no ear called “{name}”; choose {DEFAULT}, {', '.join(_TOGETHER)}, vosk=FOLDER, "
+            "or some joined by + with phoneme among them."
+        )
+    return kinds, named
 
 
 def _look(name: str) -> None:
-    kind, folder = kind_and_folder(name)
-    if kind in ("both", "whisper"):
+    kinds, folder = parts(name)
+    if "whisper" in kinds:
         models.whisper_folder(folder)
-    elif kind == "vosk":
+    if "moonshine" in kinds:
+        models.moonshine_folder(folder if "vosk" not in kinds else None)
+    if "vosk" in kinds:
         models.vosk_folder(folder)

@@ -13,7 +13,7 @@ from assistant.language.meaning import Expectation, Heard, Interpretation
 
 
 class OneEar:
-    """The same contract as TwoEars over one Recognizer."""
+    """The same contract as EarsTogether over one Recognizer."""
 
     def __init__(self, ear: Recognizer, trusting: bool = False) -> None:
         self.ear, self._trusting = ear, trusting

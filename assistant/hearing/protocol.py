@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import Any, Protocol, runtime_checkable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -78,3 +79,17 @@ class Recognizer(Protocol):
 
     def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
         """Ranked hypotheses for one whole utterance, best first; empty when nothing was said."""
+
+
+@runtime_checkable
+class WritingEar(Recognizer, Protocol):
+    """An ear that writes free text and can also say how likely it finds any words for what it heard."""
+
+    def listen(self, audio: Audio) -> Any:
+        """The ear's own view of the utterance, for ``propose`` and ``score``."""
+
+    def propose(self, spoken: Any) -> tuple[Hypothesis, ...]:
+        """Ranked hypotheses, best first, for what ``listen`` gave."""
+
+    def score(self, spoken: Any, strings: Sequence[str]) -> list[float]:
+        """Log probability of each of ``strings`` (grammar words), on the scale of the hypotheses."""

@@ -42,10 +42,10 @@ def ways(strings: Sequence[str]) -> WordGraph:
     build = _Builder()
     ends = [build.state() for _ in strings]
     for string, end in zip(strings, ends, strict=True):
-        runs = list(_runs(string.split()))
+        parts = list(runs(string.split()))
         source = 0
-        for index, (words, value) in enumerate(runs):
-            target = end if index == len(runs) - 1 else build.state()
+        for index, (words, value) in enumerate(parts):
+            target = end if index == len(parts) - 1 else build.state()
             if value is None or not _JOINTS.isdisjoint(words):
                 build.chain(source, words, target)
             if value is not None:
@@ -54,7 +54,7 @@ def ways(strings: Sequence[str]) -> WordGraph:
     return WordGraph(build.states, 0, frozenset(ends), tuple(build.arcs))
 
 
-def _runs(words: Sequence[str]) -> Iterator[tuple[Sequence[str], numbers.Spoken | None]]:
+def runs(words: Sequence[str]) -> Iterator[tuple[Sequence[str], numbers.Spoken | None]]:
     """The words in pieces: the longest stretches that are one number, with their value, and single other words."""
     at = 0
     while at < len(words):

@@ -16,18 +16,19 @@ from assistant.hearing.default import default_ears
 from assistant.hearing.frames import FRAME_S
 from assistant.hearing.levels import level_db
 from assistant.hearing.microphone import Microphone
+from assistant.hearing.moonshine import MoonshineEar
 from assistant.hearing.one_ear import OneEar
 from assistant.hearing.phoneme import PhonemeEar
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Utterance
-from assistant.hearing.two_ears import TwoEars
+from assistant.hearing.together import EarsTogether
 from assistant.hearing.vosk import VoskEar
 from assistant.hearing.whisper import WhisperEar
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation, ReadingExpectation
 
-#: What every ear is given to hear: a reading with a point and a unit.
-PHRASE = "four point two volts"
+#: What every ear is given to hear: a reading with a unit, which each of them makes out of espeak-ng's speech.
+PHRASE = "two three one volts"
 _QUESTION = Expectation(
     question="trial.voltage",
     reading=ReadingExpectation(quantity="voltage_ac", unit="V", plausible=(0, 1000)),
@@ -66,18 +67,19 @@ class Misheard(LaddersideError):
 
 
 def try_ears(phrase: Audio) -> tuple[Trial, ...]:
-    """Each embedded ear, the two together, and Vosk if a model is there. ``phrase``: PHRASE spoken, SAMPLE_RATE."""
+    """Each embedded ear, all together, and Vosk if a model is there. ``phrase``: PHRASE spoken, SAMPLE_RATE."""
     quiet = np.zeros(round(_MARGIN_S * SAMPLE_RATE), np.float32)
     audio: Audio = np.concatenate([quiet, phrase, quiet])
     return (
         attempt("whisper", lambda: _heard_by(OneEar(WhisperEar()), audio, f"model {models.whisper_folder()}")),
+        attempt("moonshine", lambda: _heard_by(OneEar(MoonshineEar()), audio, f"model {models.moonshine_folder()}")),
         attempt("phoneme", lambda: _heard_by(OneEar(PhonemeEar()), audio, "model of the hama package")),
-        attempt("both", lambda: _heard_by(default_ears("both"), audio, "each checks the other")),
+        attempt("both", lambda: _heard_by(default_ears(), audio, "both kinds, each checking the others")),
         attempt("vosk", lambda: _heard_by(OneEar(VoskEar()), audio, f"model {models.vosk_folder()}"), wanted=False),
     )
 
 
-def _heard_by(ears: OneEar | TwoEars, audio: Audio, model: str) -> str:
+def _heard_by(ears: OneEar | EarsTogether, audio: Audio, model: str) -> str:
     ears.expect(_QUESTION)
     began = time.perf_counter()
     heard = ears.judge(Utterance(audio, 0.0, len(audio) / SAMPLE_RATE))

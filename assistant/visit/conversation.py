@@ -45,7 +45,7 @@ class StreamClock:
 
 
 class Ears(Protocol):
-    """What the conversation needs of hearing (see ``hearing.two_ears``)."""
+    """What the conversation needs of hearing (see ``hearing.together``)."""
 
     def expect(self, expectation: Expectation) -> None: ...
 
@@ -104,7 +104,7 @@ class Conversation:
                 return
 
     def cried(self, cry: str) -> None:
-        """ "stop" or "wait" seems to be cried through a reply: silence at once. Both ears judge it when it is over.
+        """ "stop" or "wait" seems to be cried through a reply: silence at once. The ears judge it when it is over.
 
         A quick ear is wrong now and then. Where neither ear heard the cry either, what was cut off is said again.
         """

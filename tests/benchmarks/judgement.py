@@ -1,44 +1,52 @@
 """How the rule of ``assistant/hearing/judgement.py`` was fitted: its curve of asked too often against wrong.
 
-    python -m tests.benchmarks.judgement SET [--snr DB] [--noise KIND] [--every N]
+    python -m tests.benchmarks.judgement SET [--snr DB] [--noise KIND] [--every N] [--from K]
 
-SET is a measuring set of synthetic voices (``python -m recordings_synthetic measuring-set``), never human speech. Both
-ears hear each utterance. Of the answers without a doubt that both have heard it prints, for thresholds of the log odds,
-how many would be recorded and how many wrong ones among them; then how often the others are right by the chance that
-was told, and the coefficients that a fresh fit would give.
+SET is a measuring set of synthetic voices (``python -m recordings_synthetic measuring-set``), never human speech. All
+ears hear each utterance. Of the answers without a doubt that two ears have heard it prints, for thresholds of the
+share, how many would be recorded and how many wrong ones among them; then how often the others are right by the chance
+that was told, and the weights that a fresh fit would give.
 """
 
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.optimize import minimize
 
 from assistant.hearing.default import default_ears
-from assistant.hearing.judgement import plausible
+from assistant.hearing.judgement import DISSENT, Candidate, Judgement, leads, plausible
 from assistant.hearing.measuring import NONE, read_set, sounds
 from assistant.hearing.protocol import SAMPLE_RATE, Utterance
-from assistant.hearing.two_ears import TwoEars
+from assistant.hearing.together import EarsTogether
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
+from assistant.language.meaning import Expectation
 
 _Array = NDArray[np.float64]
-LOG_ODDS = (-99.0, 1.5, 2.0, 2.43, 3.2, 3.8, 4.5)
+SHARES = (0.0, 0.9, 0.95, 0.97, 0.99, 0.995)
+FEATURES = ("sound", "whisper", "moonshine", "word", "doubtful", "outside")
+#: As in the rule: an ear is never further behind.
+_MOST_BEHIND = 30.0
+_RIDGE = 1e-3
 
 
 @dataclass(frozen=True)
 class Judged:
-    """One answer: heard by both ears, without a doubt, right; its chance, and its leads where there was a look."""
+    """One answer with the truth; ``features`` and ``right_at`` are the terms of all candidates and the right one."""
 
-    both: bool
+    judgement: Judgement
     plain: bool
     right: bool
-    chance: float
-    told: tuple[float, float] | None
+    against: bool
+    features: _Array
+    right_at: int | None
 
 
 def main() -> None:
@@ -47,68 +55,98 @@ def main() -> None:
     parser.add_argument("--snr", type=float)
     parser.add_argument("--noise", default="fan")
     parser.add_argument("--every", type=int, default=1)
+    parser.add_argument("--from", dest="first", type=int, default=0)
     args = parser.parse_args()
-    judged = _listen(args.folder, args.snr, args.noise, args.every)
-    both = [each for each in judged if each.both and each.plain]
-    at_once = [each for each in both if each.told is None]
-    looked = [each for each in both if each.told is not None]
-    print(
-        f"{len(judged)} answers; heard by both at once {len(at_once)}, {sum(not each.right for each in at_once)} wrong"
-    )
-    _print_curve(looked)
-    differed = [each for each in judged if not each.both and each.told is not None]
-    _print_reliability(differed)
-    for name, some in (("both", looked), ("differed", differed)):
-        print(f"a fresh fit (constant, lead by sound, lead in the other ear), {name}:", _fitted(some).round(2))
+    judged = _listen(args)
+    heard = [each for each in judged if each.judgement.hearers >= 2]
+    print(f"{len(judged)} answers, {sum(each.right for each in judged)} right; {len(heard)} heard by two ears")
+    _print_curve([each for each in heard if each.plain])
+    _print_reliability([each for each in judged if each.judgement.hearers < 2])
+    print("a fresh fit:", dict(zip(FEATURES, _fitted(judged).round(2).tolist(), strict=True)))
 
 
-def _listen(folder: Path, snr_db: float | None, noise: str, every: int) -> list[Judged]:
+def _listen(args: argparse.Namespace) -> list[Judged]:
     ears = default_ears()
-    assert isinstance(ears, TwoEars)
-    chosen = read_set(folder)
+    assert isinstance(ears, EarsTogether)
+    chosen = read_set(args.folder)
     judged = []
-    for spoken, audio in islice(sounds(chosen, snr_db, noise), 0, None, every):
+    for spoken, audio in islice(sounds(chosen, args.snr, args.noise), args.first, None, args.every):
         if spoken.kind.startswith(NONE):
             continue
         expectation = chosen.expectations[spoken.kind]
         ears.expect(expectation)
         considered = ears.consider(Utterance(audio, 0.0, len(audio) / SAMPLE_RATE))
-        answer = considered.judgement.answer
-        if answer is not None:
+        if considered.judgement.answer is not None:
             truth = meaning_key(spoken.meaning or interpret(spoken.text, expectation).meaning)
-            told = considered.judgement
-            plain = not told.doubt and plausible(answer.meaning, expectation)
-            judged.append(Judged(told.both, plain, meaning_key(answer.meaning) == truth, told.chance, told.told))
+            judged.append(_judged(considered.judgement, considered.candidates, truth, expectation))
     return judged
 
 
-def _print_curve(looked: list[Judged]) -> None:
-    print(f"heard by both after a look: {len(looked)}")
-    print(f"{'log odds':>10}{'recorded':>10}{'wrong':>8}")
-    for least in LOG_ODDS:
-        kept = [each.right for each in looked if np.log(each.chance / (1 - each.chance)) >= least]
-        print(f"{least:>10}{len(kept):>10}{kept.count(False):>8}")
+def _judged(judgement: Judgement, candidates: Sequence[Candidate], truth: object, expectation: Expectation) -> Judged:
+    answer = judgement.answer
+    assert answer is not None
+    keys = [meaning_key(each.meaning) for each in candidates]
+    return Judged(
+        judgement=judgement,
+        plain=not judgement.doubt and plausible(answer.meaning, expectation),
+        right=meaning_key(answer.meaning) == truth,
+        against=min(leads(answer, candidates)) < -DISSENT,
+        features=_features(candidates, expectation),
+        right_at=keys.index(truth) if truth in keys else None,
+    )
 
 
-def _print_reliability(differed: list[Judged]) -> None:
-    print(f"not heard by both: {len(differed)}; right among them, by the chance that was told:")
-    for low, high in ((0, 0.25), (0.25, 0.5), (0.5, 0.75), (0.75, 1.01)):
-        some = [each.right for each in differed if low <= each.chance < high]
+def _features(candidates: Sequence[Candidate], expectation: Expectation) -> _Array:
+    """What the score is made of, by columns as in FEATURES."""
+    columns = [[each.forward for each in candidates]]
+    for name in FEATURES[1:3]:
+        known = [each.views[name].known for each in candidates]
+        worst = min((each for each in known if each is not None), default=0.0)
+        columns.append([worst if each is None else each for each in known])
+    ears = np.array(columns, dtype=float).T
+    ears = np.maximum(ears - ears.max(axis=0), -_MOST_BEHIND)
+    rest = [
+        (len(each.words.split()), -bool(each.doubt), -(not plausible(each.meaning, expectation))) for each in candidates
+    ]
+    return np.hstack([ears, np.array(rest, dtype=float)])
+
+
+def _print_curve(heard: list[Judged]) -> None:
+    """Where an ear is against the answer, the higher of SURE and SURE_AGAINST decides: told apart."""
+    for name, some in (
+        ("no ear against it", [each for each in heard if not each.against]),
+        ("an ear against it", [each for each in heard if each.against]),
+    ):
+        print(f"heard by two ears, {name}: {len(some)}")
+        print(f"{'share':>10}{'recorded':>10}{'wrong':>8}")
+        for least in SHARES:
+            kept = [each.right for each in some if each.judgement.chance >= least]
+            print(f"{least:>10}{len(kept):>10}{kept.count(False):>8}")
+
+
+def _print_reliability(unheard: list[Judged]) -> None:
+    print(f"not heard by two ears: {len(unheard)}; right among them, by the chance that was told:")
+    for low, high in ((0, 0.35), (0.35, 0.5), (0.5, 0.75), (0.75, 1.01)):
+        some = [each.right for each in unheard if low <= each.judgement.chance < high]
         if some:
             print(f"  {low:.2f} to {min(high, 1):.2f}: {sum(some)} of {len(some)}")
 
 
-def _fitted(some: list[Judged], ridge: float = 0.3) -> _Array:
-    """Logistic regression by Newton's method, with a little ridge against too few wrong answers."""
-    features = np.array([(1.0, *(each.told or (0.0, 0.0))) for each in some])
-    right = np.array([float(each.right) for each in some])
-    weights = np.zeros(features.shape[1])
-    for _ in range(50):
-        chance = 1 / (1 + np.exp(-features @ weights))
-        slope = features.T @ (right - chance) - ridge * np.array([0.0, *weights[1:]])
-        curve = (features.T * (chance * (1 - chance))) @ features + ridge * np.eye(len(weights))
-        weights = weights + np.linalg.solve(curve, slope)
-    return weights
+def _fitted(judged: list[Judged]) -> _Array:
+    """The weights under which the right candidates have the largest share, with a little ridge (softmax regression)."""
+    known = [(each.features, each.right_at) for each in judged if each.right_at is not None]
+
+    def loss(weights: _Array) -> tuple[float, _Array]:
+        total, slope = _RIDGE * float(weights @ weights), 2 * _RIDGE * weights
+        for features, right_at in known:
+            scores = features @ weights
+            shares = np.exp(scores - scores.max())
+            shares /= shares.sum()
+            total -= float(np.log(shares[right_at] + 1e-300)) / len(known)
+            slope = slope - (features[right_at] - shares @ features) / len(known)
+        return total, slope
+
+    return np.asarray(minimize(loss, np.zeros(len(FEATURES)), jac=True, method="L-BFGS-B").x)
 
 
 if __name__ == "__main__":

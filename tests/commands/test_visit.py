@@ -156,7 +156,7 @@ def test_spoken_answers_in_the_air_lead_the_visit(live, home):
     # Nobody has said a word yet.
     assert [turn for turn in visit.hear_out() if turn["heard"]["trust"] != "again"] == [], "it has heard itself"
     site = visit.answer("01-visit-site-1.flac", leads_to="visit.profile")
-    assert [name for name, _ in site["heard"]["ears"]] == ["phoneme", "whisper"]
+    assert [name for name, _ in site["heard"]["ears"]] == ["phoneme", "whisper", "moonshine"]
     chosen = visit.answer("02-visit-profile-1.flac", leads_to="visit.indication")
     assert chosen["heard"]["meaning"] == {"kind": "finding", "choice": "copper-wren-solo"}, chosen
     visit.close()

@@ -32,7 +32,7 @@ def test_with_a_sound_device_everything_is_proved(sound_card, tmp_path):
     assert done.returncode == 0, done.stdout
     report = json.loads(done.stdout)
     trials = by_name(report)
-    for name in ("whisper", "phoneme", "both"):
+    for name in ("whisper", "moonshine", "phoneme", "both"):
         assert trials[name]["works"], trials[name]
         assert "heard “" in trials[name]["proof"]
     assert trials["espeak-ng"]["works"]

@@ -1,4 +1,4 @@
-"""The rule: when two ears' answers may be recorded, when they are asked about, and when nothing was understood."""
+"""The rule: when the ears' answers may be recorded, when they are asked about, and when nothing was understood."""
 
 from __future__ import annotations
 
@@ -10,14 +10,15 @@ from hypothesis import strategies as st
 
 from assistant.hearing.judgement import (
     AGAIN,
-    LOOKED_AT,
     SURE,
+    SURE_AGAINST,
     Candidate,
+    View,
+    hearers,
     is_babble,
-    is_near,
     judge,
     plausible,
-    worth_a_look,
+    rank,
 )
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
@@ -38,110 +39,185 @@ VOLTS = Expectation(
 )
 
 
+UNASKED = View()
+
+
 def meaning(words: str) -> Meaning:
     found = interpret(words, VOLTS).meaning
     assert found is not None
     return found
 
 
+def exactly(chance: float) -> View:
+    """The writing ear wrote this and nothing else."""
+    return View(written=chance, exact=True)
+
+
+def asked(chance: float) -> View:
+    """It wrote something else, and was asked about this."""
+    return View(second=chance)
+
+
 def candidate(
-    words: str,
-    forward: float,
-    written: float | None = -2.0,
-    second: float | None = None,
-    doubt: str = "",
+    words: str, forward: float, whisper: View = UNASKED, moonshine: View = UNASKED, found: bool = True, doubt: str = ""
 ) -> Candidate:
-    return Candidate(meaning(words), words, words, forward, True, written, second, written is not None, doubt)
+    return Candidate(meaning(words), words, forward, found, {"whisper": whisper, "moonshine": moonshine}, doubt)
 
 
 def key(words: str) -> tuple[object, ...]:
     return meaning_key(meaning(words))
 
 
-AGREED = (key("two forty volts"), key("two forty volts"))
-CLEAR = (candidate("two forty volts", 0.0), candidate("two fourteen volts", -15.0, written=None))
+FORTY, FOURTEEN = "two forty volts", "two fourteen volts"
+ALL_FORTY = (key(FORTY),) * 3
+CLEAR = (
+    candidate(FORTY, 0.0, exactly(-1.0), exactly(-1.5)),
+    candidate(FOURTEEN, -15.0, asked(-14.0), asked(-17.0)),
+)
 
 
-def test_two_ears_that_agree_clearly_are_sure() -> None:
-    judged = judge(CLEAR, AGREED, VOLTS)
+def test_ears_that_agree_clearly_are_sure() -> None:
+    judged = judge(CLEAR, ALL_FORTY, VOLTS)
     assert judged.trust == "sure"
     assert judged.chance >= SURE
     assert judged.answer is CLEAR[0]
     assert judged.runner_up is CLEAR[1]
+    assert judged.hearers == 3
 
 
-@pytest.mark.parametrize(
-    "first",
-    [
-        (key("two forty volts"), None),
-        (None, key("two forty volts")),
-        (key("two fourteen volts"), key("two forty volts")),
-        (key("two forty volts"), key("two fourteen volts")),
-    ],
-)
-def test_an_ear_alone_is_never_sure(first: tuple[tuple[object, ...] | None, tuple[object, ...] | None]) -> None:
-    assert judge(CLEAR, first, VOLTS).trust != "sure"
+def test_two_of_three_ears_are_enough() -> None:
+    deaf = (replace(CLEAR[0], found=False), CLEAR[1])
+    assert judge(deaf, (key(FOURTEEN), key(FORTY), key(FORTY)), VOLTS).trust == "sure"
+
+
+@pytest.mark.parametrize("only", ["phoneme", "whisper", "moonshine"])
+def test_an_ear_alone_is_never_sure(only: str) -> None:
+    """However likely the others find it when they are asked: they did not hear it by themselves."""
+    views = {name: exactly(-1.0) if name == only else asked(-1.0) for name in ("whisper", "moonshine")}
+    alone = replace(CLEAR[0], found=only == "phoneme", views=views)
+    judged = judge((alone, CLEAR[1]), (key(FORTY), None, None), VOLTS)
+    assert (judged.hearers, judged.trust) == (1, "confirm")
+
+
+def test_an_ear_that_finds_another_answer_likelier_has_not_heard_this_one() -> None:
+    split = (
+        candidate(FORTY, 0.0, exactly(-1.0), exactly(-6.0)),
+        candidate(FOURTEEN, -9.0, asked(-14.0), exactly(-1.0)),
+    )
+    assert hearers(split[0], split) == 2
+    assert hearers(split[1], split) == 1
+
+
+def test_an_ear_that_clearly_heard_something_else_asks_for_more_of_the_others() -> None:
+    """Two ears agree and would do; the third, which wrote something else, makes it a question."""
+    two = (
+        candidate(FORTY, 0.0, exactly(-1.0), asked(-6.0)),
+        candidate(FOURTEEN, -8.0, asked(-6.0), exactly(-1.0)),
+    )
+    firsts = (key(FORTY), key(FORTY), key(FOURTEEN))
+    judged = judge(two, firsts, VOLTS)
+    assert SURE <= judged.chance < SURE_AGAINST
+    assert (judged.hearers, judged.trust) == (2, "confirm")
+    silent = (replace(two[0], views={**two[0].views, "moonshine": asked(-1.0)}), two[1])
+    assert judge(silent, firsts, VOLTS).trust == "sure"
+    clearer = (two[0], replace(two[1], forward=-25.0))
+    assert judge(clearer, firsts, VOLTS).trust == "sure"
+
+
+def test_an_answer_without_a_rival_must_be_written_surely() -> None:
+    """In noise all that makes sense of "blocked" may be a faint "no": there is nothing to compare it with."""
+    surely = (candidate(FORTY, 0.0, exactly(-1.0), exactly(-1.5)),)
+    assert judge(surely, ALL_FORTY, VOLTS).trust == "sure"
+    faintly = (candidate(FORTY, 0.0, exactly(-6.0), exactly(-5.0)),)
+    assert judge(faintly, ALL_FORTY, VOLTS).trust == "confirm"
+    assert judge((*faintly, CLEAR[1]), ALL_FORTY, VOLTS).trust == "sure"
 
 
 def test_a_doubt_of_language_is_asked() -> None:
-    doubtful = (candidate("two forty volts", 0.0, doubt="no unit was said"), CLEAR[1])
-    judged = judge(doubtful, AGREED, VOLTS)
+    doubtful = (replace(CLEAR[0], doubt="no unit was said"), CLEAR[1])
+    judged = judge(doubtful, ALL_FORTY, VOLTS)
     assert (judged.trust, judged.doubt) == ("confirm", "no unit was said")
 
 
 def test_what_no_instrument_can_show_there_is_asked() -> None:
     words = "nine hundred volts"
-    judged = judge((candidate(words, 0.0),), (key(words), key(words)), VOLTS)
+    judged = judge((candidate(words, 0.0, exactly(-1.0), exactly(-1.0)),), (key(words),) * 3, VOLTS)
     assert judged.trust == "confirm"
 
 
 def test_the_plausible_of_two_near_answers_wins() -> None:
     """Of "nine hundred" and "one hundred", nearly alike, only one is a supply voltage here."""
-    close = (candidate("nine hundred volts", 0.3), candidate("one hundred volts", 0.0))
-    answer = judge(close, (key("nine hundred volts"), key("one hundred volts")), VOLTS).answer
+    close = (
+        candidate("nine hundred volts", 0.3, exactly(-2.0), asked(-3.0)),
+        candidate("one hundred volts", 0.0, asked(-3.0), exactly(-2.0)),
+    )
+    answer = judge(close, (key("nine hundred volts"), None, key("one hundred volts")), VOLTS).answer
     assert answer is close[1]
 
 
-def test_the_second_look_decides_where_the_ears_differ() -> None:
-    heard = candidate("two fourteen volts", 1.0, written=None, second=-40.0)
-    written = candidate("two forty volts", 0.0, written=-3.0, second=-25.0)
-    judged = judge((heard, written), (key("two fourteen volts"), key("two forty volts")), VOLTS)
+def test_what_the_writing_ears_find_likelier_wins_over_a_little_better_sound() -> None:
+    heard = candidate(FOURTEEN, 1.0, asked(-40.0), asked(-30.0))
+    written = candidate(FORTY, 0.0, exactly(-3.0), asked(-5.0))
+    judged = judge((heard, written), (key(FOURTEEN), key(FORTY), None), VOLTS)
     assert judged.answer is written
     assert judged.runner_up is heard
     assert judged.trust != "sure"
 
 
-def test_few_meanings_get_a_second_look_and_what_was_written_is_among_them() -> None:
-    words = [f"two {number} volts" for number in ("ten", "twenty", "thirty", "forty", "fifty", "sixty")]
-    heard = [candidate(each, -float(index), written=None) for index, each in enumerate(words)]
-    written = candidate("two ninety volts", -50.0, written=-3.0)
-    looked = worth_a_look([*heard, written])
-    assert len(looked) == LOOKED_AT
-    assert written in looked
-    assert heard[0] in looked
+def test_a_near_rival_is_asked_about_even_when_all_agree() -> None:
+    """All ears may drop the same word in noise; how likely they find the other answer tells."""
+    near = (
+        candidate(FORTY, 0.0, exactly(-2.0), exactly(-2.0)),
+        candidate(FOURTEEN, -0.3, asked(-2.2), asked(-2.5)),
+    )
+    assert judge(near, ALL_FORTY, VOLTS).trust == "confirm"
 
 
-def test_agreement_is_asked_about_when_another_answer_is_near_and_whisper_was_unsure() -> None:
-    """Both ears may drop the same word in noise; the second look tells how near the other answer is."""
-    near = (candidate("two forty volts", 0.0), candidate("two fourteen volts", -0.3, written=None))
-    assert judge(near, AGREED, VOLTS).trust == "confirm"
-    assert is_near(near, AGREED[0])
-    assert not is_near(CLEAR, AGREED[0])
-    looked = (replace(near[0], second=-20.0), replace(near[1], second=-21.0))
-    assert judge(looked, AGREED, VOLTS).trust == "confirm"
-    cleared = (near[0], replace(near[1], second=-35.0))
-    assert judge((replace(cleared[0], second=-20.0), cleared[1]), AGREED, VOLTS).trust == "sure"
+def test_a_dropped_word_costs_what_it_gains() -> None:
+    """Every ear likes short strings, so of two that sound alike the longer is taken."""
+    longer = candidate("two forty one volts", -1.0, asked(-4.0), asked(-4.0))
+    shorter = candidate(FORTY, -1.0, asked(-4.0), asked(-4.0))
+    assert rank((shorter, longer), VOLTS)[0][0] is longer
 
 
-def test_free_words_are_taken_from_the_ear_that_can_write_them() -> None:
-    site = Expectation(question="test", text=True)
-    name = Candidate(Text(words="blue mill bakery"), "blue mill bakery", "blue mill bakery", -80.0, False, -2.0)
-    misheard = Candidate(Command(name="wait"), "wait", "wait", -20.0, True, None)
-    judged = judge((misheard, name), (meaning_key(misheard.meaning), meaning_key(name.meaning)), site)
+def test_an_ear_that_cannot_be_asked_counts_by_what_it_proposed() -> None:
+    """Vosk tells no chance of other words; that it wrote one of them speaks for that."""
+    told = (
+        replace(candidate(FORTY, 0.0), views={"vosk": View(written=-1.0)}),
+        replace(candidate(FOURTEEN, 0.5), views={"vosk": View()}),
+    )
+    assert judge(told, (key(FOURTEEN), key(FORTY)), VOLTS).answer is told[0]
+
+
+SITE = Expectation(question="test", text=True)
+
+
+def free(words: str, whisper: View = UNASKED, moonshine: View = UNASKED) -> Candidate:
+    return Candidate(Text(words=words), words, -80.0, False, {"whisper": whisper, "moonshine": moonshine})
+
+
+def test_free_words_are_taken_from_an_ear_that_can_write_them() -> None:
+    name = free("blue mill bakery", exactly(-2.0))
+    misheard = Candidate(Command(name="wait"), "wait", -20.0, True, {"whisper": View(), "moonshine": View()})
+    judged = judge((misheard, name), (meaning_key(misheard.meaning), meaning_key(name.meaning), None), SITE)
     assert judged.answer is name
     assert judged.trust == "confirm"
-    unsure = Candidate(name.meaning, name.words, name.words, -80.0, False, -9.0)
-    assert judge((unsure,), (None, meaning_key(name.meaning)), site).trust == "again"
+    unsure = free("blue mill bakery", exactly(-9.0))
+    assert judge((unsure,), (None, meaning_key(name.meaning), None), SITE).trust == "again"
+
+
+def test_of_two_free_texts_the_one_that_both_wrote_is_taken() -> None:
+    slip, same = free("blue meal bakery", exactly(-1.0)), free("blue mill bakery", View(), exactly(-2.0))
+    firsts = (None, meaning_key(slip.meaning), meaning_key(same.meaning))
+    assert judge((slip, same), firsts, SITE).answer is slip
+    assert judge((slip, same), (meaning_key(same.meaning), *firsts[1:]), SITE).answer is same
+
+
+def test_a_command_that_two_ears_heard_goes_before_free_words() -> None:
+    wait = Candidate(Command(name="wait"), "wait", 0.0, True, {"whisper": View(), "moonshine": exactly(-1.0)})
+    weight = free("weight", exactly(-1.0))
+    firsts = (meaning_key(wait.meaning), meaning_key(weight.meaning), meaning_key(wait.meaning))
+    assert judge((wait, weight), firsts, SITE).answer is wait
 
 
 def test_one_word_over_and_over_is_never_taken_for_an_answer() -> None:
@@ -149,14 +225,15 @@ def test_one_word_over_and_over_is_never_taken_for_an_answer() -> None:
     assert is_babble("no no no no no")
     assert not is_babble("eight eight eight eight")
     no = Expectation(question="test", choices=(Choice(id="no", phrases=("no", "no no no no no")),))
-    said = Candidate(Finding(choice="no"), "no no no no no", "no no no no no", 0.0, True, -1.0, -1.0, True)
+    views = {"whisper": exactly(-1.0), "moonshine": exactly(-1.0)}
+    said = Candidate(Finding(choice="no"), "no no no no no", 0.0, True, views)
     name = meaning_key(said.meaning)
-    assert judge((said,), (name, name), no).trust == "confirm"
-    assert judge((replace(said, words="no"),), (name, name), no).trust == "sure"
+    assert judge((said,), (name, name, name), no).trust == "confirm"
+    assert judge((replace(said, words="no"),), (name, name, name), no).trust == "sure"
 
 
 def test_nothing_proposed_is_asked_again() -> None:
-    judged = judge((), (None, None), VOLTS)
+    judged = judge((), (None, None, None), VOLTS)
     assert (judged.answer, judged.trust, judged.chance) == (None, "again", 0.0)
 
 
@@ -168,21 +245,21 @@ def test_plausibility_looks_into_corrections_and_only_at_readings() -> None:
     assert not plausible(Correction(meaning=wrong), VOLTS)  # type: ignore[arg-type]
 
 
-@given(
-    forwards=st.lists(st.floats(-60, 20), min_size=3, max_size=3),
-    written=st.lists(st.none() | st.floats(-40, 0), min_size=3, max_size=3),
-    firsts=st.tuples(st.integers(0, 2), st.integers(0, 2)),
+VIEWS = st.builds(View, written=st.none() | st.floats(-40, 0), second=st.none() | st.floats(-40, 0)).map(
+    lambda view: replace(view, exact=view.written is not None)
 )
-def test_sure_always_means_agreed_best_and_likely(
-    forwards: list[float], written: list[float | None], firsts: tuple[int, int]
-) -> None:
-    words = ["two forty volts", "two fourteen volts", "two twenty volts"]
-    some = tuple(candidate(*each) for each in zip(words, forwards, written, strict=True))
-    judged = judge(some, (key(words[firsts[0]]), key(words[firsts[1]])), VOLTS)
+
+
+@given(st.lists(st.tuples(st.floats(-60, 20), VIEWS, VIEWS, st.booleans()), min_size=1, max_size=3))
+def test_sure_always_means_heard_by_two_best_and_likely(told: list[tuple[float, View, View, bool]]) -> None:
+    words = [FORTY, FOURTEEN, "two twenty volts"]
+    some = tuple(candidate(text, *each) for text, each in zip(words, told, strict=False))
+    judged = judge(some, (None, None, None), VOLTS)
     assert 0 <= judged.chance <= 1
+    assert judged.answer in some
     if judged.trust == "sure":
-        assert firsts[0] == firsts[1]
-        assert judged.answer is some[firsts[0]]
+        assert judged.hearers >= 2
         assert judged.chance >= SURE
+        assert judged.chance == max(chance for _, chance in rank(some, VOLTS))
     if judged.trust == "again":
         assert judged.chance < AGAIN

@@ -110,7 +110,7 @@ def test_the_table_has_a_row_for_each_kind_and_ear(folder: Path, capsys: pytest.
     printed = capsys.readouterr().out
     for ear in ("both", "whisper", "phoneme"):
         assert f"Ear: {ear}; as recorded" in printed
-    assert printed.count("\nnumber ") == printed.count("\nall ") == 3
+    assert printed.count("\nnumber ") == printed.count("\nall ") == 4
 
 
 @pytest.mark.parametrize(

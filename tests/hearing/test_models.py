@@ -37,6 +37,20 @@ def test_the_user_may_name_another_folder(tmp_path: Path, monkeypatch: pytest.Mo
     assert models.whisper_folder() == tmp_path
 
 
+def test_the_packaged_moonshine_files_are_checked(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert models.moonshine_folder().name == "tiny-en"
+    monkeypatch.setitem(models.MOONSHINE_SHA256, "encoder_model.ort", "0" * 64)
+    with pytest.raises(models.ModelError, match=r"encoder_model.ort is not .* moonshine-voice 0\.0\.73 again"):
+        models.moonshine_folder()
+
+
+def test_moonshine_may_lie_in_another_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in models.MOONSHINE_SHA256:
+        (tmp_path / name).touch()
+    monkeypatch.setenv(models.MOONSHINE_VARIABLE, str(tmp_path))
+    assert models.moonshine_folder() == tmp_path
+
+
 def test_no_vosk_model_is_one_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv(models.VOSK_VARIABLE, raising=False)
     with pytest.raises(models.ModelError, match=r"^No Vosk model is set up; .* LADDERSIDE_VOSK\.$"):

