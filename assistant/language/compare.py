@@ -8,15 +8,15 @@ from assistant.language.meaning import Calculation, Correction, Meaning, Reading
 def _reading_key(reading: Reading) -> tuple[object, ...]:
     return (
         reading.quantity,
-        None if reading.value is None else float(f"{reading.value:.9g}"),
+        None if reading.value is None else float(f"{reading.value:.12g}"),
         reading.special,
-        None if reading.span is None else tuple(float(f"{end:.9g}") for end in reading.span),
+        None if reading.span is None else tuple(float(f"{end:.12g}") for end in reading.span),
         reading.place,
     )
 
 
 def meaning_key(meaning: Meaning | None) -> tuple[object, ...]:
-    """Equal for equal meanings: canonical values to nine digits, places and ids; words and spoken units left out."""
+    """Equal for equal meanings: canonical values to twelve digits, places and ids; words and spoken units left out."""
     if meaning is None:
         return ("nothing",)
     if isinstance(meaning, Readings):
