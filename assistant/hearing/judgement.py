@@ -60,8 +60,8 @@ SURE_AGAINST = 0.99
 DISSENT = 0.5
 AGAIN = 0.35
 #: Where nothing else that was heard made sense, no share can tell: so sure must the writing ears be of their own words,
-#: in log probability a word. Of 97 right answers of that kind 6 fall short of it, and both wrong ones ("no" for "help" and
-#: for "blocked", in noise).
+#: in log probability a word. Of 97 right answers of that kind 6 fall short of it, and both wrong ones ("no" for "help"
+#: and for "blocked", in noise).
 ALONE = -0.9
 #: Chance of an answer that fewer than two ears have heard: constant and log odds of its share.
 _UNHEARD = (-0.5, 0.2)

@@ -34,8 +34,9 @@ _SHORTEST_S = 0.1
 #: Tokens that can be said in a second (its makers' limit, which also ends circles), and those any utterance may have.
 _TOKENS_A_SECOND = 6.5
 _TOKENS_ANYWAY = 6
-#: Hypotheses followed and given.
+#: Hypotheses followed and given, and texts scored at once.
 _BEAM = 4
+_AT_ONCE = 6
 #: Less than this log probability a token is noise and not words.
 _WORST_TOKEN = -3.0
 
@@ -106,15 +107,24 @@ class MoonshineEar:
         return [max(next(chances) for _ in texts) for texts in spellings]
 
     def _chances(self, spoken: Encoded, texts: Sequence[str]) -> list[float]:
+        """Log probability of each text, its end included; a few at a time, for each token has 32,768 rivals."""
         tokens = [self._tokens(text) for text in texts]
+        return [
+            chance
+            for few in range(0, len(tokens), _AT_ONCE)
+            for chance in self._chances_of(spoken, tokens[few : few + _AT_ONCE])
+        ]
+
+    def _chances_of(self, spoken: Encoded, tokens: Sequence[Sequence[int]]) -> list[float]:
         fed = np.full((len(tokens), 1 + max(map(len, tokens))), _END, dtype=np.int64)
         for row, each in zip(fed, tokens, strict=True):
             row[: 1 + len(each)] = [_START, *each]
-        chances, _ = self._step(spoken, fed, None)
-        return [
-            float(sum(chances[row, at, token] for at, token in enumerate([*each, _END])))
-            for row, each in enumerate(tokens)
-        ]
+        logits, _ = self._step(spoken, fed, None)
+        told = []
+        for row, each in zip(logits, tokens, strict=True):
+            ends = [*each, _END]
+            told.append(float(row[range(len(ends)), ends].sum() - _log_sum(row[: len(ends)]).sum()))
+        return told
 
     def _search(self, spoken: Encoded) -> list[tuple[list[int], float, bool]]:
         """Likeliest token strings, their log probability and whether they came to their own end."""
@@ -124,8 +134,9 @@ class MoonshineEar:
         past: _Past | None = None
         for _ in range(most):
             last = np.array([[tokens[-1] if tokens else _START] for tokens, _ in going], dtype=np.int64)
-            chances, past = self._step(spoken, last, past)
-            sums = chances[:, -1] + np.array([chance for _, chance in going], dtype=np.float32)[:, None]
+            logits, past = self._step(spoken, last, past)
+            so_far = np.array([chance for _, chance in going], dtype=np.float32)
+            sums = logits[:, -1] + (so_far - _log_sum(logits[:, -1]))[:, None]
             best = np.argpartition(sums.ravel(), -2 * _BEAM)[-2 * _BEAM :]
             rows: list[int] = []
             followed: list[tuple[list[int], float]] = []
@@ -146,7 +157,7 @@ class MoonshineEar:
         return found or [(tokens, chance, False) for tokens, chance in going[:1]]
 
     def _step(self, spoken: Encoded, fed: NDArray[np.int64], past: _Past | None) -> tuple[_Floats, _Past]:
-        """Log probabilities of the next token behind each of ``fed``, (rows, tokens, vocabulary), and the new past."""
+        """Logits of the next token behind each of ``fed``, shape (rows, tokens, vocabulary), and the new past."""
         rows = len(fed)
         first = past is None
         if past is None:
@@ -161,11 +172,9 @@ class MoonshineEar:
         }
         given = dict(zip(self._given, self._decoder.run(None, inputs), strict=True))
         logits = given.pop("logits")
-        peak = logits.max(axis=-1, keepdims=True)
-        chances = logits - (peak + np.log(np.exp(logits - peak).sum(axis=-1, keepdims=True)))
         new = {name.replace("present", "past_key_values"): value for name, value in given.items()}
         kept = new if first else {name: past[name] if ".encoder." in name else new[name] for name in self._fed}
-        return chances, kept
+        return logits, kept
 
     def _text(self, tokens: Sequence[int]) -> str:
         return b"".join(self._pieces[token] for token in tokens).decode("utf-8", "replace").replace("▁", " ")
@@ -182,6 +191,12 @@ class MoonshineEar:
             if not joined or joined[at] == _NEVER:
                 return [self._ids[piece] for piece in pieces]
             pieces[at : at + 2] = [pieces[at] + pieces[at + 1]]
+
+
+def _log_sum(logits: _Floats) -> _Floats:
+    """The logarithm of the sum of exponentials over the last axis."""
+    peak = logits.max(axis=-1)
+    return np.asarray(peak + np.log(np.exp(logits - peak[..., None]).sum(axis=-1)))
 
 
 def _spellings(words: str) -> list[str]:
