@@ -34,9 +34,10 @@ _SHORTEST_S = 0.1
 #: Tokens that can be said in a second (its makers' limit, which also ends circles), and those any utterance may have.
 _TOKENS_A_SECOND = 6.5
 _TOKENS_ANYWAY = 6
-#: Hypotheses followed and given, and texts scored at once.
+#: Hypotheses followed and given.
 _BEAM = 4
-_AT_ONCE = 6
+#: Tokens scored at once, in how many texts soever: 0.13 MB each.
+_TOKENS_AT_ONCE = 100
 #: Less than this log probability a token is noise and not words.
 _WORST_TOKEN = -3.0
 
@@ -109,11 +110,9 @@ class MoonshineEar:
     def _chances(self, spoken: Encoded, texts: Sequence[str]) -> list[float]:
         """Log probability of each text, its end included; a few at a time, for each token has 32,768 rivals."""
         tokens = [self._tokens(text) for text in texts]
-        return [
-            chance
-            for few in range(0, len(tokens), _AT_ONCE)
-            for chance in self._chances_of(spoken, tokens[few : few + _AT_ONCE])
-        ]
+        few = max(1, _TOKENS_AT_ONCE // max(map(len, tokens)))
+        parts = [tokens[at : at + few] for at in range(0, len(tokens), few)]
+        return [chance for part in parts for chance in self._chances_of(spoken, part)]
 
     def _chances_of(self, spoken: Encoded, tokens: Sequence[Sequence[int]]) -> list[float]:
         fed = np.full((len(tokens), 1 + max(map(len, tokens))), _END, dtype=np.int64)

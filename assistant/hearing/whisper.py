@@ -123,14 +123,15 @@ class WhisperEar:
             return [0.0] * len(strings)
         behind = self._silence.result()[:, spoken.shape[1] : spoken.shape[1] + _SCORED_SILENCE]
         window = np.concatenate([spoken, behind], axis=1)
-        tokens = [
-            self._tokenizer.encode(f" {text[:1].upper()}{text[1:]}.", add_special_tokens=False).ids for text in strings
-        ]
-        repeated = ctranslate2.StorageView.from_array(np.ascontiguousarray(np.repeat(window, len(tokens), axis=0)))
-        frames = [2 * window.shape[1]] * len(tokens)
+        view = ctranslate2.StorageView.from_array(np.ascontiguousarray(window))
+        return [self._score_one(view, window.shape[1], text) for text in strings]
+
+    def _score_one(self, view: ctranslate2.StorageView, positions: int, text: str) -> float:
+        """One after the other: together they take three times the memory and no less time."""
+        tokens = self._tokenizer.encode(f" {text[:1].upper()}{text[1:]}.", add_special_tokens=False).ids
         before = self._before[:-1]  # CTranslate2 adds the token that says "no times" itself
-        forced = self._model.align(repeated, before, tokens, frames)
-        return [float(np.log(np.maximum(each.text_token_probs, 1e-9)).sum()) for each in forced]
+        (forced,) = self._model.align(view, before, [tokens], [2 * positions])
+        return float(np.log(np.maximum(forced.text_token_probs, 1e-9)).sum())
 
     def propose(self, spoken: Encoded) -> tuple[Hypothesis, ...]:
         """Decodes what ``listen`` gave."""

@@ -107,15 +107,12 @@ def _point_apart(before: Token, token: Token) -> bool:
 
 
 def _digit_lost(row: list[Token], at: int) -> bool:
-    """Whether an "and" stands where a digit was misheard: "3.8 and kilohms" for "three point eight nine kilohms"."""
-    if row[at].text != "and" or not 0 < at < len(row) - 1:
-        return False
-    before, after = row[at - 1], row[at + 1]
-    return _is_number(before) and not _is_number(after) and after.stop == ""
+    """Whether an "and" that the grammar has no place for stands where a digit was misheard.
 
-
-def _is_number(token: Token) -> bool:
-    return token.kind == "number" or token.text in NUMBER_WORDS
+    "3.8 and kilohms" was "three point eight nine kilohms", "point and one" was "point oh one".
+    """
+    before = row[at - 1] if at else None
+    return row[at].text == "and" and before is not None and (before.kind == "number" or before.text in NUMBER_WORDS)
 
 
 def _said(made: Lattice, start: int, word: str, cost: float, note: str = "") -> int:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 
 from assistant.language import numbers, units
 from assistant.language.meaning import Quantity, Reading, ReadingExpectation
+from assistant.language.number_words import ONES, TEEN_VALUES, say_pair
 from assistant.language.parsing import Span
 
 COST_IMPLAUSIBLE = 4.0
@@ -92,13 +95,25 @@ def _numbers(item: Span, expected: ReadingExpectation) -> list[Candidate]:
     symbol = _symbol(item)
     if symbol is None and expected.quantity == "count":
         return [_candidate(item, first.value, expected.unit, expected, assumed=False)]
-    whole = _candidate(item, first.value, symbol or expected.unit, expected, assumed=symbol is None)
+    misheard = _misheard(said[0].words, expected)
+    whole = _candidate(item, first.value, symbol or expected.unit, expected, assumed=symbol is None, doubt=misheard)
     found = [whole]
     if first.hidden is not None:
         found += _unsaid_point(item, first.hidden, whole, symbol, expected)
     if symbol is None:
         found += _unsaid_unit(item, first.value, whole, expected)
     return found
+
+
+def _misheard(words: Sequence[str], expected: ReadingExpectation) -> str:
+    """A doubt about number words that nobody says so, and that sound like others; else empty."""
+    if expected.open_line and len(words) > 1 and set(words) == {"oh"}:
+        return 'it may have been "O L"'
+    after = words[words.index("point") + 1 :] if "point" in words else ()
+    for teen, digit in pairwise(after):
+        if TEEN_VALUES.get(teen, 0) >= 13 and 0 < ONES.get(digit, 0) < 10:
+            return f'it may have been "{say_pair(10 * (TEEN_VALUES[teen] - 10) + ONES[digit])}"'
+    return ""
 
 
 def _candidate(

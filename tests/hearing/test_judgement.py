@@ -133,6 +133,15 @@ def test_an_answer_without_a_rival_must_be_written_surely() -> None:
     assert judge((*faintly, CLEAR[1]), ALL_FORTY, VOLTS).trust == "sure"
 
 
+def test_two_ears_must_hear_it_clearly_and_three_need_not() -> None:
+    """Where the third ear heard nothing of it, one that can hardly tell it from another answer is no witness."""
+    two = (candidate(FORTY, 0.4, exactly(-1.0), asked(-6.0)), candidate(FOURTEEN, 0.0, asked(-15.0), asked(-7.0)))
+    assert judge(two, ALL_FORTY, VOLTS).trust == "confirm"
+    assert judge((replace(two[0], forward=1.1), two[1]), ALL_FORTY, VOLTS).trust == "sure"
+    three = (candidate(FORTY, 0.4, exactly(-1.0), exactly(-6.0)), two[1])
+    assert judge(three, ALL_FORTY, VOLTS).trust == "sure"
+
+
 def test_a_doubt_of_language_is_asked() -> None:
     doubtful = (replace(CLEAR[0], doubt="no unit was said"), CLEAR[1])
     judged = judge(doubtful, ALL_FORTY, VOLTS)
