@@ -16,9 +16,9 @@ log odds of the share has slope 0.97); where not, it is worth a fifth of its log
 The weights are, rounded, those of softmax regressions on 1,494 synthetic utterances of 28 voices, every third of the
 set clean and another third in fan noise of 10 dB, but for WORD, which is 1.0 for a fitted 0.6 (as many of those right).
 SURE and SURE_AGAINST are the most permissive pair that recorded nothing wrong there; ALONE was set after 373 more in
-noise, of which two were recorded wrong without it, and CLEARLY after 1,494 more, of which seven were. AN4's human speech was looked at beside them, so it is no clean
-held-out set for the rule's form. ``tests/benchmarks/judgement.py`` does it again. Of the 886 answers of the 1,494 that
-two ears had heard and language did not doubt, by the share:
+noise, of which two were recorded wrong without it, and CLEARLY after 1,494 more, of which seven were. AN4's human
+speech was looked at beside them, so it is no clean held-out set for the rule's form. ``tests/benchmarks/judgement.py``
+does it again. Of the 886 answers of the 1,494 that two ears had heard and language did not doubt, by the share:
 
     share      recorded   wrong among them
       none        886             6
