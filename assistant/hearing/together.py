@@ -198,7 +198,9 @@ class _Proposals:
             understood = interpret(words, self._expectation)
             strings: Sequence[str] = spoken_forms(words, self._expectation)
             exactly = hypothesis.whole and not understood.doubt
-            if understood.meaning is None:
+            if understood.meaning is not None and best_parse(words, self._expectation) is None:
+                strings = self._grammar_words(understood) or strings
+            elif understood.meaning is None:
                 exactly = False
                 understood = interpret(words, self._expectation, loose=True)
                 parse = best_parse(words, self._expectation, loose=True)
@@ -260,6 +262,11 @@ class _Proposals:
         """What the phoneme ear finds likeliest of what it found itself."""
         found = [each for each in self.candidates() if each.found]
         return meaning_key(max(found, key=lambda each: each.forward).meaning) if found else None
+
+    def _grammar_words(self, understood: Interpretation) -> list[str]:
+        """How the grammar says what was only nearly written ("feeled by itself"), where another ear found that."""
+        known = self._meant.get(meaning_key(understood.meaning))
+        return list(known.strings) if known is not None and known.found else []
 
     def _scored(self) -> dict[str, float]:
         """Forward log likelihood of every string, those that are new computed together."""

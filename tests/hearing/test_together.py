@@ -110,6 +110,21 @@ def test_an_ear_that_hears_something_else_makes_it_ask(ears: EarsTogether) -> No
     assert both.judge(said(spoken("two hundred forty volts"))).trust != "sure"
 
 
+def test_what_was_only_nearly_written_is_told_in_the_words_of_the_grammar(ears: EarsTogether) -> None:
+    class Speller:
+        name = "speller"
+
+        def prepare(self, grammar: StateGrammar) -> None: ...
+
+        def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
+            return (Hypothesis("it is cleen", -0.1, self.name),)
+
+    both = EarsTogether(ears.phoneme, Speller())
+    both.expect(FILTER)
+    heard = both.judge(said(spoken("it is clean")))
+    assert (heard.meaning, heard.words) == (Finding(choice="clean"), "it is clean")
+
+
 def test_the_ears_hear_at_the_same_time(ears: EarsTogether) -> None:
     """The second ear is already listening when the first one is."""
     both_in = threading.Barrier(2, timeout=20)
