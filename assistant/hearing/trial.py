@@ -71,8 +71,10 @@ def try_ears(phrase: Audio) -> tuple[Trial, ...]:
     quiet = np.zeros(round(_MARGIN_S * SAMPLE_RATE), np.float32)
     audio: Audio = np.concatenate([quiet, phrase, quiet])
     return (
-        attempt("whisper", lambda: _heard_by(OneEar(WhisperEar()), audio, f"model {models.whisper_folder()}")),
-        attempt("moonshine", lambda: _heard_by(OneEar(MoonshineEar()), audio, f"model {models.moonshine_folder()}")),
+        attempt("whisper", lambda: _heard_by(OneEar(WhisperEar()), audio, f"model {models.folder_of(models.WHISPER)}")),
+        attempt(
+            "moonshine", lambda: _heard_by(OneEar(MoonshineEar()), audio, f"model {models.folder_of(models.MOONSHINE)}")
+        ),
         attempt("phoneme", lambda: _heard_by(OneEar(PhonemeEar()), audio, "model of the hama package")),
         attempt("both", lambda: _heard_by(default_ears(), audio, "both kinds, each checking the others")),
         attempt("vosk", lambda: _heard_by(OneEar(VoskEar()), audio, f"model {models.vosk_folder()}"), wanted=False),

