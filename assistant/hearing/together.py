@@ -28,6 +28,9 @@ Score = Callable[[Sequence[str]], list[float]]
 #: Meanings that a quick ear is asked about, and the slow one, which takes as long for one as the other for four.
 _QUICK_LOOKS = 8
 _SLOW_LOOKS = 3
+#: What an ear finds so much less likely than its own first text, whatever that means, it has not heard: "I met four" at
+#: -1 is no "i meant four" at -5.
+_MOST_BEHIND = 3.0
 #: With this chance by what is known already, the slow ear is not asked about what it did not write.
 _CLEAR = 0.98
 
@@ -197,7 +200,8 @@ class _Proposals:
             words = hypothesis.words
             understood = interpret(words, self._expectation)
             strings: Sequence[str] = spoken_forms(words, self._expectation)
-            exactly = hypothesis.whole and not understood.doubt
+            behind = writing.hypotheses[0].log_probability - hypothesis.log_probability
+            exactly = hypothesis.whole and not understood.doubt and behind <= _MOST_BEHIND
             if understood.meaning is not None and best_parse(words, self._expectation) is None:
                 strings = self._grammar_words(understood) or strings
             elif understood.meaning is None:
