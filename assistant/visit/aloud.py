@@ -8,25 +8,17 @@ again before anything else.
 
 from __future__ import annotations
 
-import re
-from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass
-
-from rapidfuzz.fuzz import partial_ratio
 
 from assistant.dialogue.commands import HOLDS
 from assistant.dialogue.turn import Reply
 from assistant.hearing.frames import Frame
 from assistant.hearing.protocol import Utterance
 from assistant.language.meaning import Command, Heard, Text
-from assistant.speaking.text import spoken
+from assistant.speaking.own_words import OwnWords
 from assistant.speaking.voice import Speech, Voice
 
-#: Replies whose words may still be on their way through the microphone.
-_REMEMBERED = 8
-#: How alike (0 to 100) heard words must be to a part of a reply to be taken for it.
-_ALIKE = 85
 #: A room rings on, and a late device plays on, for so long.
 _RING_S = 0.5
 
@@ -44,7 +36,7 @@ class Aloud:
         self.voice = voice
         self._in_air: list[_Said] = []
         self._cut_off: list[Reply] = []
-        self._words: deque[str] = deque(maxlen=_REMEMBERED)
+        self._own = OwnWords()
         self._until_s = float("-inf")
 
     @property
@@ -69,7 +61,7 @@ class Aloud:
             replies = (*cautions, *replies)
             self._cut_off = []
         for reply in replies:
-            self._words.append(_words(reply.text))
+            self._own.remember(reply.text)
             self._in_air.append(_Said(reply, self.voice.say(reply.text)))
 
     def hush(self) -> None:
@@ -91,11 +83,11 @@ class Aloud:
 
     def is_own_voice(self, utterance: Utterance, heard: Heard) -> bool:
         """Whether an utterance that reaches out of a reply is no more than the rest of it."""
-        return heard.trust != "sure" and utterance.start_s < self._until_s + _RING_S and self._is_own(heard.words)
+        return heard.trust != "sure" and utterance.start_s < self._until_s + _RING_S and self._own.hold(heard.words)
 
     def lets_in(self, heard: Heard) -> bool:
         """Whether something heard over a reply may break in on it. Free words may not: nothing tells them from ours."""
-        if self._is_own(heard.words) or isinstance(heard.meaning, Text):
+        if self._own.hold(heard.words) or isinstance(heard.meaning, Text):
             return False
         if isinstance(heard.meaning, Command):
             return heard.trust == "sure" or (heard.meaning.name in HOLDS and heard.trust != "again")
@@ -104,16 +96,3 @@ class Aloud:
     @property
     def _caution_left(self) -> bool:
         return any(said.reply.about == "caution" and not said.speech.done for said in self._in_air)
-
-    def _is_own(self, words: str) -> bool:
-        """Whether these are words of a late reply, near enough: an echo is heard badly ("the site is this")."""
-        heard = _words(words)
-        return bool(heard) and any(
-            len(heard) <= len(said) and partial_ratio(heard, said) >= _ALIKE for said in self._words
-        )
-
-
-def _words(text: str) -> str:
-    """As they are spoken, a space on either side of each; empty when there are none."""
-    found = re.findall(r"[a-z0-9']+", spoken(text).lower())
-    return f" {' '.join(found)} " if found else ""

@@ -103,3 +103,14 @@ def test_our_own_voice_is_no_answer(library: Library) -> None:
     draft, voice = _run(library, [("what make is it", "confirm"), ("willow bend", "sure")], FakeVoice(done=False))
     assert draft.interview.answers == {"make": "willow bend"}
     assert voice.said[0].stopped  # a sure answer breaks in
+
+
+def test_its_own_words_are_no_answer_however_surely_heard(library: Library) -> None:
+    """It said "..., right?" and must not hear itself say so."""
+    draft, _ = _run(library, [("willow bend", "sure"), ("what model", "sure")], FakeVoice(done=False))
+    assert draft.interview.answers == {"make": "willow bend"}
+
+
+def test_the_same_words_when_it_is_silent_are_an_answer(library: Library) -> None:
+    draft, _ = _run(library, [("willow bend", "sure"), ("what model", "sure")])
+    assert draft.interview.answers == {"make": "willow bend", "model": "what model"}
