@@ -79,7 +79,7 @@ def _first_word_s(visit: Path, home: Path) -> float:
 
 
 def _replay_memory_mb(recorded: RecordedVisit, home: Path) -> float:
-    """The greatest memory of a program that hears with both ears and speaks."""
+    """The greatest memory of a program that hears with all ears and speaks."""
     clip = next(recorded.clip(name) for name in recorded.words if name.endswith("-1.flac"))
     words = [sys.executable, "-m", "assistant", "replay", str(clip), "--json"]
     program = subprocess.Popen(words, stdout=subprocess.DEVNULL, env=_environment(home), cwd=ROOT)
@@ -169,7 +169,7 @@ def _ears(recorded: RecordedVisit, home: Path) -> None:
     middle = statistics.median
     print(f"utterances: {len(utterances)}")
     print(f"Whisper alone, end of utterance to words: median {middle(single):.3f} s")
-    print(f"both ears to meaning: median {middle(both):.3f} s, {middle(both) / middle(single):.2f} times Whisper alone")
+    print(f"all ears to meaning: median {middle(both):.3f} s, {middle(both) / middle(single):.2f} times Whisper alone")
     print(f"dialogue and journal: median {1000 * middle(turns):.1f} ms a turn (bar 20 ms)")
     ratio = middle(replies) / middle(single)
     print(f"to the first sound of the reply: median {middle(replies):.3f} s, {ratio:.2f} times Whisper alone")

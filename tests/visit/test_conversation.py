@@ -254,7 +254,7 @@ def test_a_cry_silences_at_once_and_then_counts(talk):
     speeches = list(talk.voice.speeches)
     talk.loop.cried("stop")
     assert all(speech.done and not speech.complete for speech in speeches)
-    assert not talk.state.held, "both ears judge it when it is over"
+    assert not talk.state.held, "the ears judge it when it is over"
     assert talk.command("stop", seconds=0.3) == ["Waiting. Say carry on when you are back."]
     assert talk.state.held
 
