@@ -74,8 +74,9 @@ _MOST_LEAD = 30.0
 #: Chance of free words: constant and the log probability a word.
 _FREE = (1.2, 1.15)
 _WORST_WRITTEN = -3.0
-#: A made-up name is never written surely, and to hear it again brings no more: it is read back at less of a chance.
-_FREE_AGAIN = 0.1
+#: A made-up name is never written surely, and to hear it again brings no more: it is read back down to this log
+#: probability a word. (What is noise a writing ear does not give out at all.)
+_FREE_WORST = -5.0
 #: So often a word may stand alone: "eight eight eight eight" is a reading.
 _MOST_ALIKE = 4
 
@@ -134,8 +135,9 @@ def judge(candidates: Sequence[Candidate], firsts: Sequence[Key | None], expecta
         return Judgement(None, "again", 0.0)
     free = _free_words(candidates, firsts)
     if free is not None:
-        chance = _logistic(_FREE[0] + _FREE[1] * max(_a_word(free), _WORST_WRITTEN))
-        return Judgement(free, "again" if chance < _FREE_AGAIN else "confirm", chance, None, free.doubt)
+        a_word = _a_word(free)
+        chance = _logistic(_FREE[0] + _FREE[1] * max(a_word, _WORST_WRITTEN))
+        return Judgement(free, "again" if a_word < _FREE_WORST else "confirm", chance, None, free.doubt)
     (answer, share), *others = rank(candidates, expectation)
     heard = hearers(answer, candidates)
     both = heard == len(answer.views) + 1 or hearers(answer, candidates, CLEARLY) >= 2

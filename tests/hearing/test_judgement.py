@@ -211,9 +211,9 @@ def test_free_words_are_taken_from_an_ear_that_can_write_them() -> None:
     judged = judge((misheard, name), (meaning_key(misheard.meaning), meaning_key(name.meaning), None), SITE)
     assert judged.answer is name
     assert judged.trust == "confirm"
-    made_up = free("bremble forge", exactly(-5.0))
+    made_up = free("bremble forge", exactly(-8.0))
     assert judge((made_up,), (None, meaning_key(made_up.meaning), None), SITE).trust == "confirm"
-    unsure = free("blue mill bakery", exactly(-9.0))
+    unsure = free("blue mill bakery", exactly(-18.0))
     assert judge((unsure,), (None, meaning_key(name.meaning), None), SITE).trust == "again"
 
 
