@@ -66,7 +66,8 @@ AGAIN = 0.35
 ALONE = -0.9
 #: Chance of an answer that fewer than two ears have heard: constant and log odds of its share.
 _UNHEARD = (-0.5, 0.2)
-#: For an ear that cannot be asked: what it is worth that it proposed a meaning.
+#: For an ear that cannot be asked: what it is worth that it proposed a meaning. A guess: no English Vosk model could be
+#: had to fit it on.
 _PROPOSED = 2.0
 #: A meaning is never more than this behind the best for one ear: an ear can be deaf to a word.
 _MOST_LEAD = 30.0
@@ -173,15 +174,19 @@ def leads(answer: Candidate, candidates: Sequence[Candidate]) -> tuple[float, ..
     """
     others = [each for each in candidates if each is not answer]
     by_sound = min((answer.forward - other.forward for other in others), default=_MOST_LEAD)
-    told = [max(-_MOST_LEAD, min(_MOST_LEAD, by_sound))]
+    told = [_bounded(by_sound)]
     for name, view in answer.views.items():
         known = [other.views[name].known for other in others]
         best = max((each for each in known if each is not None), default=None)
         if view.known is None:
             told.append(0.0 if best is None else -_MOST_LEAD)
         else:
-            told.append(_MOST_LEAD if best is None else max(-_MOST_LEAD, min(_MOST_LEAD, view.known - best)))
+            told.append(_MOST_LEAD if best is None else _bounded(view.known - best))
     return tuple(told)
+
+
+def _bounded(lead: float) -> float:
+    return max(-_MOST_LEAD, min(_MOST_LEAD, lead))
 
 
 def is_babble(words: str) -> bool:

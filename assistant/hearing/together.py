@@ -222,15 +222,15 @@ class _Proposals:
     def look(self, writing: _Writing, most: int) -> None:
         """The ear says how likely it finds the likeliest meanings that it did not write itself.
 
-        What it wrote only in part or loosely is among them.
+        The first of them that it wrote in part or loosely goes before the others.
         """
         if writing.score is None:
             return
         forward = self._scored()
         ranked = [meaning_key(each.meaning) for each, _ in rank(self.candidates(), self._expectation)]
         unknown = [name for name in ranked[: most + 1] if self._meant[name].by(writing.ear).view().known is None]
-        written = [name for name in ranked if self._meant[name].by(writing.ear).written is not None]
-        asked = list(dict.fromkeys([*(name for name in written if name in unknown)][:1] + unknown))[:most]
+        partly = [name for name in unknown if self._meant[name].by(writing.ear).written is not None]
+        asked = list(dict.fromkeys([*partly[:1], *unknown]))[:most]
         strings = []
         for name in asked:
             meant = self._meant[name]

@@ -15,7 +15,7 @@ from assistant.language.parsing import Span
 COST_IMPLAUSIBLE = 4.0
 COST_HIDDEN_POINT = 0.8
 COST_OTHER_UNIT = 1.2
-#: Figures from which a meter takes the next larger unit.
+#: Figures from which a meter takes the next larger unit. Common practice, no source.
 _CHANGES_RANGE = 1000
 
 #: Where "two fifty" is often said for 2.50. Elsewhere only a whole value out of range makes one think of it.

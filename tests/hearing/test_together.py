@@ -29,6 +29,20 @@ FILTER = Expectation(
 )
 
 
+class Writes:
+    """An ear that writes the same whatever it hears."""
+
+    name = "writes"
+
+    def __init__(self, words: str) -> None:
+        self._words = words
+
+    def prepare(self, grammar: StateGrammar) -> None: ...
+
+    def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
+        return (Hypothesis(self._words, -0.1, self.name),)
+
+
 @pytest.fixture(scope="module")
 def ears() -> EarsTogether:
     made = default_ears()
@@ -97,29 +111,13 @@ def test_silence_is_asked_again(ears: EarsTogether) -> None:
 def test_an_ear_that_hears_something_else_makes_it_ask(ears: EarsTogether) -> None:
     """Two independent ears are the safety: with the second one replaced by a liar, nothing is sure."""
 
-    class Liar:
-        name = "liar"
-
-        def prepare(self, grammar: StateGrammar) -> None: ...
-
-        def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
-            return (Hypothesis("four hundred ten volts", -0.1, self.name),)
-
-    both = EarsTogether(ears.phoneme, Liar())
+    both = EarsTogether(ears.phoneme, Writes("four hundred ten volts"))
     both.expect(VOLTS)
     assert both.judge(said(spoken("two hundred forty volts"))).trust != "sure"
 
 
 def test_what_was_only_nearly_written_is_told_in_the_words_of_the_grammar(ears: EarsTogether) -> None:
-    class Speller:
-        name = "speller"
-
-        def prepare(self, grammar: StateGrammar) -> None: ...
-
-        def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
-            return (Hypothesis("it is cleen", -0.1, self.name),)
-
-    both = EarsTogether(ears.phoneme, Speller())
+    both = EarsTogether(ears.phoneme, Writes("it is cleen"))
     both.expect(FILTER)
     heard = both.judge(said(spoken("it is clean")))
     assert (heard.meaning, heard.words) == (Finding(choice="clean"), "it is clean")
