@@ -40,7 +40,7 @@ def write(folder: Path, utterances: Sequence[Utterance], seed: int, progress: Ca
         spoken = say_all([utterance.sentence.words for utterance in mine], voice)
         for utterance, audio in zip(mine, spoken, strict=True):
             name = f"{len(lines):04d}-{voice.name}-{utterance.kind}.flac"
-            _write(folder / name, _in_quiet_room(audio, seed + len(lines)))
+            _write(folder / name, in_quiet_room(audio, seed + len(lines)))
             lines.append(_line(name, utterance))
             words = utterance.sentence.words
             rows.append(Row(folder / name, words, voice.name, "", "", str(seed), voice.licence))
@@ -60,7 +60,8 @@ def write_quiet(folder: Path, minutes: int, voices: Sequence[Voice], seed: int) 
     _finish(folder, lines, {line["kind"]: expecting for line in lines})
 
 
-def _in_quiet_room(spoken: Audio, seed: int) -> Audio:
+def in_quiet_room(spoken: Audio, seed: int) -> Audio:
+    """``spoken`` as a near microphone hears it in a small quiet room, some silence around it."""
     around = np.zeros(int(_AROUND_S * SAMPLE_RATE), dtype=np.float32)
     heard = room(np.concatenate([around, spoken, around]), seed, distance_m=_MICROPHONE_M)
     return heard + noise("pink", seed, 0, len(heard)) * np.float32(SPEECH_LEVEL * 10 ** (-_QUIET_ROOM_DB / 20))

@@ -4,6 +4,7 @@ What each ear proposes is turned into meanings. Free words that a writing ear al
 Of all other meanings the answer is the one with the highest
 
     score(M) = SOUND * F(M) + sum over writing ears of WRITER * S(M) + WORD * [words of M]
+               + UNIT * [units are said] - ODD * [odd numbers in M]
                - DOUBTFUL * [language doubts M] - OUTSIDE * [M lies outside the plausible range]
 
 F(M): the phoneme ear's forward log likelihood of M, the best over every way to say it. S(M): a writing ear's log
@@ -42,6 +43,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
+from assistant.hearing.usual import oddities, says_units
 from assistant.language.compare import meaning_key
 from assistant.language.meaning import Correction, Expectation, Meaning, Readings, Text
 
@@ -53,6 +55,8 @@ SOUND = 0.5
 #: What a writing ear's log probability is worth; another ear that can be asked counts as the least of them.
 WRITERS = {"whisper": 0.6, "moonshine": 0.55}
 WORD = 1.0
+UNIT = 1.0
+ODD = 2.0
 DOUBTFUL = 4.0
 OUTSIDE = 4.0
 SURE = 0.95
@@ -221,6 +225,8 @@ def _scores(candidates: Sequence[Candidate], expectation: Expectation) -> list[f
     return [
         total
         + WORD * len(candidate.words.split())
+        + UNIT * says_units(candidate.meaning)
+        - ODD * oddities(candidate.words, candidate.meaning)
         - DOUBTFUL * bool(candidate.doubt)
         - OUTSIDE * (not plausible(candidate.meaning, expectation))
         for total, candidate in zip(totals, candidates, strict=True)

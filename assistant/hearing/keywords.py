@@ -32,15 +32,15 @@ class KeywordSpotter:
     """Callable: sound of a second or two, in which somebody began to talk; what ``wanted`` has for it, or None."""
 
     def __init__(self, ear: PhonemeEar, wanted: Mapping[str, str] = CRIES, worst: float = _WORST) -> None:
-        self._ear, self._wanted, self._worst = ear, wanted, worst
+        self._ear, self._wanted, self._worst = ear.packaged(), wanted, worst
         self._strings = (*wanted, *RIVALS)
 
     def __call__(self, audio: Audio) -> str | None:
-        heard = self._ear.listen(audio)
+        (heard,) = self._ear.listen(audio)
         if not len(heard):
             return None
         free = float(heard[:, :-1].max(axis=1).sum())
-        scores = self._ear.score(heard, self._strings)
+        scores = self._ear.score((heard,), self._strings)
         fits = [score - BONUS * len(words.split()) - free for words, score in zip(self._strings, scores, strict=True)]
         best = max(range(len(fits)), key=lambda index: fits[index])
         return self._wanted.get(self._strings[best]) if fits[best] > self._worst else None

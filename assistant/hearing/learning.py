@@ -15,7 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.hearing import network, search
-from assistant.hearing.acoustics import PhonemeModel, Posteriors
+from assistant.hearing.acoustics import PhonemeModel
+from assistant.hearing.conformer import Posteriors
 from assistant.hearing.network import Floats, Pronunciations
 from assistant.hearing.pronunciation import Lexicon
 

@@ -15,10 +15,10 @@ import numpy as np
 import onnxruntime
 from numpy.typing import NDArray
 
-from assistant.hearing import models, saying
+from assistant.hearing import models
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar
 from assistant.hearing.repeats import first_rounds
-from assistant.language.number_words import ONES
+from assistant.hearing.spelling import spellings
 
 _Floats = NDArray[np.float32]
 #: The decoder's memory of the tokens before: keys and values of each layer, by the name under which they are fed.
@@ -99,13 +99,13 @@ class MoonshineEar:
     def score(self, spoken: Encoded | None, strings: Sequence[str]) -> list[float]:
         """Log probability of each of ``strings`` (grammar words) for what was heard, had it to write just that.
 
-        It writes "four point two", "4.2" or, of single digits, "four, two", as it likes: the likeliest counts.
+        It writes "four point two", "4.2" or, of single digits, "four, two", as it likes: the likeliest spelling counts.
         """
         if spoken is None or not strings:
             return [0.0] * len(strings)
-        spellings = [_spellings(words) for words in strings]
-        chances = iter(self._chances(spoken, [text for texts in spellings for text in texts]))
-        return [max(next(chances) for _ in texts) for texts in spellings]
+        ways = [spellings(words) for words in strings]
+        chances = iter(self._chances(spoken, [text for texts in ways for text in texts]))
+        return [max(next(chances) for _ in texts) for texts in ways]
 
     def _chances(self, spoken: Encoded, texts: Sequence[str]) -> list[float]:
         """Log probability of each text, its end included; a few at a time, for each token has 32,768 rivals."""
@@ -196,15 +196,6 @@ def _log_sum(logits: _Floats) -> _Floats:
     """The logarithm of the sum of exponentials over the last axis."""
     peak = logits.max(axis=-1)
     return np.asarray(peak + np.log(np.exp(logits - peak[..., None]).sum(axis=-1)))
-
-
-def _spellings(words: str) -> list[str]:
-    """The ways in which it may write grammar words: in words, with a comma between single digits, in numerals."""
-    said = words.split()
-    runs = (spoken.literal if spoken else " ".join(run) for run, spoken in saying.runs(said))
-    numerals = " ".join(run.replace("-", "minus ") for run in runs)
-    digits = ", ".join(said) if all(ONES.get(word, 10) < 10 for word in said) else words
-    return [f"{text[:1].upper()}{text[1:]}." for text in dict.fromkeys((words, digits, numerals))]
 
 
 def _session(file: Path, threads: int) -> onnxruntime.InferenceSession:

@@ -20,7 +20,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.hearing.acoustics import PhonemeModel, Posteriors
+from assistant.hearing.acoustics import PhonemeModel
+from assistant.hearing.conformer import Posteriors
 from assistant.hearing.protocol import WordGraph
 
 Ints = NDArray[np.int32]

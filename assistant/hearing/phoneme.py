@@ -2,6 +2,10 @@
 
 It hears only what the grammar allows, at no cost for new words, and it can say how likely any words at all are for
 what it heard, which makes it the judge of what a free-text ear proposes.
+
+It hears with two acoustic models, the package's and the one that learnt from synthetic voices in noise. Which of them
+suits a voice is not known beforehand, so each proposes, and a string's likelihood is the mean of the likelihoods: a
+model that cannot make anything of a voice then takes nothing from the other.
 """
 
 from __future__ import annotations
@@ -9,14 +13,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from assistant.hearing import acoustics, network, pronunciation, saying, search
 from assistant.hearing.denoise import denoise
 from assistant.hearing.network import Floats, Network
 from assistant.hearing.protocol import Audio, Hypothesis, StateGrammar, WordGraph
 
-#: Natural log added for each word, against dropped words.
-BONUS = 2.0
+#: Natural log added for each word where strings are compared, whichever model found them.
+BONUS = 0.5
 #: Different word strings proposed for an utterance.
 NBEST = 12
 #: Peak to which an utterance is brought: the acoustic model hears level, and was found best near this one.
@@ -25,56 +30,80 @@ _PEAK = 0.5
 _KEPT = 32
 
 
+#: What each acoustic model makes of an utterance: extended posteriors.
+Sounds = tuple[Floats, ...]
+
+
 class PhonemeEar:
-    """A Recognizer. ``log_probability`` of its hypotheses is the CTC forward log likelihood with BONUS a word."""
+    """A Recognizer. ``log_probability`` of its hypotheses is the CTC forward log likelihood with a bonus a word."""
 
     name = "phoneme"
 
-    def __init__(self, model: acoustics.PhonemeModel | None = None, lexicon: pronunciation.Lexicon | None = None):
-        self.model = model or acoustics.load()
-        self.lexicon = lexicon or pronunciation.load(self.model)
+    def __init__(
+        self, models: Sequence[acoustics.PhonemeModel] = (), lexicon: pronunciation.Lexicon | None = None
+    ) -> None:
+        learnt = None if models else acoustics.load_learnt()
+        self.models = tuple(models) or (acoustics.load(), *([] if learnt is None else [learnt]))
+        self._model = self.models[0]
+        self.lexicon = lexicon or pronunciation.load(self._model)
         self._networks: dict[StateGrammar, Network] = {}
         self._network: Network | None = None
+
+    def packaged(self) -> PhonemeEar:
+        """This ear with the package's acoustic model alone: for decisions that must be quick."""
+        return PhonemeEar(self.models[:1], self.lexicon)
 
     def prepare(self, grammar: StateGrammar) -> None:
         """Lays the grammar's graph out, or takes it from the states seen before."""
         if grammar not in self._networks:
             if len(self._networks) >= _KEPT:
                 self._networks.pop(next(iter(self._networks)))
-            self._networks[grammar] = network.build(grammar.graph, self.lexicon.pronounce, self.model)
+            self._networks[grammar] = network.build(grammar.graph, self.lexicon.pronounce, self._model)
         self._network = self._networks[grammar]
 
     def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
         """The likeliest word strings of the grammar, best first."""
         return self.propose(self.listen(audio))
 
-    def listen(self, audio: Audio) -> Floats:
-        """What the acoustic model makes of ``audio``: extended posteriors for ``propose`` and ``score``."""
-        return network.extend(self.model.posteriors(levelled(denoise(audio))), self.model)
+    def listen(self, audio: Audio) -> Sounds:
+        """What the acoustic models make of ``audio``, for ``propose`` and ``score``."""
+        clear = levelled(denoise(audio))
+        return tuple(network.extend(model.posteriors(clear), model) for model in self.models)
 
-    def propose(self, heard: Floats) -> tuple[Hypothesis, ...]:
+    def propose(self, heard: Sounds) -> tuple[Hypothesis, ...]:
         """Searches the prepared grammar, then ranks the strings found by their full likelihood.
 
         Empty when silence is likelier than any of them.
         """
         if self._network is None:
             raise RuntimeError("prepare() must be called before an utterance is heard")
-        found = [" ".join(each.words) for each in search.best(self._network, heard, BONUS, NBEST)]
-        silence = float(heard[:, -2].sum())
-        scored = sorted(zip(self.score(heard, found), found, strict=True), reverse=True)
+        found = [
+            " ".join(each.words)
+            for model, sounds in zip(self.models, heard, strict=True)
+            for each in search.best(self._network, sounds, model.bonus, NBEST)
+        ]
+        strings = list(dict.fromkeys(found))
+        silence = _mean([[float(sounds[:, -2].sum())] for sounds in heard])[0]
+        scored = sorted(zip(self.score(heard, strings), strings, strict=True), reverse=True)
         return tuple(Hypothesis(words, score, self.name) for score, words in scored if score > silence)
 
-    def score(self, heard: Floats, strings: Sequence[str]) -> list[float]:
-        """Log likelihood, with BONUS a word, of each of ``strings`` (not empty), whatever the grammar."""
+    def score(self, heard: Sounds, strings: Sequence[str]) -> list[float]:
+        """Log likelihood, with a bonus a word, of each of ``strings`` (not empty), whatever the grammar."""
         return self._likelihoods(heard, network.chains([string.split() for string in strings]))
 
-    def score_ways(self, heard: Floats, strings: Sequence[str]) -> list[float]:
+    def score_ways(self, heard: Sounds, strings: Sequence[str]) -> list[float]:
         """As ``score``, over every way to say the numbers in each string."""
         return self._likelihoods(heard, saying.ways(strings))
 
-    def _likelihoods(self, heard: Floats, graph: WordGraph) -> list[float]:
-        laid_out = network.build(graph, self.lexicon.pronounce, self.model)
-        return [float(score) for score in search.likelihoods(laid_out, heard, BONUS)]
+    def _likelihoods(self, heard: Sounds, graph: WordGraph) -> list[float]:
+        laid_out = network.build(graph, self.lexicon.pronounce, self._model)
+        return _mean([search.likelihoods(laid_out, sounds, BONUS) for sounds in heard])
+
+
+def _mean(logs: Sequence[Sequence[float] | NDArray[np.float64]]) -> list[float]:
+    """Log of the mean of likelihoods, column by column."""
+    together = np.logaddexp.reduce(np.asarray(logs, dtype=np.float64), axis=0) - np.log(len(logs))
+    return [float(each) for each in together]
 
 
 def levelled(audio: Audio) -> Audio:

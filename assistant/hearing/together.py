@@ -12,8 +12,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 
 from assistant.hearing.judgement import Candidate, Judgement, View, judge, rank
-from assistant.hearing.network import Floats
-from assistant.hearing.phoneme import PhonemeEar
+from assistant.hearing.phoneme import PhonemeEar, Sounds
 from assistant.hearing.protocol import Audio, Hypothesis, Recognizer, Utterance, WritingEar
 from assistant.language.compare import meaning_key
 from assistant.language.grammar import compile_state
@@ -180,7 +179,7 @@ class _Meant:
 class _Proposals:
     """Proposed words gathered by what they mean, with each ear's opinion as far as it is known."""
 
-    def __init__(self, expectation: Expectation, phoneme: PhonemeEar, sounds: Floats) -> None:
+    def __init__(self, expectation: Expectation, phoneme: PhonemeEar, sounds: Sounds) -> None:
         self.firsts: dict[str, Key] = {}
         self._meant: dict[Key, _Meant] = {}
         self._forward: dict[str, float] = {}

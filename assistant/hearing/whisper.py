@@ -23,6 +23,7 @@ from numpy.typing import NDArray
 from assistant.hearing import models
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar
 from assistant.hearing.repeats import first_rounds
+from assistant.hearing.spelling import spellings
 
 _Array = NDArray[np.float32]
 #: Encoder output of an utterance, shape (1, positions, width).
@@ -117,18 +118,18 @@ class WhisperEar:
     def score(self, spoken: Encoded, strings: Sequence[str]) -> list[float]:
         """Log probability of each of ``strings`` (grammar words) for what was heard, had Whisper to write just that.
 
-        After the state's prompt, as in ``propose``, and so on the scale of its hypotheses. About 0.03 s a string.
+        After the state's prompt, as in ``propose``, and so on the scale of its hypotheses. Spelt as it likes.
         """
         if spoken is None or not strings:
             return [0.0] * len(strings)
         behind = self._silence.result()[:, spoken.shape[1] : spoken.shape[1] + _SCORED_SILENCE]
         window = np.concatenate([spoken, behind], axis=1)
         view = ctranslate2.StorageView.from_array(np.ascontiguousarray(window))
-        return [self._score_one(view, window.shape[1], text) for text in strings]
+        return [max(self._score_one(view, window.shape[1], text) for text in spellings(words)) for words in strings]
 
     def _score_one(self, view: ctranslate2.StorageView, positions: int, text: str) -> float:
         """One after the other: together they take three times the memory and no less time."""
-        tokens = self._tokenizer.encode(f" {text[:1].upper()}{text[1:]}.", add_special_tokens=False).ids
+        tokens = self._tokenizer.encode(f" {text}", add_special_tokens=False).ids
         before = self._before[:-1]  # CTranslate2 adds the token that says "no times" itself
         (forced,) = self._model.align(view, before, [tokens], [2 * positions])
         return float(np.log(np.maximum(forced.text_token_probs, 1e-9)).sum())

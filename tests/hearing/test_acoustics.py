@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib import resources
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -44,3 +45,36 @@ def test_unknown_weights_go_through_the_engine(monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.undo()
     fast = acoustics.load().posteriors(audio)
     assert np.abs(np.exp(slow) - np.exp(fast)).max() < 2e-3
+
+
+def test_what_was_learnt_changes_what_is_heard(model: acoustics.PhonemeModel) -> None:
+    learnt = acoustics.load_learnt()
+    assert learnt is not None
+    audio = spoken("seven point five")
+    ours, packaged = learnt.posteriors(audio), model.posteriors(audio)
+    assert ours.shape == packaged.shape
+    assert np.allclose(np.exp(ours).sum(axis=1), 1, atol=1e-3)
+    assert np.abs(np.exp(ours) - np.exp(packaged)).max() > 0.1
+
+
+def test_nothing_learnt_changes_nothing(model: acoustics.PhonemeModel, tmp_path: Path) -> None:
+    np.savez(tmp_path / "none.npz")
+    learnt = acoustics.load_learnt(tmp_path / "none.npz")
+    assert learnt is not None
+    assert np.array_equal(learnt.posteriors(spoken("seven")), model.posteriors(spoken("seven")))
+
+
+@pytest.mark.parametrize("arrays", [{"unknown": [1], "unknown|steps": [1]}, {"mel_fb": [1, 2, 3], "mel_fb|steps": [1]}])
+def test_a_file_that_does_not_fit_is_refused(arrays: dict[str, list[int]], tmp_path: Path) -> None:
+    file = tmp_path / "other.npz"
+    np.savez(file, allow_pickle=False, **{name: np.array(each) for name, each in arrays.items()})
+    with pytest.raises(acoustics.AcousticsError, match=r"other\.npz"):
+        acoustics.load_learnt(file)
+    file.write_bytes(b"no archive")
+    with pytest.raises(acoustics.AcousticsError, match="learn_acoustics"):
+        acoustics.load_learnt(file)
+
+
+def test_other_weights_have_learnt_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(acoustics, "KNOWN_SHA256", "of another version")
+    assert acoustics.load_learnt() is None

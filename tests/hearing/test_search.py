@@ -13,7 +13,7 @@ from assistant.hearing.network import Pronunciations
 from assistant.hearing.protocol import WordGraph
 
 TOKENS = ("a", "b", "c", "<wb>", "<blank>")
-MODEL = PhonemeModel(TOKENS, blank=4, boundary=3, _run=lambda audio: np.zeros((0, 5), dtype=np.float32))
+MODEL = PhonemeModel(TOKENS, blank=4, boundary=3, bonus=2.0, _run=lambda audio: np.zeros((0, 5), dtype=np.float32))
 WAYS: dict[str, Pronunciations] = {
     "ab": ((0.0, (0, 1)),),
     "ba": ((0.0, (1, 0)),),
