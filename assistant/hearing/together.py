@@ -19,13 +19,14 @@ from assistant.language.grammar import compile_state
 from assistant.language.interpret import best_parse, interpret
 from assistant.language.meaning import Expectation, Heard, Interpretation
 from assistant.language.normalise import spoken_forms
+from assistant.language.teens import mistakable
 
 Key = tuple[object, ...]
 #: Log probabilities of word strings, for the utterance that was heard.
 Score = Callable[[Sequence[str]], list[float]]
 
 #: Meanings that a quick ear is asked about, and the slow one, which takes as long for one as the other for four.
-_QUICK_LOOKS = 8
+_QUICK_LOOKS = 5
 _SLOW_LOOKS = 3
 #: What an ear finds so much less likely than its own first text, whatever that means, it has not heard: "I met four" at
 #: -1 is no "i meant four" at -5.
@@ -103,14 +104,16 @@ class EarsTogether:
         quick = [_write(ear, audio) for ear in self.quick]
         for writing in quick:
             proposals.add_writing(writing)
+        proposals.add_mistakable()
         for writing in quick:
             proposals.look(writing, _QUICK_LOOKS)
         slow = beside.result()
         proposals.add_writing(slow)
+        by_slow = proposals.questions(slow, _SLOW_LOOKS if proposals.best_chance() < _CLEAR else 0)
+        telling = self._beside.submit(by_slow.answers)
         for writing in quick:
             proposals.look(writing, _QUICK_LOOKS)
-        if proposals.best_chance() < _CLEAR:
-            proposals.look(slow, _SLOW_LOOKS)
+        by_slow.take(telling.result())
         candidates = proposals.candidates()
         firsts = (proposals.first_found(), *(proposals.firsts.get(each.ear) for each in (slow, *quick)))
         heard = {self.phoneme.name: found} | {each.ear: each.hypotheses for each in (slow, *quick)}
@@ -176,6 +179,24 @@ class _Meant:
         return self.writings.setdefault(ear, _Writings())
 
 
+@dataclass(frozen=True)
+class _Questions:
+    """What an ear is asked about: ``strings``, one for each of ``about``. Its answers may be had in another thread."""
+
+    score: Score | None
+    about: tuple[_Writings, ...]
+    strings: tuple[str, ...]
+
+    def answers(self) -> list[float]:
+        """The ear's log probability of each string."""
+        return self.score(self.strings) if self.score is not None and self.strings else []
+
+    def take(self, answers: Sequence[float]) -> None:
+        """Writes the answers down."""
+        for told, chance in zip(self.about, answers, strict=True):
+            told.second = chance
+
+
 class _Proposals:
     """Proposed words gathered by what they mean, with each ear's opinion as far as it is known."""
 
@@ -218,24 +239,28 @@ class _Proposals:
             if exactly:
                 told.exact = _most(told.exact, hypothesis.log_probability)
 
-    def look(self, writing: _Writing, most: int) -> None:
-        """The ear says how likely it finds the likeliest meanings that it did not write itself.
+    def add_mistakable(self) -> None:
+        """Puts thirteen beside thirty where the likeliest answer has one of them, for every ear to choose."""
+        ranked = rank(self.candidates(), self._expectation)
+        for words in mistakable(ranked[0][0].words) if ranked else ():
+            self._add(interpret(words, self._expectation), [words])
 
-        The first of them that it wrote in part or loosely goes before the others.
-        """
-        if writing.score is None:
-            return
+    def look(self, writing: _Writing, most: int) -> None:
+        """The ear says how likely it finds the likeliest meanings that it did not write itself."""
+        asked = self.questions(writing, most)
+        asked.take(asked.answers())
+
+    def questions(self, writing: _Writing, most: int) -> _Questions:
+        """The likeliest meanings that an ear has not told of; that first which it wrote in part or loosely."""
+        if writing.score is None or not most:
+            return _Questions(None, (), ())
         forward = self._scored()
         ranked = [meaning_key(each.meaning) for each, _ in rank(self.candidates(), self._expectation)]
         unknown = [name for name in ranked[: most + 1] if self._meant[name].by(writing.ear).view().known is None]
         partly = [name for name in unknown if self._meant[name].by(writing.ear).written is not None]
-        asked = list(dict.fromkeys([*partly[:1], *unknown]))[:most]
-        strings = []
-        for name in asked:
-            meant = self._meant[name]
-            strings.append(max(meant.by(writing.ear).forms or meant.strings, key=forward.__getitem__))
-        for name, chance in zip(asked, writing.score(strings), strict=True):
-            self._meant[name].by(writing.ear).second = chance
+        asked = [self._meant[name] for name in list(dict.fromkeys([*partly[:1], *unknown]))[:most]]
+        strings = [max(meant.by(writing.ear).forms or meant.strings, key=forward.__getitem__) for meant in asked]
+        return _Questions(writing.score, tuple(meant.by(writing.ear) for meant in asked), tuple(strings))
 
     def best_chance(self) -> float:
         """The chance of the likeliest meaning by what is known."""

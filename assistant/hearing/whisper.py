@@ -118,14 +118,15 @@ class WhisperEar:
     def score(self, spoken: Encoded, strings: Sequence[str]) -> list[float]:
         """Log probability of each of ``strings`` (grammar words) for what was heard, had Whisper to write just that.
 
-        After the state's prompt, as in ``propose``, and so on the scale of its hypotheses. Spelt as it likes.
+        After the state's prompt, as in ``propose``, and so on the scale of its hypotheses. Numbers in words:
+        that prompt makes it write them so.
         """
         if spoken is None or not strings:
             return [0.0] * len(strings)
         behind = self._silence.result()[:, spoken.shape[1] : spoken.shape[1] + _SCORED_SILENCE]
         window = np.concatenate([spoken, behind], axis=1)
         view = ctranslate2.StorageView.from_array(np.ascontiguousarray(window))
-        return [max(self._score_one(view, window.shape[1], text) for text in spellings(words)) for words in strings]
+        return [self._score_one(view, window.shape[1], spellings(words)[0]) for words in strings]
 
     def _score_one(self, view: ctranslate2.StorageView, positions: int, text: str) -> float:
         """One after the other: together they take three times the memory and no less time."""

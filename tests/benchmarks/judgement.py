@@ -25,13 +25,14 @@ from assistant.hearing.judgement import DISSENT, Candidate, Judgement, leads, pl
 from assistant.hearing.measuring import NONE, read_set, sounds
 from assistant.hearing.protocol import SAMPLE_RATE, Utterance
 from assistant.hearing.together import EarsTogether
+from assistant.hearing.usual import oddities, says_units
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation
 
 _Array = NDArray[np.float64]
 SHARES = (0.0, 0.9, 0.95, 0.97, 0.99, 0.995)
-FEATURES = ("sound", "whisper", "moonshine", "word", "doubtful", "outside")
+FEATURES = ("sound", "whisper", "moonshine", "word", "unit", "odd", "doubtful", "outside")
 #: As in the rule: an ear is never further behind.
 _MOST_BEHIND = 30.0
 _RIDGE = 1e-3
@@ -106,7 +107,14 @@ def _features(candidates: Sequence[Candidate], expectation: Expectation) -> _Arr
     ears = np.array(columns, dtype=float).T
     ears = np.maximum(ears - ears.max(axis=0), -_MOST_BEHIND)
     rest = [
-        (len(each.words.split()), -bool(each.doubt), -(not plausible(each.meaning, expectation))) for each in candidates
+        (
+            len(each.words.split()),
+            says_units(each.meaning),
+            -oddities(each.words, each.meaning),
+            -bool(each.doubt),
+            -(not plausible(each.meaning, expectation)),
+        )
+        for each in candidates
     ]
     return np.hstack([ears, np.array(rest, dtype=float)])
 

@@ -68,11 +68,11 @@ def key(words: str) -> tuple[object, ...]:
     return meaning_key(meaning(words))
 
 
-FORTY, FOURTEEN = "two forty volts", "two fourteen volts"
+FORTY, FIFTEEN = "two forty volts", "two fifteen volts"
 ALL_FORTY = (key(FORTY),) * 3
 CLEAR = (
     candidate(FORTY, 0.0, exactly(-1.0), exactly(-1.5)),
-    candidate(FOURTEEN, -15.0, asked(-14.0), asked(-17.0)),
+    candidate(FIFTEEN, -15.0, asked(-14.0), asked(-17.0)),
 )
 
 
@@ -87,7 +87,7 @@ def test_ears_that_agree_clearly_are_sure() -> None:
 
 def test_two_of_three_ears_are_enough() -> None:
     deaf = (replace(CLEAR[0], found=False), CLEAR[1])
-    assert judge(deaf, (key(FOURTEEN), key(FORTY), key(FORTY)), VOLTS).trust == "sure"
+    assert judge(deaf, (key(FIFTEEN), key(FORTY), key(FORTY)), VOLTS).trust == "sure"
 
 
 @pytest.mark.parametrize("only", ["phoneme", "whisper", "moonshine"])
@@ -102,7 +102,7 @@ def test_an_ear_alone_is_never_sure(only: str) -> None:
 def test_an_ear_that_finds_another_answer_likelier_has_not_heard_this_one() -> None:
     split = (
         candidate(FORTY, 0.0, exactly(-1.0), exactly(-6.0)),
-        candidate(FOURTEEN, -9.0, asked(-14.0), exactly(-1.0)),
+        candidate(FIFTEEN, -9.0, asked(-14.0), exactly(-1.0)),
     )
     assert hearers(split[0], split) == 2
     assert hearers(split[1], split) == 1
@@ -112,9 +112,9 @@ def test_an_ear_that_clearly_heard_something_else_asks_for_more_of_the_others() 
     """Two ears agree and would do; the third, which wrote something else, makes it a question."""
     two = (
         candidate(FORTY, 0.0, exactly(-1.0), asked(-6.0)),
-        candidate(FOURTEEN, -8.0, asked(-6.0), exactly(-1.0)),
+        candidate(FIFTEEN, -6.0, asked(-6.0), exactly(-1.0)),
     )
-    firsts = (key(FORTY), key(FORTY), key(FOURTEEN))
+    firsts = (key(FORTY), key(FORTY), key(FIFTEEN))
     judged = judge(two, firsts, VOLTS)
     assert SURE <= judged.chance < SURE_AGAINST
     assert (judged.hearers, judged.trust) == (2, "confirm")
@@ -128,14 +128,18 @@ def test_an_answer_without_a_rival_must_be_written_surely() -> None:
     """In noise all that makes sense of "blocked" may be a faint "no": there is nothing to compare it with."""
     surely = (candidate(FORTY, 0.0, exactly(-1.0), exactly(-1.5)),)
     assert judge(surely, ALL_FORTY, VOLTS).trust == "sure"
-    faintly = (candidate(FORTY, 0.0, exactly(-6.0), exactly(-5.0)),)
+    faintly = (candidate(FORTY, 0.0, exactly(-6.5), exactly(-6.0)),)
     assert judge(faintly, ALL_FORTY, VOLTS).trust == "confirm"
+    by_two = (candidate(FORTY, 0.0, exactly(-5.0), asked(-6.0)),)
+    assert judge(by_two, ALL_FORTY, VOLTS).trust == "confirm"
+    by_all = (candidate(FORTY, 0.0, exactly(-5.0), exactly(-5.0)),)
+    assert judge(by_all, ALL_FORTY, VOLTS).trust == "sure"
     assert judge((*faintly, CLEAR[1]), ALL_FORTY, VOLTS).trust == "sure"
 
 
 def test_two_ears_must_hear_it_clearly_and_three_need_not() -> None:
     """Where the third ear heard nothing of it, one that can hardly tell it from another answer is no witness."""
-    two = (candidate(FORTY, 0.4, exactly(-1.0), asked(-6.0)), candidate(FOURTEEN, 0.0, asked(-15.0), asked(-7.0)))
+    two = (candidate(FORTY, 0.4, exactly(-1.0), asked(-6.0)), candidate(FIFTEEN, 0.0, asked(-15.0), asked(-7.0)))
     assert judge(two, ALL_FORTY, VOLTS).trust == "confirm"
     assert judge((replace(two[0], forward=1.1), two[1]), ALL_FORTY, VOLTS).trust == "sure"
     three = (candidate(FORTY, 0.4, exactly(-1.0), exactly(-6.0)), two[1])
@@ -165,9 +169,9 @@ def test_the_plausible_of_two_near_answers_wins() -> None:
 
 
 def test_what_the_writing_ears_find_likelier_wins_over_a_little_better_sound() -> None:
-    heard = candidate(FOURTEEN, 1.0, asked(-40.0), asked(-30.0))
+    heard = candidate(FIFTEEN, 1.0, asked(-40.0), asked(-30.0))
     written = candidate(FORTY, 0.0, exactly(-3.0), asked(-5.0))
-    judged = judge((heard, written), (key(FOURTEEN), key(FORTY), None), VOLTS)
+    judged = judge((heard, written), (key(FIFTEEN), key(FORTY), None), VOLTS)
     assert judged.answer is written
     assert judged.runner_up is heard
     assert judged.trust != "sure"
@@ -177,7 +181,7 @@ def test_a_near_rival_is_asked_about_even_when_all_agree() -> None:
     """All ears may drop the same word in noise; how likely they find the other answer tells."""
     near = (
         candidate(FORTY, 0.0, exactly(-2.0), exactly(-2.0)),
-        candidate(FOURTEEN, -0.3, asked(-2.2), asked(-2.5)),
+        candidate(FIFTEEN, -0.3, asked(-2.2), asked(-2.5)),
     )
     assert judge(near, ALL_FORTY, VOLTS).trust == "confirm"
 
@@ -193,9 +197,9 @@ def test_an_ear_that_cannot_be_asked_counts_by_what_it_proposed() -> None:
     """Vosk tells no chance of other words; that it wrote one of them speaks for that."""
     told = (
         replace(candidate(FORTY, 0.0), views={"vosk": View(written=-1.0)}),
-        replace(candidate(FOURTEEN, 0.5), views={"vosk": View()}),
+        replace(candidate(FIFTEEN, 0.5), views={"vosk": View()}),
     )
-    assert judge(told, (key(FOURTEEN), key(FORTY)), VOLTS).answer is told[0]
+    assert judge(told, (key(FIFTEEN), key(FORTY)), VOLTS).answer is told[0]
 
 
 SITE = Expectation(question="test", text=True)
@@ -263,7 +267,7 @@ VIEWS = st.builds(View, written=st.none() | st.floats(-40, 0), second=st.none() 
 
 @given(st.lists(st.tuples(st.floats(-60, 20), VIEWS, VIEWS, st.booleans()), min_size=1, max_size=3))
 def test_sure_always_means_heard_by_two_best_and_likely(told: list[tuple[float, View, View, bool]]) -> None:
-    words = [FORTY, FOURTEEN, "two twenty volts"]
+    words = [FORTY, FIFTEEN, "two twenty volts"]
     some = tuple(candidate(text, *each) for text, each in zip(words, told, strict=False))
     judged = judge(some, (None, None, None), VOLTS)
     assert 0 <= judged.chance <= 1
@@ -274,3 +278,32 @@ def test_sure_always_means_heard_by_two_best_and_likely(told: list[tuple[float, 
         assert judged.chance == max(chance for _, chance in rank(some, VOLTS))
     if judged.trust == "again":
         assert judged.chance < AGAIN
+
+
+@pytest.mark.parametrize(("lead", "trust"), [(4.0, "sure"), (2.0, "confirm")])
+def test_a_ten_that_an_ear_nearly_takes_for_its_teen_is_asked_about(lead: float, trust: str) -> None:
+    two = (
+        candidate(FORTY, 20.0, exactly(-1.0), exactly(-1.5)),
+        candidate("two fourteen volts", 20.0 - lead, asked(-25.0), asked(-25.0)),
+    )
+    assert judge(two, ALL_FORTY, VOLTS).trust == trust
+
+
+@pytest.mark.parametrize(("ahead", "trust"), [(4.0, "sure"), (3.0, "confirm")])
+def test_what_was_written_in_part_is_heard_when_asked_it_is_clearly_ahead(ahead: float, trust: str) -> None:
+    """ "Two forty, volts." has a pause in it: Moonshine, asked for the whole, may bear the other ears out."""
+    in_part = View(written=-2.0, exact=False, second=-3.0)
+    two = (
+        candidate(FORTY, 0.2, exactly(-1.0), in_part),
+        candidate(FIFTEEN, 0.0, asked(-15.0), asked(-3.0 - ahead)),
+    )
+    assert judge(two, ALL_FORTY, VOLTS).trust == trust
+
+
+def test_an_odd_number_is_asked_about() -> None:
+    words, other = "one two four oh volts", "two forty volts"
+    odd = (candidate(words, 9.0, exactly(-1.0), exactly(-1.0)), candidate(other, -9.0, asked(-20.0), asked(-20.0)))
+    assert judge(odd, (key(words),) * 3, VOLTS.model_copy(update={"reading": WIDE})).trust == "confirm"
+
+
+WIDE = ReadingExpectation(quantity="voltage_ac", unit="V", plausible=(0, 5000))
