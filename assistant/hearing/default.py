@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ctypes
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from assistant.hearing.late import DEFAULT, EarError, parts
@@ -28,11 +27,9 @@ def default_ears(name: str = DEFAULT) -> EarsTogether | OneEar:
         return OneEar(_ear(kinds[0], folder))
     _give_memory_back()
     *writers, _ = kinds
-    with ThreadPoolExecutor(1) as beside:
-        phoneme = beside.submit(PhonemeEar)
-        # One after the other: a model takes twice its memory while it is read.
-        others = [_ear(kind, folder if kind == "vosk" else None) for kind in writers]
-        return EarsTogether(phoneme.result(), *others)
+    # One after the other, the largest first: a model takes twice its memory while it is read.
+    others = [_ear(kind, folder if kind == "vosk" else None) for kind in writers]
+    return EarsTogether(PhonemeEar(), *others)
 
 
 def _give_memory_back() -> None:

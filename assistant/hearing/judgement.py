@@ -58,8 +58,8 @@ UNIT = 1.5
 ODD = 1.0
 DOUBTFUL = 2.5
 OUTSIDE = 2.0
-SURE = 0.93
-SURE_AGAINST = 0.98
+SURE = 0.9
+SURE_AGAINST = 0.97
 DISSENT = 0.5
 CLEARLY = 1.0
 #: What an ear wrote only in part or with a doubt of language ("six, twenty six" with a pause), it has heard if, asked

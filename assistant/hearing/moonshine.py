@@ -37,7 +37,7 @@ _TOKENS_ANYWAY = 6
 #: Hypotheses followed and given.
 _BEAM = 4
 #: Tokens scored at once, in how many texts soever: 0.13 MB each.
-_TOKENS_AT_ONCE = 100
+_TOKENS_AT_ONCE = 48
 #: Less than this log probability a token is noise and not words.
 _WORST_TOKEN = -3.0
 

@@ -10,7 +10,6 @@ from 4 to 37. What circles are left are cut, and where it may be one or two roun
 from __future__ import annotations
 
 from collections.abc import Sequence
-from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -87,7 +86,7 @@ class WhisperEar:
         self._features = FeatureExtractor(feature_size=self._model.n_mels)
         self._before: list[int] = []
         self.prepare_words("")
-        self._silence = self._encode_silence()
+        self._silence = self._encode(np.full((self._model.n_mels, 2 * _POSITIONS), _SILENCE, dtype=np.float32))
 
     def prepare(self, grammar: StateGrammar) -> None:
         """Puts the state's words before what is said, and numbers in words where a number may begin the answer."""
@@ -123,7 +122,7 @@ class WhisperEar:
         """
         if spoken is None or not strings:
             return [0.0] * len(strings)
-        behind = self._silence.result()[:, spoken.shape[1] : spoken.shape[1] + _SCORED_SILENCE]
+        behind = self._silence[:, spoken.shape[1] : spoken.shape[1] + _SCORED_SILENCE]
         window = np.concatenate([spoken, behind], axis=1)
         view = ctranslate2.StorageView.from_array(np.ascontiguousarray(window))
         return [self._score_one(view, window.shape[1], spellings(words)[0]) for words in strings]
@@ -166,7 +165,7 @@ class WhisperEar:
         return token
 
     def _decode(self, spoken: _Array) -> ctranslate2.models.WhisperGenerationResult:
-        whole = np.concatenate([spoken, self._silence.result()[:, spoken.shape[1] :]], axis=1)
+        whole = np.concatenate([spoken, self._silence[:, spoken.shape[1] :]], axis=1)
         return self._model.generate(
             ctranslate2.StorageView.from_array(np.ascontiguousarray(whole)),
             [self._before],
@@ -181,11 +180,3 @@ class WhisperEar:
         """Encoder output, shape (1, frames // 2, width), of features of shape (mels, frames)."""
         view = ctranslate2.StorageView.from_array(np.ascontiguousarray(features[None], dtype=np.float32))
         return np.array(self._model.encode(view, to_cpu=True))
-
-    def _encode_silence(self) -> Future[_Array]:
-        """Begun at once, beside whatever else wakes up; the first utterance waits for it."""
-        beside = ThreadPoolExecutor(1, thread_name_prefix="silence")
-        silent = np.full((self._model.n_mels, 2 * _POSITIONS), _SILENCE, dtype=np.float32)
-        begun = beside.submit(self._encode, silent)
-        beside.shutdown(wait=False)
-        return begun
