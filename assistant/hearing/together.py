@@ -151,19 +151,20 @@ def _same(one: Utterance, other: Utterance) -> bool:
 class _Writings:
     """What one writing ear has to do with one meaning.
 
-    ``written``: its log probability, ``exact`` that where it wrote nothing else; ``forms`` how its words may have been
-    said; ``second``: its log probability of the likeliest form when asked.
+    ``written``: its log probability, ``exact`` that where it wrote nothing else, ``doubted``: it did but language has a
+    doubt; ``forms`` how its words may have been said; ``second``: its log probability of the likeliest form when asked.
     """
 
     written: float | None = None
     exact: float | None = None
+    doubted: bool = False
     forms: dict[str, None] = field(default_factory=dict)
     second: float | None = None
 
     def view(self) -> View:
         if self.exact is not None:
             return View(self.exact, True, self.second)
-        return View(self.written, False, self.second)
+        return View(self.written, False, self.second, self.doubted)
 
 
 @dataclass
@@ -221,11 +222,11 @@ class _Proposals:
             understood = interpret(words, self._expectation)
             strings: Sequence[str] = spoken_forms(words, self._expectation)
             behind = writing.hypotheses[0].log_probability - hypothesis.log_probability
-            exactly = hypothesis.whole and not understood.doubt and behind <= _MOST_BEHIND
+            wholly = hypothesis.whole and understood.meaning is not None and behind <= _MOST_BEHIND
             if understood.meaning is not None and best_parse(words, self._expectation) is None:
+                wholly = False
                 strings = self._grammar_words(understood) or strings
             elif understood.meaning is None:
-                exactly = False
                 understood = interpret(words, self._expectation, loose=True)
                 parse = best_parse(words, self._expectation, loose=True)
                 strings = [parse.words] if parse else strings
@@ -236,7 +237,8 @@ class _Proposals:
             told = self._meant[name].by(writing.ear)
             told.forms.update(dict.fromkeys(words for words in strings if words))
             told.written = _most(told.written, hypothesis.log_probability)
-            if exactly:
+            told.doubted |= wholly and bool(understood.doubt)
+            if wholly and not understood.doubt:
                 told.exact = _most(told.exact, hypothesis.log_probability)
 
     def add_mistakable(self) -> None:

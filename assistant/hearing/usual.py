@@ -44,6 +44,8 @@ def _odd(said: tuple[str, ...], number: Spoken) -> int:
         (
             len(whole) > 1 and whole.startswith("0"),  # "oh one three"
             len((whole + fraction).strip("0")) > _SHOWN,
+            len(fraction) >= _SHOWN,  # "point sixty ten"
+            said == ("oh",),  # "oh l", its end not heard
             not fraction and len(whole) >= _SHOWN and not in_tens and _LARGE.isdisjoint(said),  # "four four zero five"
             not fraction and in_tens and ONES.get(said[-1]) == 0,  # "thirty four oh"
         )

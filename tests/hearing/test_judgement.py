@@ -290,14 +290,16 @@ def test_a_ten_that_an_ear_nearly_takes_for_its_teen_is_asked_about(lead: float,
 
 
 @pytest.mark.parametrize(("ahead", "trust"), [(4.0, "sure"), (3.0, "confirm")])
-def test_what_was_written_in_part_is_heard_when_asked_it_is_clearly_ahead(ahead: float, trust: str) -> None:
+def test_what_was_written_with_a_doubt_is_heard_when_asked_it_is_clearly_ahead(ahead: float, trust: str) -> None:
     """ "Two forty, volts." has a pause in it: Moonshine, asked for the whole, may bear the other ears out."""
-    in_part = View(written=-2.0, exact=False, second=-3.0)
+    doubted = View(written=-2.0, second=-3.0, doubted=True)
     two = (
-        candidate(FORTY, 0.2, exactly(-1.0), in_part),
+        candidate(FORTY, 0.2, exactly(-1.0), doubted),
         candidate(FIFTEEN, 0.0, asked(-15.0), asked(-3.0 - ahead)),
     )
     assert judge(two, ALL_FORTY, VOLTS).trust == trust
+    loosely = (replace(two[0], views={**two[0].views, "moonshine": replace(doubted, doubted=False)}), two[1])
+    assert judge(loosely, ALL_FORTY, VOLTS).trust == "confirm"
 
 
 def test_an_odd_number_is_asked_about() -> None:

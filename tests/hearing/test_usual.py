@@ -35,7 +35,7 @@ def test_what_a_meter_shows_is_not_odd(words: str) -> None:
     "words",
     [
         *("thirty four oh", "oh one three point four volts", "four four zero five volts"),
-        "three eight point two four six volts",
+        *("three eight point two four six volts", "two point sixty ten volts", "oh"),
     ],
 )
 def test_what_noise_makes_of_a_reading_is_odd(words: str) -> None:
