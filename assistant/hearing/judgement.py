@@ -14,18 +14,19 @@ An ear has *heard* the answer when it proposed it by itself and finds no other m
 of them put it ahead by CLEARLY, the share is the chance that the answer is right; where not, it is worth a fifth of its
 log odds.
 
-The weights lie between those of two softmax regressions, each on some 750 synthetic utterances of 28 voices, half of
-them clean and half in fan noise of 10 dB, of which 22 voices taught the phoneme ear or are of its teachers' engines: a
-regression on the two speakers who are strangers to it gives the sound less, and human speech (AN4, looked at beside
-them, so that it is no clean held-out set) wants the writing ears to count as much as they do. Between 0.85 and 0.95
-SURE makes no difference there; what keeps wrong answers out is the rest of the rule. ``tests/benchmarks/judgement.py``
-does it again. Of the 1,488 answers to the synthetic utterances, 1,402 were right, and of these
+The weights were chosen by hand after softmax regressions on 1,494 answers to synthetic utterances of 28 voices, half of
+them clean and half in fan noise of 10 dB. Most of the natural voices had taught the phoneme ear; the regressions give
+the sound more than is given here, for human speech (AN4, looked at beside them, so that it is no clean held-out set)
+wants the writing ears to count. Between 0.85 and 0.95 SURE made hardly a difference; what keeps wrong answers out is
+the rest of the rule. With it, from stored scores of those 1,494 (two teachings of the phoneme ear, more looks):
 
-    1,020 recorded, 382 asked about; of the 86 wrong ones none recorded.
+    right      1,414   of them recorded 897, asked about 517
+    wrong         80   of them recorded 0
 
-All thresholds were set after seeing what they keep out: two wrong ones without TEENS_APART, one more where odd numbers
-are recorded. Of 1,492 further answers, not fitted on, five were recorded wrong: three of words of which a part was not
-understood, which no longer count as heard, and two odd numbers that ``hearing/usual.py`` did not know yet.
+All thresholds were set after seeing what they keep out, TEENS_APART after two utterances, odd numbers after one more.
+Of 1,492 further answers, not fitted on, five were recorded wrong: three of words of which a part was not understood,
+which no longer count as heard, and two odd numbers that ``hearing/usual.py`` did not know yet. Of 746 after that none.
+``tests/benchmarks/judgement.py`` prints the curve and a fresh fit.
 
 Trust follows the design's first promise. "sure" needs all of: the ears have heard the answer so; it lies in the
 plausible range; language has no doubt; no number in it is odd (``hearing/usual.py``); its share is at least SURE, or
@@ -70,8 +71,8 @@ AGAIN = 0.35
 #: Where nothing else that was heard made sense, no share can tell: so sure must the writing ears be of their own words,
 #: in log probability a word; less where all ears heard it. Four wrong ones fall short ("no" for "help").
 ALONE, FAINT = -0.9, -1.5
-#: So far must every ear put a teen before its ten, or the ten before its teen. Of 900 answers of 28 voices one was
-#: recorded wrong for want of it ("thirty and a half" for "thirteen and a half", which all ears heard).
+#: So far must every ear put a teen before its ten, or the ten before its teen: "thirty and a half" for "thirteen and a
+#: half" all ears heard.
 TEENS_APART = 3.0
 #: Chance of an answer that fewer than two ears have heard: constant and log odds of its share.
 _UNHEARD = (-0.5, 0.2)
