@@ -32,9 +32,8 @@ from numpy.typing import NDArray
 from assistant.hearing import acoustics, network, pronunciation
 from assistant.hearing.alignment import SILENCE, align
 from assistant.hearing.conformer import Posteriors, Weights
-from assistant.hearing.denoise import denoise
-from assistant.hearing.phoneme import levelled
-from assistant.hearing.protocol import Audio
+from assistant.hearing.phoneme import cleared
+from assistant.hearing.protocol import SAMPLE_RATE
 from recordings_synthetic.lessons import Lesson, lessons, spoiled
 
 #: Times that each lesson is heard spoilt, besides once in quiet.
@@ -88,10 +87,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _examples(said: Iterator[Lesson], draw: Random) -> Iterator[Example]:
     model, features = acoustics.load(), acoustics.features()
     lexicon = pronunciation.load(model)
-    usual = [lesson for lesson in said if len(lesson.audio) < _LONGEST_S * 16_000]
+    usual = [lesson for lesson in said if len(lesson.audio) < _LONGEST_S * SAMPLE_RATE]
     others = [lesson.audio for lesson in draw.sample(usual, min(40, len(usual)))]
     for lesson in usual:
-        posteriors = model.posteriors(_clear(lesson.audio))
+        posteriors = model.posteriors(cleared(lesson.audio))
         labels = _labels(lesson, posteriors, model, lexicon)
         if labels is None:
             continue
@@ -100,7 +99,7 @@ def _examples(said: Iterator[Lesson], draw: Random) -> Iterator[Example]:
         weight = _FORMANT if lesson.voice.style == "formant" else 1.0
         heard = [(lesson.audio, 0), *(spoiled(lesson.audio, others, draw) for _ in range(_SPOILT))]
         for audio, before in heard:
-            mel = features(_clear(audio))
+            mel = features(cleared(audio))
             frames = (len(mel) - 1) // 2 + 1
             count = min(len(labels), frames - before)
             there = np.full(frames, SILENCE, dtype=np.int16)
@@ -108,10 +107,6 @@ def _examples(said: Iterator[Lesson], draw: Random) -> Iterator[Example]:
             share = np.zeros(frames)
             share[before : before + count] = boundary[:count]
             yield Example(mel.astype(np.float16), there, share.astype(np.float16), weight)
-
-
-def _clear(audio: Audio) -> Audio:
-    return levelled(denoise(audio))
 
 
 def _labels(

@@ -14,6 +14,7 @@ from random import Random
 
 import numpy as np
 
+from assistant.hearing.acoustics import FRAME_SAMPLES
 from assistant.hearing.noise import KINDS, far_talk, mix, noise, room
 from assistant.hearing.protocol import SAMPLE_RATE, Audio
 from assistant.language.generate import sentences
@@ -40,8 +41,7 @@ _TRACTS = (
 _DIGITS, _COMMANDS, _PLAIN = 0.12, 0.06, 0.06
 #: Seeds of the noises are counted from here: not those that measuring takes.
 _MACHINES = 20_000
-#: Samples of a frame of the acoustic model: silence put before an utterance is counted in these.
-_FRAME = 320
+#: In frames of the acoustic model.
 _LONGEST_BEFORE, _LONGEST_BEHIND = 30, 45
 
 
@@ -92,7 +92,7 @@ def lessons(count: int, seed: int) -> Iterator[Lesson]:
         spoken = say_all([words for words, _ in said], voice)
         for (words, known), dry in zip(said, spoken, strict=True):
             audio = in_quiet_room(dry, draw.randrange(1 << 30))
-            yield Lesson(voice, words, audio[: len(audio) // _FRAME * _FRAME], known)
+            yield Lesson(voice, words, audio[: len(audio) // FRAME_SAMPLES * FRAME_SAMPLES], known)
 
 
 def _dealt(voices: Sequence[Voice], count: int, draw: Random, seed: int) -> dict[Voice, list[tuple[str, bool]]]:
@@ -143,13 +143,13 @@ def spoiled(audio: Audio, others: Sequence[Audio], draw: Random) -> tuple[Audio,
     ``others`` are clips of other people, who talk further away or make the noises between the words.
     """
     before, behind = draw.randrange(_LONGEST_BEFORE), draw.randrange(_LONGEST_BEHIND)
-    heard = np.pad(audio, (before * _FRAME, behind * _FRAME))
+    heard = np.pad(audio, (before * FRAME_SAMPLES, behind * FRAME_SAMPLES))
     if draw.random() < 0.4:
         heard = room(heard, draw.randrange(1 << 30), draw.uniform(0.2, 1.5), draw.uniform(0.15, 0.7))
     if draw.random() < 0.5:
         heard = _coloured(heard, draw)
     if draw.random() < 0.5:
-        first, last = (before + 8) * _FRAME, (behind + 8) * _FRAME
+        first, last = (before + 8) * FRAME_SAMPLES, (behind + 8) * FRAME_SAMPLES
         heard[:first] += _events(first, others, draw)
         heard[-last:] += _events(last, others, draw)
     if draw.random() < 0.88:

@@ -13,6 +13,8 @@ from __future__ import annotations
 
 import hashlib
 import struct
+import zipfile
+import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import resources
@@ -74,15 +76,17 @@ def load() -> PhonemeModel:
     return _model(_network(read_weights(data)) if _is_known(data) else engine(data), BONUS)
 
 
-def load_learnt(file: Path | None = None) -> PhonemeModel | None:
-    """The model with what it learnt in ``file``, by default the one that comes with Ladderside.
+def load_both(file: Path | None = None) -> tuple[PhonemeModel, ...]:
+    """The package's model, then the one with what it learnt in ``file``, by default the one that Ladderside ships.
 
-    None where the package's weights are not those that the differences belong to. Raises AcousticsError.
+    The first alone where the package's weights are not those that the differences belong to. Raises AcousticsError.
     """
     data = _packaged()
     if not _is_known(data):
-        return None
-    return _model(_network(with_learnt(read_weights(data), file or shipped())), BONUS_LEARNT)
+        return (_model(engine(data), BONUS),)
+    weights = read_weights(data)
+    learnt = with_learnt(weights, file or shipped())
+    return _model(_network(weights), BONUS), _model(_network(learnt), BONUS_LEARNT)
 
 
 def shipped() -> Path:
@@ -96,7 +100,7 @@ def with_learnt(weights: Weights, file: Path) -> Weights:
         with np.load(file) as learnt:
             differences = {name: learnt[name] * learnt[name + STEPS] for name in learnt if not name.endswith(STEPS)}
         return weights | {name: weights[name] + each for name, each in differences.items()}
-    except (OSError, ValueError, KeyError) as error:
+    except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile, zlib.error) as error:
         raise AcousticsError(
             f"{file} does not fit the acoustic model ({error}); install Ladderside again, "
             "or learn the file again with learn_acoustics.py."

@@ -42,8 +42,7 @@ class PhonemeEar:
     def __init__(
         self, models: Sequence[acoustics.PhonemeModel] = (), lexicon: pronunciation.Lexicon | None = None
     ) -> None:
-        learnt = None if models else acoustics.load_learnt()
-        self.models = tuple(models) or (acoustics.load(), *([] if learnt is None else [learnt]))
+        self.models = tuple(models) or acoustics.load_both()
         self._model = self.models[0]
         self.lexicon = lexicon or pronunciation.load(self._model)
         self._networks: dict[StateGrammar, Network] = {}
@@ -67,7 +66,7 @@ class PhonemeEar:
 
     def listen(self, audio: Audio) -> Sounds:
         """What the acoustic models make of ``audio``, for ``propose`` and ``score``."""
-        clear = levelled(denoise(audio))
+        clear = cleared(audio)
         return tuple(network.extend(model.posteriors(clear), model) for model in self.models)
 
     def propose(self, heard: Sounds) -> tuple[Hypothesis, ...]:
@@ -104,6 +103,11 @@ def _mean(logs: Sequence[Sequence[float] | NDArray[np.float64]]) -> list[float]:
     """Log of the mean of likelihoods, column by column."""
     together = np.logaddexp.reduce(np.asarray(logs, dtype=np.float64), axis=0) - np.log(len(logs))
     return [float(each) for each in together]
+
+
+def cleared(audio: Audio) -> Audio:
+    """``audio`` as the acoustic models are given it: with less of its steady noise, and levelled."""
+    return levelled(denoise(audio))
 
 
 def levelled(audio: Audio) -> Audio:

@@ -48,8 +48,7 @@ def test_unknown_weights_go_through_the_engine(monkeypatch: pytest.MonkeyPatch) 
 
 
 def test_what_was_learnt_changes_what_is_heard(model: acoustics.PhonemeModel) -> None:
-    learnt = acoustics.load_learnt()
-    assert learnt is not None
+    _, learnt = acoustics.load_both()
     audio = spoken("seven point five")
     ours, packaged = learnt.posteriors(audio), model.posteriors(audio)
     assert ours.shape == packaged.shape
@@ -59,8 +58,7 @@ def test_what_was_learnt_changes_what_is_heard(model: acoustics.PhonemeModel) ->
 
 def test_nothing_learnt_changes_nothing(model: acoustics.PhonemeModel, tmp_path: Path) -> None:
     np.savez(tmp_path / "none.npz")
-    learnt = acoustics.load_learnt(tmp_path / "none.npz")
-    assert learnt is not None
+    _, learnt = acoustics.load_both(tmp_path / "none.npz")
     assert np.array_equal(learnt.posteriors(spoken("seven")), model.posteriors(spoken("seven")))
 
 
@@ -69,12 +67,25 @@ def test_a_file_that_does_not_fit_is_refused(arrays: dict[str, list[int]], tmp_p
     file = tmp_path / "other.npz"
     np.savez(file, allow_pickle=False, **{name: np.array(each) for name, each in arrays.items()})
     with pytest.raises(acoustics.AcousticsError, match=r"other\.npz"):
-        acoustics.load_learnt(file)
+        acoustics.load_both(file)
     file.write_bytes(b"no archive")
     with pytest.raises(acoustics.AcousticsError, match="learn_acoustics"):
-        acoustics.load_learnt(file)
+        acoustics.load_both(file)
+
+
+@pytest.mark.parametrize("harm", ["cut short", "altered"])
+def test_a_damaged_file_is_refused(harm: str, tmp_path: Path) -> None:
+    data = bytearray(acoustics.shipped().read_bytes())
+    if harm == "altered":
+        data[len(data) // 2 : len(data) // 2 + 1000] = bytes(1000)
+    else:
+        del data[len(data) // 2 :]
+    file = tmp_path / "damaged.npz"
+    file.write_bytes(data)
+    with pytest.raises(acoustics.AcousticsError, match="damaged"):
+        acoustics.load_both(file)
 
 
 def test_other_weights_have_learnt_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(acoustics, "KNOWN_SHA256", "of another version")
-    assert acoustics.load_learnt() is None
+    assert len(acoustics.load_both()) == 1
