@@ -266,7 +266,7 @@ def _free_words(candidates: Sequence[Candidate], firsts: Sequence[Key | None]) -
     Only the writing ears can write free words, and the phoneme ear knows no sound of a name: they are always read back.
     """
     agreed = [first for first in firsts if first is not None and firsts.count(first) > 1]
-    texts = {meaning_key(each.meaning): each for each in candidates if _is_text(each.meaning)}
+    texts = {meaning_key(each.meaning): each for each in candidates if is_free_words(each.meaning)}
     if any(first not in texts for first in agreed):
         return None
     return next((texts[first] for first in (*agreed, *firsts) if first in texts), None)
@@ -278,7 +278,8 @@ def _sure_of_words(answer: Candidate) -> float:
     return sum(own) / len(own) / (len(answer.words.split()) + 1) if own else -math.inf
 
 
-def _is_text(meaning: Meaning) -> bool:
+def is_free_words(meaning: Meaning) -> bool:
+    """Whether it is a name or a note, which only a writing ear can hear."""
     return isinstance(meaning.meaning if isinstance(meaning, Correction) else meaning, Text)
 
 

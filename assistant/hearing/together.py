@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 
-from assistant.hearing.judgement import Candidate, Judgement, View, judge, rank
+from assistant.hearing.judgement import Candidate, Judgement, View, is_free_words, judge, rank
 from assistant.hearing.phoneme import PhonemeEar, Sounds
 from assistant.hearing.protocol import Audio, Hypothesis, Recognizer, Utterance, WritingEar
 from assistant.language.compare import meaning_key
@@ -209,8 +209,11 @@ class _Proposals:
         self._expectation, self._phoneme, self._sounds = expectation, phoneme, sounds
 
     def add_found(self, hypothesis: Hypothesis) -> None:
-        """A string of the grammar: its doubts are those of the words themselves."""
-        name = self._add(interpret(hypothesis.words, self._expectation), [hypothesis.words])
+        """A string of the grammar: its doubts are those of the words themselves. As free words it means nothing."""
+        understood = interpret(hypothesis.words, self._expectation)
+        if understood.meaning is None or is_free_words(understood.meaning):
+            return
+        name = self._add(understood, [hypothesis.words])
         if name is not None:
             self._meant[name].found = True
 

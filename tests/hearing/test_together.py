@@ -14,7 +14,7 @@ from assistant.hearing.noise import mix, noise
 from assistant.hearing.one_ear import OneEar
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar, Utterance
 from assistant.hearing.together import EarsTogether
-from assistant.language.meaning import Choice, Command, Expectation, Finding, ReadingExpectation, Readings
+from assistant.language.meaning import Choice, Command, Expectation, Finding, ReadingExpectation, Readings, Text
 from tests.hearing.speech import spoken
 
 VOLTS = Expectation(
@@ -175,3 +175,13 @@ def test_an_ear_is_named_alone_together_or_with_a_folder() -> None:
     assert parts("phoneme+moonshine") == (("moonshine", "phoneme"), None)
     assert parts("whisper=/models/big") == (("whisper",), Path("/models/big"))
     assert parts("vosk=/models/english") == (("vosk", "moonshine", "phoneme"), Path("/models/english"))
+
+
+def test_free_words_are_those_of_a_writing_ear(ears: EarsTogether, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The phoneme ear makes commands and numbers of any sound; in noise it found this in a note of the repair."""
+    found = (Hypothesis("no ten two i mean oh", -5.0, "phoneme"),)
+    monkeypatch.setattr(ears.phoneme, "propose", lambda sounds: found)
+    ears.expect(Expectation(question="test.note", topic="A note.", text=True))
+    heard = ears.judge(said(spoken("moved the brown wire to the right terminal")))
+    assert isinstance(heard.meaning, Text)
+    assert "wire" in heard.words
