@@ -26,6 +26,15 @@ CLIPS = ROOT / "recordings_synthetic" / "crossed-terminals" / "clips"
 OVER_S = 2.5
 #: Patience for one turn; a machine under full load is slow.
 PATIENCE_S = 180
+#: What a turn says it asks while the visit is held.
+HELD = "held"
+
+
+def in_the_air(folder, words):
+    """A sound file that says ``words``, loud enough to be heard over a reply."""
+    path = folder / f"{words}.wav"
+    sf.write(path, np.pad(np.clip(say(words, "festival-kal") * 4, -1, 1), (0, SAMPLE_RATE // 2)), SAMPLE_RATE)
+    return path
 
 
 class LiveVisit:
@@ -33,6 +42,7 @@ class LiveVisit:
 
     def __init__(self, card, home, *options):
         self._card = card
+        self._clips = home.parent
         self._errors = (home.parent / "stderr.txt").open("w+")
         self.air = card.air()
         self.process = subprocess.Popen(
@@ -47,6 +57,8 @@ class LiveVisit:
             preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
         )
         self._lines = Queue()
+        #: Every turn that was looked at, for the one who has to find out why a test failed.
+        self._seen = []
         self._reading = threading.Thread(target=self._read)
         self._reading.start()
 
@@ -61,7 +73,8 @@ class LiveVisit:
             turn = json.loads(self._lines.get(timeout=PATIENCE_S))
         except Empty:
             turn = None
-        assert turn is not None, f"the visit said nothing more (exit {self.process.poll()}): {self.errors()}"
+        assert turn is not None, f"the visit said nothing more (exit {self.process.poll()}): {self.account()}"
+        self._seen.append(turn)
         return turn
 
     @property
@@ -85,11 +98,13 @@ class LiveVisit:
     def answer(self, clip, leads_to):
         """Answer when the reply has been said, and again until the question ``leads_to`` is asked, as a person would.
 
-        Where the machine is so busy that sound is lost, it asks to say it again, or hears something else.
+        Where the machine is so busy that sound is lost, it asks to say it again, or hears something else: a piece of
+        an answer may be "wait", and who is told that the visit waits says "carry on".
         """
         self.hear_out()
         for _ in range(8):
-            self.say(clip)
+            held = self._seen[-1]["question"] == HELD
+            self.say(in_the_air(self._clips, "carry on") if held else clip)
             turns = [self.turn()] if self.has_reacted() else []
             while True:
                 led = [turn for turn in turns if turn["question"] == leads_to]
@@ -98,7 +113,7 @@ class LiveVisit:
                 turns = self.hear_out()
                 if not turns:
                     break
-        raise AssertionError(f"nothing that was said led to {leads_to}: {self.errors()}")
+        raise AssertionError(f"nothing that was said led to {leads_to}: {self.account()}")
 
     def has_reacted(self, patience_s=40):
         """Waits for a turn as long as a patient person would: a word of which nothing was heard brings none."""
@@ -116,6 +131,11 @@ class LiveVisit:
             if self.has_reacted(patience_s=2):
                 break
         return self.turn()
+
+    def account(self):
+        """What was heard and asked, turn by turn, and what the program complained of."""
+        turns = [f"heard {turn.get('heard')}, then asked {turn['question']}" for turn in self._seen]
+        return "\n".join([*turns, self.errors()])
 
     def errors(self):
         self._errors.seek(0)
@@ -177,14 +197,8 @@ def test_without_a_sound_device_one_sentence_names_the_two_other_ways(ladderside
 
 @pytest.fixture
 def words_in_the_air(tmp_path):
-    """``words_in_the_air("stop")``: a sound file that says it, loud enough to be heard over a reply."""
-
-    def made(words):
-        path = tmp_path / f"{words}.wav"
-        sf.write(path, np.pad(np.clip(say(words, "festival-kal") * 4, -1, 1), (0, SAMPLE_RATE // 2)), SAMPLE_RATE)
-        return path
-
-    return made
+    """``words_in_the_air("stop")``: a sound file that says it."""
+    return lambda words: in_the_air(tmp_path, words)
 
 
 def test_stop_over_a_reply_silences_it_and_holds_until_carry_on(live, words_in_the_air, home):
@@ -231,4 +245,4 @@ def test_with_a_phrase_nothing_is_taken_before_the_call(live, words_in_the_air):
 
 
 def _is_held(turn):
-    return turn["question"] == "held"
+    return turn["question"] == HELD
