@@ -33,7 +33,8 @@ class Settings:
     ``close_s`` ends it: long enough for the breath between two readings, short enough not to be waited for.
     ``before_s``/``after_s`` of sound are kept on either side. ``shortest_s`` of voice in all is a word.
     ``longest_s`` ends an utterance that never pauses. ``sure`` must be reached by some frame.
-    ``far_db``: so much weaker than the technician's other answers is somebody else, further away; ``weak_db``: so much
+    ``far_db``: so much weaker than the technician's other answers is somebody else, further away, who is let in by
+    ``nearer_db`` more each second without an answer, for the technician may have moved away. ``weak_db``: so much
     weaker than the loudest word is not of the same utterance.
     """
 
@@ -48,6 +49,7 @@ class Settings:
     longest_s: float = 20.0
     sure: float = 0.7
     far_db: float = 12.0
+    nearer_db: float = 0.15
     weak_db: float = 18.0
 
 
@@ -109,6 +111,8 @@ class Endpointer:
         heard = _Heard(frame, self.voice, db)
         self._gain.feed(db, self.voice)
         self._room.feed(db, self.voice >= self.settings.keep)
+        if self._talker_db is not None:
+            self._talker_db -= self.settings.nearer_db * FRAME_S
         if self._open is None:
             self._listen(heard)
         else:

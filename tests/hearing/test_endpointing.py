@@ -132,6 +132,16 @@ def test_talk_further_away_is_not_an_answer_once_the_technician_is_known():
         assert utterance.end_s - utterance.start_s < end - start + 1.0
 
 
+def test_a_technician_who_has_moved_away_is_not_refused_for_ever():
+    near, moved = scene()[0], scene()[0] * np.float32(10 ** (-16 / 20))
+    endpointer = Endpointer()
+    endpointer.learn(next(iter(endpoint(AudioFrames(near)))))
+    times = 1 + round(60 / (len(moved) / 16000))
+    found = [e for e in events(AudioFrames(np.tile(moved, times)), endpointer) if isinstance(e, Utterance)]
+    assert found, "heard in a minute"
+    assert found[0].start_s > 10, "so far away it might have been somebody else at first"
+
+
 def test_the_same_sound_gives_the_same_utterances():
     sound = under(scene()[0], "fan", 10)
     one, other = list(endpoint(AudioFrames(sound))), list(endpoint(AudioFrames(sound)))
