@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import socket
 import subprocess
 import threading
 import time
@@ -19,7 +20,8 @@ import numpy as np
 import pytest
 
 _SETUP = """
-load-module module-native-protocol-unix socket={socket} auth-anonymous=1
+load-module module-native-protocol-unix socket={folder}/socket auth-anonymous=1
+load-module module-cli-protocol-unix socket={folder}/commands
 load-module module-null-sink sink_name=air rate=48000
 set-default-sink air
 set-default-source air.monitor
@@ -32,7 +34,7 @@ class SoundCard:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         self.server = f"unix:{folder}/socket"
-        (folder / "setup.pa").write_text(_SETUP.format(socket=folder / "socket"))
+        (folder / "setup.pa").write_text(_SETUP.format(folder=folder))
         self._daemon = subprocess.Popen(
             [
                 *("pulseaudio", "-n", "-F", folder / "setup.pa", "--daemonize=no", "--use-pid-file=no"),
@@ -64,6 +66,15 @@ class SoundCard:
     def unplug(self) -> None:
         """Takes the device away; the daemon stays, as it does when a headset is pulled out."""
         self.control("unload-module", "module-null-sink")
+
+    def cut_off_loudspeakers(self) -> None:
+        """Ends every stream of sound that is being played; the device stays, as after a loose contact."""
+        with socket.socket(socket.AF_UNIX) as commands:
+            commands.connect(str(self._folder / "commands"))
+            for line in self.control("list", "short", "sink-inputs").stdout.splitlines():
+                commands.sendall(f"kill-sink-input {line.split()[0]}\n".encode())
+            while self.control("list", "short", "sink-inputs").stdout.strip():
+                time.sleep(0.05)
 
     def stop(self) -> None:
         """Ends the daemon."""

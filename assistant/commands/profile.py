@@ -86,7 +86,7 @@ def _spoken(draft: Draft, args: argparse.Namespace) -> bool:
             ears.ensure()
             # Its own questions must not answer themselves.
             frames = HearingThrough(microphone, played, ears.cry, lambda cry: voice.stop())
-            return Aloud(draft, ears, Endpointer(), voice, print).run(frames)
+            return Aloud(draft, ears, Endpointer(), voice, print).run(voice.looked_after(frames))
         finally:
             voice.close()
 

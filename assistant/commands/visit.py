@@ -70,7 +70,7 @@ def run(args: argparse.Namespace) -> int:
             )
             frames = HearingThrough(microphone, played, ears.cry, conversation.cried)
             try:
-                conversation.run(_watching(frames, button, conversation), first)
+                conversation.run(_watching(voice.looked_after(frames), button, conversation), first)
             finally:
                 write_record(session, args, transcript)
         finally:

@@ -71,9 +71,12 @@ class PlayedSound:
 
     def put(self, block: Audio, rate: int, in_air_s: float) -> None:
         """Take a block as the loudspeaker took it; its first sample will be in the air at ``in_air_s``."""
-        if self._times is None or self._convert is None:
+        if self._times is None or self._convert is None or self._times.rate != rate:  # the first, or another device
+            self.joins += self._times is not None
             self._times = StreamTimes(rate)
             self._convert = soxr.ResampleStream(rate, SAMPLE_RATE, 1, dtype="float32", quality="MQ")
+            with self._lock:
+                self._taken, self._next = 0, None
         self._times.note(len(block), in_air_s)
         converted = self._convert.resample_chunk(block.astype(np.float32))
         with self._lock:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import threading
 import time
 from collections import deque
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any, TypeVar
 
 import numpy as np
 import soxr
@@ -19,10 +19,18 @@ _LATENCY_S = 0.08
 _BLOCK_S = 0.02
 #: Cut off over this, a voice does not click.
 _FADE_S = 0.01
-#: A device that has not asked for sound for this long while a reply waits has been unplugged.
-_LOST_AFTER_S = 2.0
+#: A device that has not asked for sound for this long while a reply waits has been unplugged; PulseAudio needs up to
+#: two seconds to begin.
+_LOST_AFTER_S = 5.0
+#: So many blocks asked for in so much less than their time are in no air: PulseAudio does so for a tenth of a second,
+#: or for ever, when a stream is opened again after it was cut off.
+_HASTY, _HASTE = 16, 0.25
+#: It does not begin at once; a reply said anew waits for so long.
+_SETTLES_S = 0.3
 #: How often a wait looks whether the device is still there.
 _LOOK_S = 0.25
+
+_Item = TypeVar("_Item")
 
 
 class LoudspeakerError(SoundDeviceError):
@@ -34,7 +42,7 @@ class Playing:
 
     def __init__(self, text: str, sound: Sound, alive: Callable[[], bool]) -> None:
         self.text = text
-        self._left, self._alive = sound, alive
+        self._sound, self._left, self._alive = sound, sound, alive
         self._over = threading.Event()
         self._complete = False
 
@@ -66,6 +74,10 @@ class Playing:
         piece, self._left = self._left[:count], self._left[count:]
         return piece
 
+    def rewind(self) -> None:
+        """Say it from its beginning: nobody knows how much of what was taken has been in the air."""
+        self._left = self._sound
+
     @property
     def empty(self) -> bool:
         """True when every sample has been taken."""
@@ -95,7 +107,8 @@ class LoudspeakerVoice:
         self.pace = pace
         self._device, self._heard_by = device, heard_by
         self._queue: deque[Playing] = deque()
-        self._asked_at = time.monotonic()
+        self._asked_at = self._settled_at = time.monotonic()
+        self._asked: deque[float] = deque(maxlen=_HASTY)
         self._stream = self._open()
 
     def _open(self) -> Any:
@@ -141,13 +154,26 @@ class LoudspeakerVoice:
     def _alive(self) -> bool:
         return bool(self._stream.active) and time.monotonic() - self._asked_at < _LOST_AFTER_S
 
+    def looked_after(self, stream: Iterable[_Item]) -> Iterator[_Item]:
+        """The items of ``stream`` (the frames of a microphone), with a look at the device between them.
+
+        A device that takes no sound though a reply waits is opened again and the reply begun anew: who waits for the
+        end of a reply that never comes would be deaf for ever. LoudspeakerError when it cannot be opened.
+        """
+        for item in stream:
+            if self.speaking:
+                self._make_sure()
+            yield item
+
     def _make_sure(self) -> None:
-        """A device that was unplugged and is back is opened again."""
+        """A device that was unplugged and is back, or that stands still, is opened again."""
         if self._alive():
             return
-        self.stop()
-        self._queue.clear()
         close_stream(self._stream)
+        self._queue = deque(playing for playing in self._queue if not playing.done)
+        for playing in self._queue:
+            playing.rewind()
+        self._settled_at = time.monotonic() + _SETTLES_S
         self._stream = self._open()
 
     def stop(self) -> None:
@@ -166,14 +192,25 @@ class LoudspeakerVoice:
         close_stream(self._stream)
 
     def _give(self, out: Sound, count: int, when: Any, status: Any) -> None:
+        if self._in_haste(count):
+            out.fill(0)
+            return
         self._asked_at = time.monotonic()
         block = self._next(count)
         out[:, 0] = block
         if self._heard_by is not None:
             self._heard_by(block, self.rate, when.outputBufferDacTime or when.currentTime)
 
+    def _in_haste(self, count: int) -> bool:
+        """Whether the device swallows what it is given."""
+        self._asked.append(time.monotonic())
+        took_s = self._asked[-1] - self._asked[0]
+        return len(self._asked) == _HASTY and took_s < _HASTE * _HASTY * count / self.rate
+
     def _next(self, count: int) -> Sound:
         block = np.zeros(count, np.float32)
+        if time.monotonic() < self._settled_at:
+            return block
         filled = 0
         while self._queue and filled < count:
             playing = self._queue[0]

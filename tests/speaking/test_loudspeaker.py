@@ -101,6 +101,23 @@ def test_an_unplugged_loudspeaker_ends_the_reply_and_is_one_clear_sentence(sound
     assert "\n" not in str(caught.value)
 
 
+def test_a_loudspeaker_that_stood_still_says_the_reply_again_from_its_beginning(sound_card, voice):
+    first = voice.say("Ready.")
+    assert first.wait(10)
+    speech = voice.say(LINE)
+    with Microphone() as microphone, sound_card.air() as air:
+        assert air.wait_for_sound(0.5, 20)
+        sound_card.cut_off_loudspeakers()
+        said_s = air.heard_s
+        for frame in voice.looked_after(microphone):
+            if speech.done or frame.end_s > 30:
+                break
+        air.wait_for_quiet(0.3)
+        again_s = air.heard_s - said_s
+    assert speech.wait(0), "it was said to its end"
+    assert again_s > 0.8 * len(synthesizer().render(LINE)) / RATE
+
+
 def test_no_loudspeaker_names_the_two_other_ways(no_sound_card):
     with pytest.raises(LoudspeakerError, match=r"`ladderside replay`.*`ladderside type`"):
         LoudspeakerVoice()
