@@ -106,18 +106,28 @@ class EarsTogether:
             proposals.add_writing(writing)
         proposals.add_mistakable()
         for writing in quick:
-            proposals.look(writing, _QUICK_LOOKS)
+            self._ask(proposals.questions(writing, _QUICK_LOOKS), two_at_once=beside.done())
         slow = beside.result()
         proposals.add_writing(slow)
         by_slow = proposals.questions(slow, _SLOW_LOOKS if proposals.best_chance() < _CLEAR else 0)
         telling = self._beside.submit(by_slow.answers)
         for writing in quick:
-            proposals.look(writing, _QUICK_LOOKS)
+            self._ask(proposals.questions(writing, _QUICK_LOOKS))
         by_slow.take(telling.result())
         candidates = proposals.candidates()
         firsts = (proposals.first_found(), *(proposals.firsts.get(each.ear) for each in (slow, *quick)))
         heard = {self.phoneme.name: found} | {each.ear: each.hypotheses for each in (slow, *quick)}
         return Considered(judge(candidates, firsts, expectation), heard, candidates, firsts)
+
+    def _ask(self, asked: _Questions, two_at_once: bool = False) -> None:
+        """Has an ear tell what it is asked; half of it on the slow ear's core, where that is free."""
+        if not two_at_once:
+            asked.take(asked.answers())
+            return
+        here, there = asked.halves()
+        telling = self._beside.submit(there.answers)
+        here.take(here.answers())
+        there.take(telling.result())
 
 
 def _write(ear: Recognizer, audio: Audio) -> _Writing:
@@ -188,6 +198,12 @@ class _Questions:
     about: tuple[_Writings, ...]
     strings: tuple[str, ...]
 
+    def halves(self) -> tuple[_Questions, _Questions]:
+        """The same in two parts."""
+        parts = (slice(0, None, 2), slice(1, None, 2))
+        one, other = (_Questions(self.score, self.about[part], self.strings[part]) for part in parts)
+        return one, other
+
     def answers(self) -> list[float]:
         """The ear's log probability of each string."""
         return self.score(self.strings) if self.score is not None and self.strings else []
@@ -249,11 +265,6 @@ class _Proposals:
         ranked = rank(self.candidates(), self._expectation)
         for words in mistakable(ranked[0][0].words) if ranked else ():
             self._add(interpret(words, self._expectation), [words])
-
-    def look(self, writing: _Writing, most: int) -> None:
-        """The ear says how likely it finds the likeliest meanings that it did not write itself."""
-        asked = self.questions(writing, most)
-        asked.take(asked.answers())
 
     def questions(self, writing: _Writing, most: int) -> _Questions:
         """The likeliest meanings that an ear has not told of; that first which it wrote in part or loosely."""
