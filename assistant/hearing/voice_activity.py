@@ -7,13 +7,13 @@ state kept, it gives exactly what faster-whisper's own batch run gives, so it st
 from __future__ import annotations
 
 from functools import lru_cache
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from assistant.errors import LaddersideError
+from assistant.hearing import models
 from assistant.hearing.frames import FRAME
 from assistant.hearing.protocol import Audio
 
@@ -36,9 +36,8 @@ class VoiceModelMissing(LaddersideError):
 def _session() -> onnxruntime.InferenceSession:
     # Not before the first frame: the first words are spoken without it, and its libraries take a third of a second.
     import onnxruntime
-    from faster_whisper.utils import get_assets_path
 
-    found = sorted(Path(get_assets_path()).glob(_MODEL))
+    found = sorted((models.faster_whisper() / "assets").glob(_MODEL))
     if not found:
         raise VoiceModelMissing(
             "The voice-activity model of faster-whisper is missing; install it again with: "

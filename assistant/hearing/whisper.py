@@ -9,14 +9,15 @@ from 4 to 37. What circles are left are cut, and where it may be one or two roun
 
 from __future__ import annotations
 
+import importlib.util
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import ctranslate2
 import numpy as np
 import tokenizers
-from faster_whisper.feature_extractor import FeatureExtractor
 from numpy.typing import NDArray
 
 from assistant.hearing import models
@@ -83,7 +84,7 @@ class WhisperEar:
         self._tokens = Tokens(
             *(self._special(name) for name in ("startoftranscript", "endoftext", "startofprev", "notimestamps"))
         )
-        self._features = FeatureExtractor(feature_size=self._model.n_mels)
+        self._features = _feature_extractor()(feature_size=self._model.n_mels)
         self._before: list[int] = []
         self.prepare_words("")
         self._silence = self._encode(np.full((self._model.n_mels, 2 * _POSITIONS), _SILENCE, dtype=np.float32))
@@ -180,3 +181,14 @@ class WhisperEar:
         """Encoder output, shape (1, frames // 2, width), of features of shape (mels, frames)."""
         view = ctranslate2.StorageView.from_array(np.ascontiguousarray(features[None], dtype=np.float32))
         return np.array(self._model.encode(view, to_cpu=True))
+
+
+def _feature_extractor() -> Any:
+    """faster-whisper's class of that name, out of its one file: see ``models.faster_whisper``."""
+    file = models.faster_whisper() / "feature_extractor.py"
+    spec = importlib.util.spec_from_file_location("faster_whisper_features", file)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module.FeatureExtractor
