@@ -1,8 +1,7 @@
 """Several ears hear each utterance at the same time, on two cores; what they heard is judged together.
 
-The slow ear has one core to itself, the quick ones share the other and have looked at each other's proposals before the
-slow one is done. All let go of Python's lock while they compute: CTranslate2, ONNX Runtime and numpy's matrix products
-run in their own code.
+The slow ear has one core, the phoneme ear and the quick ones the other; what there is to ask at the end they share. All
+let go of Python's lock while they compute: CTranslate2, ONNX Runtime and numpy's matrix products run in their own code.
 """
 
 from __future__ import annotations
@@ -10,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
+from typing import Any
 
 from assistant.hearing.judgement import Candidate, Judgement, View, is_free_words, judge, rank
 from assistant.hearing.phoneme import PhonemeEar, Sounds
@@ -95,13 +95,14 @@ class EarsTogether:
 
     def _consider(self, utterance: Utterance) -> Considered:
         expectation, audio = self._expectation, utterance.audio
-        beside = self._beside.submit(_write, self.slow, audio)
+        listening = [self._beside.submit(_listen, ear, audio) for ear in self.quick]
+        beside = self._beside.submit(lambda: _write(self.slow, _listen(self.slow, audio)))
         sounds = self.phoneme.listen(audio)
         found = self.phoneme.propose(sounds)
         proposals = _Proposals(expectation, self.phoneme, sounds)
         for hypothesis in found:
             proposals.add_found(hypothesis)
-        quick = [_write(ear, audio) for ear in self.quick]
+        quick = [_write(ear, spoken.result()) for ear, spoken in zip(self.quick, listening, strict=True)]
         for writing in quick:
             proposals.add_writing(writing)
         proposals.add_mistakable()
@@ -130,10 +131,14 @@ class EarsTogether:
         there.take(telling.result())
 
 
-def _write(ear: Recognizer, audio: Audio) -> _Writing:
+def _listen(ear: Recognizer, audio: Audio) -> Any:
+    """What ``_write`` needs of the sound."""
+    return ear.listen(audio) if isinstance(ear, WritingEar) else audio
+
+
+def _write(ear: Recognizer, spoken: Any) -> _Writing:
     if not isinstance(ear, WritingEar):
-        return _Writing(ear.name, ear.hear(audio), None)
-    spoken = ear.listen(audio)
+        return _Writing(ear.name, ear.hear(spoken), None)
     return _Writing(ear.name, ear.propose(spoken), lambda strings: ear.score(spoken, strings))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.moonshine import MoonshineEar
+from assistant.hearing.moonshine import MoonshineEar, _largest
 from assistant.hearing.protocol import SAMPLE_RATE, WritingEar
 from tests.hearing.speech import spoken
 
@@ -59,3 +59,10 @@ def test_nothing_is_weighed_in_silence(ear: MoonshineEar) -> None:
 
 def test_it_is_an_ear_that_can_be_asked(ear: MoonshineEar) -> None:
     assert isinstance(ear, WritingEar)
+
+
+def test_the_largest_are_found_wherever_they_stand() -> None:
+    for seed in range(20):
+        values = np.random.default_rng(seed).standard_normal(4 * 32_768).astype(np.float32)
+        values[seed : seed + 3] += 9  # some in one block
+        assert _largest(values, 8).tolist() == np.argsort(-values)[:8].tolist()
