@@ -143,7 +143,7 @@ class MoonshineEar:
             logits, past = self._step(spoken, last, past)
             so_far = np.array([chance for _, chance in going], dtype=np.float32)
             sums = logits[:, -1] + (so_far - _log_sum(logits[:, -1]))[:, None]
-            best = _largest(sums.ravel(), 2 * _BEAM)
+            best = largest(sums.ravel(), 2 * _BEAM)
             rows: list[int] = []
             followed: list[tuple[list[int], float]] = []
             for place in best:
@@ -204,7 +204,7 @@ def _is_alike(name: str, value: _Floats, rows: Sequence[int]) -> bool:
     return ".encoder." in name and len(value) == len(rows)
 
 
-def _largest(values: _Floats, count: int) -> NDArray[np.int64]:
+def largest(values: _Floats, count: int) -> NDArray[np.int64]:
     """Where the largest ``count`` of ``values`` stand, the largest first.
 
     They are in the blocks whose largest is largest: ten times as fast as one look at all values.

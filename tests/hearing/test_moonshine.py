@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.moonshine import MoonshineEar, _largest
+from assistant.hearing.moonshine import MoonshineEar, largest
 from assistant.hearing.protocol import SAMPLE_RATE, WritingEar
 from tests.hearing.speech import spoken
 
@@ -65,4 +65,4 @@ def test_the_largest_are_found_wherever_they_stand() -> None:
     for seed in range(20):
         values = np.random.default_rng(seed).standard_normal(4 * 32_768).astype(np.float32)
         values[seed : seed + 3] += 9  # some in one block
-        assert _largest(values, 8).tolist() == np.argsort(-values)[:8].tolist()
+        assert largest(values, 8).tolist() == np.argsort(-values)[:8].tolist()
