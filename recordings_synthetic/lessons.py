@@ -39,6 +39,8 @@ _TRACTS = (
 )
 #: Shares of what is said beside the states' readings and findings: digits, commands, pieces of plain text.
 _DIGITS, _COMMANDS, _PLAIN = 0.12, 0.06, 0.06
+#: Of what is heard in noise, so much is in loud noise.
+_LOUD = 0.6
 #: Seeds of the noises are counted from here: not those that measuring takes.
 _MACHINES = 20_000
 #: In frames of the acoustic model.
@@ -153,7 +155,8 @@ def spoiled(audio: Audio, others: Sequence[Audio], draw: Random) -> tuple[Audio,
         heard[:first] += _events(first, others, draw)
         heard[-last:] += _events(last, others, draw)
     if draw.random() < 0.88:
-        heard = mix(heard, _background(len(heard), others, draw), draw.uniform(3, 25))
+        snr_db = draw.uniform(0, 12) if draw.random() < _LOUD else draw.uniform(6, 25)
+        heard = mix(heard, _background(len(heard), others, draw), snr_db)
     if draw.random() < 0.1:
         peak = float(np.abs(heard).max()) * draw.uniform(0.3, 0.8)
         heard = np.clip(heard, -peak, peak)
