@@ -107,7 +107,7 @@ class EarsTogether:
             proposals.add_writing(writing)
         proposals.add_mistakable()
         for writing in quick:
-            self._ask(proposals.questions(writing, _QUICK_LOOKS), two_at_once=beside.done())
+            self._ask(proposals.questions(writing, _QUICK_LOOKS), aside=beside.done())
         slow = beside.result()
         proposals.add_writing(slow)
         by_slow = proposals.questions(slow, _SLOW_LOOKS if proposals.best_chance() < _CLEAR else 0)
@@ -120,15 +120,16 @@ class EarsTogether:
         heard = {self.phoneme.name: found} | {each.ear: each.hypotheses for each in (slow, *quick)}
         return Considered(judge(candidates, firsts, expectation), heard, candidates, firsts)
 
-    def _ask(self, asked: _Questions, two_at_once: bool = False) -> None:
-        """Has an ear tell what it is asked; half of it on the slow ear's core, where that is free."""
-        if not two_at_once:
-            asked.take(asked.answers())
-            return
+    def _ask(self, asked: _Questions, aside: bool = False) -> None:
+        """Has an ear tell what it is asked, half of it ``aside`` on the slow ear's core where that is free.
+
+        In two parts whether or not: what is computed together changes the last digits, and the same sound must give
+        the same journal, however busy the machine is.
+        """
         here, there = asked.halves()
-        telling = self._beside.submit(there.answers)
+        telling = self._beside.submit(there.answers) if aside else None
         here.take(here.answers())
-        there.take(telling.result())
+        there.take(telling.result() if telling is not None else there.answers())
 
 
 def _listen(ear: Recognizer, audio: Audio) -> Any:
