@@ -69,6 +69,26 @@ def runs(words: Sequence[str]) -> Iterator[tuple[Sequence[str], numbers.Spoken |
         at = end
 
 
+def exchanged(words: str, other: str) -> Iterator[str]:
+    """``words`` with the numbers of ``other`` in place of its own, one at a time and all; none where counts differ."""
+    pieces = list(runs(words.split()))
+    at = [index for index, (_, value) in enumerate(pieces) if value is not None]
+    said = [" ".join(piece) for piece, _ in pieces]
+    theirs = [" ".join(piece) for piece, value in runs(other.split()) if value is not None]
+    if len(theirs) != len(at):
+        return
+    changed = [(index, number) for index, number in zip(at, theirs, strict=True) if said[index] != number]
+    for few in ([one] for one in changed):
+        yield " ".join(_with(said, few))
+    if len(changed) > 1:
+        yield " ".join(_with(said, changed))
+
+
+def _with(said: Sequence[str], changed: Sequence[tuple[int, str]]) -> list[str]:
+    new = dict(changed)
+    return [new.get(index, piece) for index, piece in enumerate(said)]
+
+
 def _number(build: _Builder, source: int, value: numbers.Spoken, target: int) -> None:
     """Adds every way to say ``value``: as a whole number, and as digits and pairs one after the other."""
     literal = value.literal

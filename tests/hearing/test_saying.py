@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 
 from assistant.hearing.protocol import WordGraph
-from assistant.hearing.saying import ways
+from assistant.hearing.saying import exchanged, ways
 from assistant.language import numbers
 
 
@@ -60,3 +60,29 @@ def test_strings_end_in_states_of_their_own() -> None:
     assert graph.finals == frozenset({1, 2, 3})
     assert strings(graph, 1) == {"stop"}
     assert strings(graph, 3) == {"go back"}
+
+
+@pytest.mark.parametrize(
+    ("words", "other", "mended"),
+    [
+        (
+            "it shows five point four ohms u v",
+            "that shows five one point four ohms",
+            ["it shows five one point four ohms u v"],
+        ),
+        (
+            "point zero p u point one p w",
+            "point zero eight p you point one eight be w",
+            [
+                "point zero eight p u point one p w",
+                "point zero p u point one eight p w",
+                "point zero eight p u point one eight p w",
+            ],
+        ),
+        ("four two volts", "four two", []),
+        ("four two volts", "four two and three", []),
+        ("stop", "four", []),
+    ],
+)
+def test_numbers_are_exchanged_one_at_a_time_and_all(words: str, other: str, mended: list[str]) -> None:
+    assert list(exchanged(words, other)) == mended
