@@ -1,4 +1,4 @@
-"""Takes steady noise out of an utterance for the phoneme ear.
+"""Takes steady noise out of an utterance for the phoneme ear and for Moonshine.
 
 A Wiener filter on short spectra, its signal-to-noise ratio tracked from frame to frame ("decision-directed", Ephraim
 and Malah, IEEE Trans. ASSP 32(6), 1984). What the noise is like is taken from the quietest frames of the utterance: the
@@ -6,8 +6,10 @@ endpointing leaves some before and behind the words. Nothing is pressed lower th
 would hear holes.
 
 Whisper hears the sound as it is. Without the noise it wrote more of 70 readings of synthetic voices right (44 for 38 in
-fan noise at 5 dB, 52 and 52 at 10 dB), but then the two ears erred alike: of AN4's 171 human utterances at 5 dB three
-wrong ones would have been recorded instead of none. What makes two ears safe is that they do not share a mistake.
+fan noise at 5 dB, 52 and 52 at 10 dB), but then it erred as the phoneme ear did: of AN4's 171 human utterances at 5 dB
+three wrong ones would have been recorded instead of none. What makes ears safe is that they do not share a mistake, so
+one of them keeps the noise. For Moonshine it is well worth it: of 1,280 natural synthetic utterances in fan noise of
+10 dB, 11 more were right by all ears together.
 
 Measured on spoken numbers, phoneme ear alone, strings wholly right without and with it: synthetic voices 79 and 78 %
 clean, 48 and 55 % in fan noise at 10 dB, 27 and 47 % at 5 dB, 37 and 45 % in pump noise at 8 dB.

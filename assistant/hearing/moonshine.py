@@ -1,7 +1,8 @@
 """The second free-text ear: Moonshine tiny (English) through ONNX Runtime.
 
 Its encoder takes the bare samples for as long as they last, without a 30 s window, so an utterance is heard in a tenth
-of Whisper's time, and it was trained apart from Whisper: the two seldom make the same mistake.
+of Whisper's time, and it was trained apart from Whisper: the two seldom make the same mistake. It hears without the
+steady noise (``denoise.py`` tells why Whisper does not).
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ import onnxruntime
 from numpy.typing import NDArray
 
 from assistant.hearing import models
+from assistant.hearing.denoise import denoise
 from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar
 from assistant.hearing.repeats import first_rounds
 from assistant.hearing.spelling import spellings
@@ -78,7 +80,7 @@ class MoonshineEar:
         audio = audio[: int(_LONGEST_S * SAMPLE_RATE)]
         if len(audio) < _SHORTEST_S * SAMPLE_RATE or not np.any(audio):
             return None
-        samples = audio[None].astype(np.float32)
+        samples = denoise(audio)[None]
         everywhere = np.ones(samples.shape, dtype=np.int64)
         states = self._encoder.run(None, {"input_values": samples, "attention_mask": everywhere})[0]
         return Encoded(states, len(audio) / SAMPLE_RATE)

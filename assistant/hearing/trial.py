@@ -28,11 +28,11 @@ from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation, ReadingExpectation
 
 #: What every ear is given to hear: a reading with a unit, which each of them makes out of espeak-ng's speech.
-PHRASE = "two three one volts"
+PHRASE = "thirty degrees celsius"
 _QUESTION = Expectation(
-    question="trial.voltage",
-    reading=ReadingExpectation(quantity="voltage_ac", unit="V", plausible=(0, 1000)),
-    topic="Voltage in volts.",
+    question="trial.temperature",
+    reading=ReadingExpectation(quantity="temperature", unit="degC", plausible=(-40, 60)),
+    topic="Temperature in degrees Celsius.",
 )
 #: Room kept around the phrase, as endpointing keeps it.
 _MARGIN_S = 0.3
