@@ -76,17 +76,20 @@ def load() -> PhonemeModel:
     return _model(_network(read_weights(data)) if _is_known(data) else engine(data), BONUS)
 
 
-def load_both(file: Path | None = None) -> tuple[PhonemeModel, ...]:
+def load_all(file: Path | None = None) -> tuple[PhonemeModel, ...]:
     """The package's model, then the one with what it learnt in ``file``, by default the one that Ladderside ships.
 
-    The first alone where the package's weights are not those that the differences belong to. Raises AcousticsError.
+    The second is there twice, once hearing everything half a frame later: what it makes of a sound in noise depends on
+    where its frames happen to fall, and two looks are surer than one. The package's model alone where its weights are
+    not those that the differences belong to. Raises AcousticsError.
     """
     data = _packaged()
     if not _is_known(data):
         return (_model(engine(data), BONUS),)
     weights = read_weights(data)
     learnt = with_learnt(weights, file or shipped())
-    return _model(_network(weights), BONUS), _model(_network(learnt), BONUS_LEARNT)
+    network = _network(learnt)
+    return (_model(_network(weights), BONUS), _model(network, BONUS_LEARNT), _model(_later(network), BONUS_LEARNT))
 
 
 def shipped() -> Path:
@@ -133,6 +136,12 @@ def _network(weights: Weights) -> Callable[[Audio], Posteriors]:
     """The network over ``weights``, run here."""
     hear = _ear(weights)
     return lambda audio: conformer(hear(audio), weights)
+
+
+def _later(run: Callable[[Audio], Posteriors]) -> Callable[[Audio], Posteriors]:
+    """``run`` with its frames falling half a frame later into the sound."""
+    silence = np.zeros(FRAME_SAMPLES // 2, dtype=np.float32)
+    return lambda audio: run(np.concatenate([silence, audio]))
 
 
 def _ear(weights: Weights) -> Callable[[Audio], Posteriors]:

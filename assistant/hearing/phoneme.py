@@ -3,9 +3,11 @@
 It hears only what the grammar allows, at no cost for new words, and it can say how likely any words at all are for
 what it heard, which makes it the judge of what a free-text ear proposes.
 
-It hears with two acoustic models, the package's and the one that learnt from synthetic voices in noise. Which of them
-suits a voice is not known beforehand, so each proposes, and a string's likelihood is the mean of the likelihoods: a
-model that cannot make anything of a voice then takes nothing from the other.
+It hears with two acoustic models, the package's and the one that learnt from synthetic voices in noise, and with the
+second twice, its frames half a frame apart. Which of them suits a voice is not known beforehand, so each proposes, and
+a string's likelihood is the mean of the likelihoods: a model that cannot make anything of a voice then takes nothing
+from the others. The second look brought 5 more of 1,280 natural synthetic utterances right in fan noise of 10 dB, at a
+tenth more time.
 """
 
 from __future__ import annotations
@@ -26,6 +28,8 @@ BONUS = 0.5
 NBEST = 12
 #: Peak to which an utterance is brought: the acoustic model hears level, and was found best near this one.
 _PEAK = 0.5
+#: Strings so far below the best are left out: three searches at 15 find as much as at 30, in a third of the time.
+_BEAM = 15.0
 #: Networks kept: a visit goes back and forth between few states.
 _KEPT = 32
 
@@ -42,7 +46,7 @@ class PhonemeEar:
     def __init__(
         self, models: Sequence[acoustics.PhonemeModel] = (), lexicon: pronunciation.Lexicon | None = None
     ) -> None:
-        self.models = tuple(models) or acoustics.load_both()
+        self.models = tuple(models) or acoustics.load_all()
         self._model = self.models[0]
         self.lexicon = lexicon or pronunciation.load(self._model)
         self._networks: dict[StateGrammar, Network] = {}
@@ -79,7 +83,7 @@ class PhonemeEar:
         found = [
             " ".join(each.words)
             for model, sounds in zip(self.models, heard, strict=True)
-            for each in search.best(self._network, sounds, model.bonus, NBEST)
+            for each in search.best(self._network, sounds, model.bonus, NBEST, _BEAM)
         ]
         strings = list(dict.fromkeys(found))
         silence = _mean([[float(sounds[:, -2].sum())] for sounds in heard])[0]

@@ -48,7 +48,7 @@ def test_unknown_weights_go_through_the_engine(monkeypatch: pytest.MonkeyPatch) 
 
 
 def test_what_was_learnt_changes_what_is_heard(model: acoustics.PhonemeModel) -> None:
-    _, learnt = acoustics.load_both()
+    _, learnt, _ = acoustics.load_all()
     audio = spoken("seven point five")
     ours, packaged = learnt.posteriors(audio), model.posteriors(audio)
     assert ours.shape == packaged.shape
@@ -56,9 +56,17 @@ def test_what_was_learnt_changes_what_is_heard(model: acoustics.PhonemeModel) ->
     assert np.abs(np.exp(ours) - np.exp(packaged)).max() > 0.1
 
 
+def test_the_second_look_has_its_frames_half_a_frame_later() -> None:
+    _, learnt, later = acoustics.load_all()
+    audio = spoken("seven point five")
+    half = np.zeros(acoustics.FRAME_SAMPLES // 2, dtype=np.float32)
+    assert np.array_equal(later.posteriors(audio), learnt.posteriors(np.concatenate([half, audio])))
+    assert not np.allclose(later.posteriors(audio)[:20], learnt.posteriors(audio)[:20], atol=0.1)
+
+
 def test_nothing_learnt_changes_nothing(model: acoustics.PhonemeModel, tmp_path: Path) -> None:
     np.savez(tmp_path / "none.npz")
-    _, learnt = acoustics.load_both(tmp_path / "none.npz")
+    _, learnt, _ = acoustics.load_all(tmp_path / "none.npz")
     assert np.array_equal(learnt.posteriors(spoken("seven")), model.posteriors(spoken("seven")))
 
 
@@ -67,10 +75,10 @@ def test_a_file_that_does_not_fit_is_refused(arrays: dict[str, list[int]], tmp_p
     file = tmp_path / "other.npz"
     np.savez(file, allow_pickle=False, **{name: np.array(each) for name, each in arrays.items()})
     with pytest.raises(acoustics.AcousticsError, match=r"other\.npz"):
-        acoustics.load_both(file)
+        acoustics.load_all(file)
     file.write_bytes(b"no archive")
     with pytest.raises(acoustics.AcousticsError, match="learn_acoustics"):
-        acoustics.load_both(file)
+        acoustics.load_all(file)
 
 
 @pytest.mark.parametrize("harm", ["cut short", "altered"])
@@ -83,9 +91,9 @@ def test_a_damaged_file_is_refused(harm: str, tmp_path: Path) -> None:
     file = tmp_path / "damaged.npz"
     file.write_bytes(data)
     with pytest.raises(acoustics.AcousticsError, match="damaged"):
-        acoustics.load_both(file)
+        acoustics.load_all(file)
 
 
 def test_other_weights_have_learnt_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(acoustics, "KNOWN_SHA256", "of another version")
-    assert len(acoustics.load_both()) == 1
+    assert len(acoustics.load_all()) == 1
