@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from scipy.optimize import minimize
 
 from assistant.hearing.default import default_ears
-from assistant.hearing.judgement import DISSENT, Candidate, Judgement, leads, plausible
+from assistant.hearing.judgement import VETO, Candidate, Judgement, leads, plausible
 from assistant.hearing.measuring import NONE, read_set, sounds
 from assistant.hearing.protocol import SAMPLE_RATE, Utterance
 from assistant.hearing.together import EarsTogether
@@ -32,7 +32,8 @@ from assistant.language.meaning import Expectation
 
 _Array = NDArray[np.float64]
 SHARES = (0.0, 0.9, 0.95, 0.97, 0.99, 0.995)
-FEATURES = ("sound", "whisper", "moonshine", "word", "unit", "odd", "doubtful", "outside")
+WRITERS = ("whisper", "moonshine")
+FEATURES = ("sound", *WRITERS, *(f"wrote by {name}" for name in WRITERS), "word", "unit", "odd", "doubtful", "outside")
 #: As in the rule: an ear is never further behind.
 _MOST_BEHIND = 30.0
 _RIDGE = 1e-3
@@ -45,7 +46,6 @@ class Judged:
     judgement: Judgement
     plain: bool
     right: bool
-    against: bool
     features: _Array
     right_at: int | None
 
@@ -89,9 +89,10 @@ def _judged(judgement: Judgement, candidates: Sequence[Candidate], truth: object
     keys = [meaning_key(each.meaning) for each in candidates]
     return Judged(
         judgement=judgement,
-        plain=not judgement.doubt and plausible(answer.meaning, expectation),
+        plain=not judgement.doubt
+        and plausible(answer.meaning, expectation)
+        and min(leads(answer, candidates)) >= -VETO,
         right=meaning_key(answer.meaning) == truth,
-        against=min(leads(answer, candidates)) < -DISSENT,
         features=_features(candidates, expectation),
         right_at=keys.index(truth) if truth in keys else None,
     )
@@ -100,7 +101,7 @@ def _judged(judgement: Judgement, candidates: Sequence[Candidate], truth: object
 def _features(candidates: Sequence[Candidate], expectation: Expectation) -> _Array:
     """What the score is made of, by columns as in FEATURES."""
     columns = [[each.forward for each in candidates]]
-    for name in FEATURES[1:3]:
+    for name in WRITERS:
         known = [each.views[name].known for each in candidates]
         worst = min((each for each in known if each is not None), default=0.0)
         columns.append([worst if each is None else each for each in known])
@@ -108,6 +109,7 @@ def _features(candidates: Sequence[Candidate], expectation: Expectation) -> _Arr
     ears = np.maximum(ears - ears.max(axis=0), -_MOST_BEHIND)
     rest = [
         (
+            *(each.views[name].exact for name in WRITERS),
             len(each.words.split()),
             says_units(each.meaning),
             -oddities(each.words, each.meaning),
@@ -120,16 +122,10 @@ def _features(candidates: Sequence[Candidate], expectation: Expectation) -> _Arr
 
 
 def _print_curve(heard: list[Judged]) -> None:
-    """Where an ear is against the answer, the higher of SURE and SURE_AGAINST decides: told apart."""
-    for name, some in (
-        ("no ear against it", [each for each in heard if not each.against]),
-        ("an ear against it", [each for each in heard if each.against]),
-    ):
-        print(f"heard by two ears, {name}: {len(some)}")
-        print(f"{'share':>10}{'recorded':>10}{'wrong':>8}")
-        for least in SHARES:
-            kept = [each.right for each in some if each.judgement.chance >= least]
-            print(f"{least:>10}{len(kept):>10}{kept.count(False):>8}")
+    print(f"{'share':>10}{'recorded':>10}{'wrong':>8}")
+    for least in SHARES:
+        kept = [each.right for each in heard if each.judgement.chance >= least]
+        print(f"{least:>10}{len(kept):>10}{kept.count(False):>8}")
 
 
 def _print_reliability(unheard: list[Judged]) -> None:

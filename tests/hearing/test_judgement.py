@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from assistant.hearing.judgement import (
     AGAIN,
     SURE,
-    SURE_AGAINST,
+    VETO,
     Candidate,
     View,
     hearers,
@@ -108,33 +108,44 @@ def test_an_ear_that_finds_another_answer_likelier_has_not_heard_this_one() -> N
     assert hearers(split[1], split) == 1
 
 
-def test_an_ear_that_clearly_heard_something_else_asks_for_more_of_the_others() -> None:
-    """Two ears agree and would do; the third, which wrote something else, makes it a question."""
+@pytest.mark.parametrize(("against", "trust"), [(VETO - 1, "sure"), (VETO + 1, "confirm")])
+def test_an_ear_that_finds_something_else_far_likelier_is_heeded(against: float, trust: str) -> None:
+    """Both writing ears left the same digit out; to the phoneme ear that is nonsense."""
     two = (
-        candidate(FORTY, 0.0, exactly(-1.0), asked(-6.0)),
-        candidate(FIFTEEN, -6.0, asked(-6.0), exactly(-1.0)),
+        candidate(FORTY, -against, exactly(-1.0), exactly(-1.0)),
+        candidate(FIFTEEN, 0.0, asked(-25.0), asked(-25.0)),
     )
-    firsts = (key(FORTY), key(FORTY), key(FIFTEEN))
-    judged = judge(two, firsts, VOLTS)
-    assert SURE <= judged.chance < SURE_AGAINST
-    assert (judged.hearers, judged.trust) == (2, "confirm")
-    silent = (replace(two[0], views={**two[0].views, "moonshine": asked(-1.0)}), two[1])
-    assert judge(silent, firsts, VOLTS).trust == "sure"
-    clearer = (two[0], replace(two[1], forward=-25.0))
-    assert judge(clearer, firsts, VOLTS).trust == "sure"
+    judged = judge(two, ALL_FORTY, VOLTS)
+    assert judged.chance >= SURE
+    assert judged.trust == trust
+
+
+def test_what_an_ear_came_upon_by_itself_is_worth_more_than_what_it_can_be_asked_about() -> None:
+    for view, best in ((exactly(-4.0), FIFTEEN), (asked(-4.0), FORTY)):
+        two = (
+            candidate(FORTY, 0.0, asked(-4.0), asked(-4.0)),
+            candidate(FIFTEEN, -2.0, view, asked(-4.0)),
+        )
+        judged = judge(two, ALL_FORTY, VOLTS)
+        assert judged.answer is not None
+        assert judged.answer.words == best
 
 
 def test_an_answer_without_a_rival_must_be_written_surely() -> None:
     """In noise all that makes sense of "blocked" may be a faint "no": there is nothing to compare it with."""
     surely = (candidate(FORTY, 0.0, exactly(-1.0), exactly(-1.5)),)
     assert judge(surely, ALL_FORTY, VOLTS).trust == "sure"
-    faintly = (candidate(FORTY, 0.0, exactly(-6.5), exactly(-6.0)),)
+    faintly = (candidate(FORTY, 0.0, exactly(-6.5), exactly(-6.2)),)
     assert judge(faintly, ALL_FORTY, VOLTS).trust == "confirm"
     by_two = (candidate(FORTY, 0.0, exactly(-5.0), asked(-6.0)),)
     assert judge(by_two, ALL_FORTY, VOLTS).trust == "confirm"
     by_all = (candidate(FORTY, 0.0, exactly(-5.0), exactly(-5.0)),)
     assert judge(by_all, ALL_FORTY, VOLTS).trust == "sure"
     assert judge((*faintly, CLEAR[1]), ALL_FORTY, VOLTS).trust == "sure"
+    by_whisper = (candidate(FORTY, 0.0, exactly(-3.0), asked(-6.0)),)
+    assert judge(by_whisper, ALL_FORTY, VOLTS).trust == "sure"
+    by_moonshine = (candidate(FORTY, 0.0, asked(-6.0), exactly(-3.0)),)
+    assert judge(by_moonshine, ALL_FORTY, VOLTS).trust == "confirm"
 
 
 def test_two_ears_must_hear_it_clearly_and_three_need_not() -> None:
@@ -280,7 +291,7 @@ def test_sure_always_means_heard_by_two_best_and_likely(told: list[tuple[float, 
         assert judged.chance < AGAIN
 
 
-@pytest.mark.parametrize(("lead", "trust"), [(4.0, "sure"), (2.0, "confirm")])
+@pytest.mark.parametrize(("lead", "trust"), [(3.0, "sure"), (1.5, "confirm")])
 def test_a_ten_that_an_ear_nearly_takes_for_its_teen_is_asked_about(lead: float, trust: str) -> None:
     two = (
         candidate(FORTY, 20.0, exactly(-1.0), exactly(-1.5)),
