@@ -89,7 +89,7 @@ def load_all(file: Path | None = None) -> tuple[PhonemeModel, ...]:
     weights = read_weights(data)
     learnt = with_learnt(weights, file or shipped())
     network = _network(learnt)
-    return (_model(_network(weights), BONUS), _model(network, BONUS_LEARNT), _model(_later(network), BONUS_LEARNT))
+    return _model(_network(weights), BONUS), _model(network, BONUS_LEARNT), _model(_later(network), BONUS_LEARNT)
 
 
 def shipped() -> Path:

@@ -22,9 +22,9 @@ on and 1,066 others, are
     right      3,387   of them recorded 2,253, asked about 1,134
     wrong        130   of them recorded 0
 
-All thresholds were set after seeing what they keep out. The 1,066 others held one that would have been
-recorded wrong ("no" for "help"), for which ALONE asks more of Moonshine since. SURE and VETO keep out AN4's answers at
-5 dB in which every ear had lost the same "oh". ``tests/benchmarks/judgement.py`` prints the curve and a fresh fit.
+All thresholds were set after seeing what they keep out. The 1,066 others held one that would have been recorded wrong
+("no" for "help"), for which ALONE asks more of Moonshine since. SURE and VETO keep out AN4's answers at 5 dB in which
+every ear had lost the same "oh". ``tests/benchmarks/judgement.py`` prints the curve and a fresh fit.
 
 Trust follows the design's first promise. "sure" needs all of: the ears have heard the answer so; it lies in the
 plausible range; language has no doubt; no number in it is odd (``hearing/usual.py``); its share is at least SURE; no
@@ -51,9 +51,10 @@ Trust = Literal["sure", "confirm", "again"]
 
 #: What F counts.
 SOUND = 0.5
-#: What a writing ear's log probability is worth; another ear that can be asked counts as the least of them.
-WRITERS = {"whisper": 0.25, "moonshine": 0.25}
-#: What it counts that a writing ear came upon a meaning by itself: what it would write when asked to is less.
+#: What a writing ear's log probability is worth.
+WRITER = 0.25
+#: What it counts that a writing ear came upon a meaning by itself: what it would write when asked to is less. Another
+#: ear that can be asked counts as the least of them.
 WROTE = {"whisper": 1.5, "moonshine": 1.1}
 WORD = 1.5
 UNIT = 1.5
@@ -241,10 +242,9 @@ def _scores(candidates: Sequence[Candidate], expectation: Expectation) -> list[f
         if known:
             # A meaning of which an ear was not asked is taken to be as bad for it as the worst of which it was.
             worth = _within([min(known) if each is None else each for each in told])
-            weight = WRITERS.get(name, min(WRITERS.values()))
             wrote = WROTE.get(name, min(WROTE.values()))
             totals = [
-                total + weight * each + wrote * view.exact
+                total + WRITER * each + wrote * view.exact
                 for total, each, view in zip(totals, worth, views, strict=True)
             ]
         else:
@@ -280,11 +280,11 @@ def _free_words(candidates: Sequence[Candidate], firsts: Sequence[Key | None]) -
 def _is_sure_of_words(answer: Candidate, everybody: bool) -> bool:
     """Whether an ear that wrote it and nothing else was sure of its words, the end counted as one."""
     count = len(answer.words.split()) + 1
-    surely = {name: FAINT if everybody else ALONE.get(name, max(ALONE.values())) for name in answer.views}
-    return any(
-        view.exact and view.written is not None and view.written / count >= surely[name]
-        for name, view in answer.views.items()
-    )
+    for name, view in answer.views.items():
+        least = FAINT if everybody else ALONE.get(name, max(ALONE.values()))
+        if view.exact and view.written is not None and view.written / count >= least:
+            return True
+    return False
 
 
 def is_free_words(meaning: Meaning) -> bool:

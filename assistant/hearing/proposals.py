@@ -120,7 +120,7 @@ class Proposals:
             strings: Sequence[str] = spoken_forms(words, self._expectation)
             behind = writing.hypotheses[0].log_probability - hypothesis.log_probability
             wholly = hypothesis.whole and understood.meaning is not None and behind <= _MOST_BEHIND
-            wholly = wholly and not any(_is_begun(hypothesis, other) for other in writing.hypotheses)
+            wholly = wholly and not _goes_on(hypothesis, writing.hypotheses)
             if understood.meaning is not None and best_parse(words, self._expectation) is None:
                 wholly = False
                 strings = self._grammar_words(understood) or strings
@@ -148,13 +148,12 @@ class Proposals:
         found = [words for meant in self._meant.values() if meant.found for words in meant.strings]
         forward = self._scored()
         best = sorted(found, key=lambda words: -forward[words])[:_MENDED]
-        for hypothesis in writing.hypotheses[:_MENDED]:
-            for words in best:
-                for mended in saying.exchanged(words, as_words(hypothesis.words)):
-                    understood = interpret(mended, self._expectation)
-                    name = self._add(understood, [mended])
-                    if name is not None and not understood.doubt:
-                        self._meant[name].understood = understood
+        texts = dict.fromkeys(as_words(hypothesis.words) for hypothesis in writing.hypotheses[:_MENDED])
+        for mended in dict.fromkeys(each for text in texts for words in best for each in saying.exchanged(words, text)):
+            understood = interpret(mended, self._expectation)
+            name = self._add(understood, [mended])
+            if name is not None and not understood.doubt:
+                self._meant[name].understood = understood
 
     def add_mistakable(self) -> None:
         """Puts thirteen beside thirty where the likeliest answer has one of them, for every ear to choose."""
@@ -163,17 +162,21 @@ class Proposals:
             self._add(interpret(words, self._expectation), [words])
 
     def questions(self, writing: Writing, most: int) -> Questions:
-        """The likeliest meanings that an ear has not told of; that first which it wrote in part or loosely."""
+        """The likeliest meanings that an ear has not told of.
+
+        That first which it wrote in part or loosely, then what the sound alone finds likeliest.
+        """
         if writing.score is None or not most:
             return Questions(None, (), ())
         forward = self._scored()
-        ranked = [meaning_key(each.meaning) for each, _ in rank(self.candidates(), self._expectation)]
-        unknown = [name for name in ranked[: most + 1] if self._meant[name].by(writing.ear).view().known is None]
-        partly = [name for name in unknown if self._meant[name].by(writing.ear).written is not None]
-        by_sound = [name for name in self._favourite() if self._meant[name].by(writing.ear).view().known is None]
-        asked = [self._meant[name] for name in list(dict.fromkeys([*partly[:1], *by_sound, *unknown]))[:most]]
-        strings = [max(meant.by(writing.ear).forms or meant.strings, key=forward.__getitem__) for meant in asked]
-        return Questions(writing.score, tuple(meant.by(writing.ear) for meant in asked), tuple(strings))
+        candidates = self.candidates()
+        ranked = [meaning_key(each.meaning) for each, _ in rank(candidates, self._expectation)]
+        by_ear = {name: meant.by(writing.ear) for name, meant in self._meant.items()}
+        partly = [name for name in ranked[: most + 1] if by_ear[name].written is not None and _is_unknown(by_ear[name])]
+        order = dict.fromkeys([*partly[:1], *_by_sound(candidates)[:1], *ranked[: most + 1]])
+        asked = [name for name in order if _is_unknown(by_ear[name])][:most]
+        strings = [max(by_ear[name].forms or self._meant[name].strings, key=forward.__getitem__) for name in asked]
+        return Questions(writing.score, tuple(by_ear[name] for name in asked), tuple(strings))
 
     def best_chance(self) -> float:
         """The chance of the likeliest meaning by what is known."""
@@ -201,14 +204,7 @@ class Proposals:
 
     def first_found(self) -> Key | None:
         """What the phoneme ear finds likeliest of what it found itself."""
-        found = [each for each in self.candidates() if each.found]
-        return meaning_key(max(found, key=lambda each: each.forward).meaning) if found else None
-
-    def _favourite(self) -> list[Key]:
-        """What the sound alone finds likeliest, if anything was proposed."""
-        forward = self._scored()
-        best = {name: max(forward[words] for words in meant.strings) for name, meant in self._meant.items()}
-        return sorted(best, key=lambda name: -best[name])[:1]
+        return next(iter(_by_sound([each for each in self.candidates() if each.found])), None)
 
     def _said_twice(self, words: str) -> str:
         """A phrase that was written twice, once ("Help, help."); where it is a number the two rounds are its digits."""
@@ -240,16 +236,30 @@ class Proposals:
         return name
 
 
-def _is_begun(hypothesis: Hypothesis, other: Hypothesis) -> bool:
-    """Whether ``other`` is likelier and says more behind the same words: that may be what was not understood.
+def _is_unknown(told: _Writings) -> bool:
+    """Whether the ear has not told what it thinks of that meaning."""
+    return told.view().known is None
+
+
+def _by_sound(candidates: Sequence[Candidate]) -> list[Key]:
+    """Their meanings, that first which the sound alone finds likeliest."""
+    return [meaning_key(each.meaning) for each in sorted(candidates, key=lambda each: -each.forward)]
+
+
+def _goes_on(hypothesis: Hypothesis, hypotheses: Sequence[Hypothesis]) -> bool:
+    """Whether a likelier text says more behind the same words: that may be what was not understood.
 
     "Four point seventy one" is not heard where "four point seventy one dollars" is likelier. The same words once more
     are a circle.
     """
-    if other.log_probability <= hypothesis.log_probability:
-        return False
-    words, more = as_words(hypothesis.words), as_words(other.words)
-    return more.startswith(f"{words} ") and bool(more.replace(words, "").strip())
+    said = as_words(hypothesis.words).split()
+    for other in hypotheses:
+        more = as_words(other.words).split()
+        begun = 0 < len(said) < len(more) and more[: len(said)] == said
+        circle = begun and more == said * (len(more) // len(said))
+        if begun and not circle and other.log_probability > hypothesis.log_probability:
+            return True
+    return False
 
 
 def _most(one: float | None, other: float) -> float:

@@ -77,16 +77,9 @@ def exchanged(words: str, other: str) -> Iterator[str]:
     theirs = [" ".join(piece) for piece, value in runs(other.split()) if value is not None]
     if len(theirs) != len(at):
         return
-    changed = [(index, number) for index, number in zip(at, theirs, strict=True) if said[index] != number]
-    for few in ([one] for one in changed):
-        yield " ".join(_with(said, few))
-    if len(changed) > 1:
-        yield " ".join(_with(said, changed))
-
-
-def _with(said: Sequence[str], changed: Sequence[tuple[int, str]]) -> list[str]:
-    new = dict(changed)
-    return [new.get(index, piece) for index, piece in enumerate(said)]
+    changed = {index: number for index, number in zip(at, theirs, strict=True) if said[index] != number}
+    for few in (*({index: number} for index, number in changed.items()), *([changed] if len(changed) > 1 else [])):
+        yield " ".join(few.get(index, piece) for index, piece in enumerate(said))
 
 
 def _number(build: _Builder, source: int, value: numbers.Spoken, target: int) -> None:
