@@ -12,7 +12,7 @@ from assistant.dialogue.asking import OF_SUSPECT
 from assistant.dialogue.energy import PROCEDURES, safe_to_touch
 from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.questions import ask_again
-from assistant.dialogue.running import done_checks
+from assistant.dialogue.running import done_checks, remind
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.errors import LaddersideError
@@ -134,6 +134,7 @@ def _go_back(turn: Turn, command: Command) -> bool:
         return False
     turn.emit(f.WentBack())
     turn.say("Back one step.", "remark")
+    remind(turn)
     return True
 
 

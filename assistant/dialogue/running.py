@@ -15,7 +15,7 @@ from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import discharge_wait
 from assistant.language.meaning import Finding, Reading, Readings, Text
-from assistant.library.models import Check, Energy, Precaution
+from assistant.library.models import Check, Energy, Precaution, Repair
 from assistant.library.profile import features_of
 from assistant.reasoning.judges import judge
 
@@ -77,6 +77,24 @@ def caution(turn: Turn, wanted: tuple[str, ...]) -> bool:
         if precaution.acknowledge:
             return True
     return False
+
+
+def remind(turn: Turn) -> None:
+    """Speak again what was cautioned for the step under way: the technician comes back to it from elsewhere."""
+    state = turn.state
+    if state.run is not None:
+        step: Check | Repair = turn.check(state.run.check)
+    elif state.stage is Stage.REPAIR and state.suspect:
+        step = turn.library.suspects[state.suspect].repair
+    else:
+        return
+    if not allows(state.energy, step.energy):
+        return
+    for precaution_id in step.precautions:
+        precaution = turn.library.precautions[precaution_id]
+        given = precaution_id == state.acknowledging or not _due(turn, precaution_id, precaution.repeat)
+        if given and _concerns(turn, precaution):
+            turn.say(precaution.say, "caution")
 
 
 def _concerns(turn: Turn, precaution: Precaution) -> bool:

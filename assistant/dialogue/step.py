@@ -13,7 +13,7 @@ from assistant.dialogue.asking import components, expectation
 from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
-from assistant.dialogue.running import caution
+from assistant.dialogue.running import caution, remind
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import Calculation, Command, Correction, Expectation, Finding, Heard, Meaning
@@ -68,6 +68,7 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
         case Resumed():
             turn.emit(f.Reopened())
             turn.say("The visit goes on where it stopped.", "remark")
+            remind(turn)
             ask_again(turn)
         case Words():
             turn.emit(f.WordsHeard(heard=event.heard))

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 import pytest
 
 from assistant.dialogue.state import VisitState
-from assistant.dialogue.step import Elapsed, Opened, Words, expected, step
+from assistant.dialogue.step import Elapsed, Opened, Resumed, Words, expected, step
 from assistant.language.meaning import CANONICAL_UNIT, Command, Correction, Finding, Heard, Reading, Readings, Text
 from assistant.library.loader import load
 from assistant.visit.session import Knowledgeable
@@ -28,6 +28,9 @@ class Visit:
 
     def open(self):
         return self._do(Opened("test"))
+
+    def reopen(self):
+        return self._do(Resumed(self.now_s))
 
     def say(self, meaning, trust="sure", doubt="", chance=0.99):
         self.now_s += 5

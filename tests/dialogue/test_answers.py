@@ -162,6 +162,37 @@ def test_going_back_never_makes_the_unit_safer(proving_dead):
         assert visit.state.energy == "live"
 
 
+def cautions(visit, check):
+    wanted = (visit.context.library.precautions[name] for name in visit.context.library.checks[check].precautions)
+    return [" ".join(precaution.say.split()) for precaution in wanted]
+
+
+def test_who_comes_back_to_a_step_hears_its_cautions_again(proving_dead):
+    """By "go back", or with a visit that was cut short: what was cautioned is repeated before the step is asked."""
+    visit = at_the_bus(proving_dead)
+    spoken = [text for text in cautions(visit, "prove-dead") if text in visit_said(visit)]
+    assert spoken
+    visit.read(180.0)
+    visit.command("go-back")
+    assert visit.says == ["Back one step.", *spoken, visit.says[-1]]
+    visit.reopen()
+    assert visit.says == ["The visit goes on where it stopped.", *spoken, visit.says[-1]]
+    assert visit.question == "prove-dead.voltage"
+
+
+def test_a_caution_that_was_not_acknowledged_is_spoken_again_when_a_visit_goes_on(diagnosing):
+    visit = diagnosing
+    visit.command("check", "prove-dead")
+    waiting = visit.context.library.precautions[visit.state.acknowledging].say
+    visit.reopen()
+    assert visit.says[-2:] == [" ".join(waiting.split()), "Say understood when you have it."]
+    assert visit.state.acknowledging
+
+
+def visit_said(visit):
+    return [fact.text for fact in visit.facts if isinstance(fact, f.Said)]
+
+
 def test_while_held_nothing_is_an_answer(diagnosing):
     before = len(answers(diagnosing))
     question = diagnosing.question

@@ -20,7 +20,7 @@ from functools import lru_cache
 from assistant.dialogue import commands
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import VisitState
-from assistant.dialogue.step import Elapsed, Opened, Words, expected, present_question, step
+from assistant.dialogue.step import Elapsed, Opened, Resumed, Words, expected, present_question, step
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import (
     CANONICAL_UNIT,
@@ -157,6 +157,11 @@ class Watch:
                     self._answered(fact, turn)
                 case f.EnergyChanged(to=to):
                     self._energy_changes(to)
+        run = turn.state.run
+        came_back = any(isinstance(fact, f.WentBack | f.Reopened) for fact in turn.facts)
+        if came_back and run is not None and run.described and turn.state.acknowledging is None:
+            now = {fact.text for fact in turn.facts if isinstance(fact, f.Said)}
+            self._cautioned(self.library.checks[run.check].precautions, f"come back to, {run.check}", turn, now)
 
     def _answered(self, fact: f.AnswerGiven, turn: Turn) -> None:
         self.correcting = fact.replaces is not None
@@ -168,12 +173,13 @@ class Watch:
             assert turn.facts[0].kind == "words-heard"
             assert turn.facts[0].heard.trust == "sure", "a doubtful reading was recorded without asking"
 
-    def _cautioned(self, wanted: tuple[str, ...], what: str, turn: Turn) -> None:
+    def _cautioned(self, wanted: tuple[str, ...], what: str, turn: Turn, said: set[str] | None = None) -> None:
+        spoken = self.said if said is None else said
         for name in wanted:
             precaution = self.library.precautions[name]
             if turn.profile is not None and not set(precaution.needs) <= features_of(turn.profile):
                 continue  # the flammable gas of a unit that holds another gas
-            assert " ".join(precaution.say.split()) in self.said, f"{what} was described before its caution {name}"
+            assert " ".join(precaution.say.split()) in spoken, f"{what} was described before its caution {name}"
             assert not precaution.acknowledge or name in self.acknowledged, f"{what}: {name} was not acknowledged"
 
     def _energy_fits(self, needed: str, what: str, turn: Turn) -> None:
@@ -200,6 +206,7 @@ class Watch:
 def walk(context: object, seed: int, turns: int = 120) -> tuple[VisitState, list[f.Fact]]:
     """One random visit under watch; returns its last state and all its facts."""
     rng = random.Random(seed)
+    cuts = random.Random(f"cut short {seed}")  # apart, so that a seed is still the visit that it was
     watch = Watch(context.library)
     state = VisitState()
     facts: list[f.Fact] = []
@@ -223,6 +230,8 @@ def walk(context: object, seed: int, turns: int = 120) -> tuple[VisitState, list
         now_s += rng.choice([2.0, 5.0, 400.0])
         if rng.random() < 0.05:
             state = take(step(context, state, Elapsed(now_s)))
+        if cuts.random() < 0.02:
+            state = take(step(context, state, Resumed(now_s)))
         state = take(step(context, state, Words(random_heard(rng, now), now_s)))
     return state, facts
 
