@@ -8,7 +8,14 @@ from __future__ import annotations
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
-from assistant.dialogue.asking import MEND_LIKELIEST, NO_PROFILE, expectation, pending, reading_expectation
+from assistant.dialogue.asking import (
+    MEND_LIKELIEST,
+    NO_PROFILE,
+    SAID_AGAIN,
+    expectation,
+    pending,
+    reading_expectation,
+)
 from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.running import settle
@@ -37,6 +44,11 @@ def take(turn: Turn, heard: Heard) -> bool:
     """Take what was heard as an answer to the present question. True when the visit may go on."""
     expected = _expected(turn)
     meaning = heard.meaning
+    if isinstance(meaning, Correction) and turn.state.misheard:  # "no" is to what was just refused, not recorded
+        if meaning.meaning is None:
+            return mishear(turn, "")
+        meaning = meaning.meaning if _fits(meaning.meaning, expected) else meaning
+        heard = heard.model_copy(update={"meaning": meaning})
     if meaning is None or not _fits(meaning, expected):
         return mishear(turn, heard.doubt)
     outside = _outside(meaning, expected.corrects if isinstance(meaning, Correction) else expected.reading)
@@ -117,15 +129,17 @@ def _words(meaning: Meaning, expected: Expectation) -> str:
 
 
 def settle_confirmation(turn: Turn, heard: Heard) -> bool:
-    """The answer to "I heard ..., right?": yes, no, or the reading said again."""
+    """The answer to "I heard ..., right?": yes, no, or the same said again."""
     waiting = turn.state.unconfirmed
     assert waiting is not None
     meaning = heard.meaning
     if meaning is None or heard.trust == "again" or heard.probability < LIKELY:
         return mishear(turn, "Right or wrong? Say yes or no.")
-    if isinstance(meaning, Finding) and meaning.choice in ("yes", "no"):
-        turn.emit(f.ConfirmationSettled(right=meaning.choice == "yes"))
-        if meaning.choice == "yes":
+    if meaning == Finding(choice=SAID_AGAIN) and heard.trust != "sure":  # "no" is not far from "no heating"
+        return mishear(turn, "Right or wrong? Say yes or no.")
+    if isinstance(meaning, Finding) and meaning.choice in ("yes", "no", SAID_AGAIN):
+        turn.emit(f.ConfirmationSettled(right=meaning.choice != "no"))
+        if meaning.choice != "no":
             return accept(turn, waiting, "confirmed by voice")
         turn.say("Not recorded. Say it again, please.", "question")
         return False

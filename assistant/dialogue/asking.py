@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 
 from assistant.dialogue.state import Given, Run, Stage, VisitState
-from assistant.language.meaning import Choice, Expectation, ReadingExpectation
+from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation
 from assistant.language.units import to_canonical
 from assistant.library.loader import Library
 from assistant.library.models import Check, Question, ReadingAnswer
@@ -16,6 +16,8 @@ YES_NO = (
     Choice(id="yes", phrases=("yes", "right", "correct", "that is right")),
     Choice(id="no", phrases=("no", "wrong", "not right")),
 )
+#: What was asked back was said once more.
+SAID_AGAIN = "said-again"
 UNDERSTOOD = (Choice(id="understood", phrases=("understood", "okay", "yes")),)
 READY = (Choice(id="ready", phrases=("ready", "i am ready")),)
 REPAIR_DONE = (
@@ -145,8 +147,9 @@ def _present(state: VisitState, library: Library, profile: UnitProfile | None) -
         return Expectation(question="held", topic="Carry on.")
     if state.unconfirmed is not None:
         under = _under(state, library, profile)
+        choices = YES_NO + _said_again(state.unconfirmed.meaning, under.choices)
         return under.model_copy(
-            update={"question": "confirm", "choices": YES_NO, "choice_kind": "finding", "text": False}
+            update={"question": "confirm", "choices": choices, "choice_kind": "finding", "text": False}
         )
     if state.finishing:
         return Expectation(question="visit.finish", choices=YES_NO, topic="Yes or no.")
@@ -155,6 +158,16 @@ def _present(state: VisitState, library: Library, profile: UnitProfile | None) -
         return waiting.model_copy(update={"checks": checks}) if _may_jump(state) else waiting
     under = _under(state, library, profile)
     return under.model_copy(update={"checks": checks}) if _may_jump(state) else under
+
+
+def _said_again(asked_back: Meaning | None, choices: tuple[Choice, ...]) -> tuple[Choice, ...]:
+    """The phrases that were asked back, which many say again instead of yes; not those that are a yes or a no."""
+    if not isinstance(asked_back, Finding | Indication):
+        return ()
+    taken = {phrase for choice in YES_NO for phrase in choice.phrases}
+    phrases = [phrase for choice in choices if choice.id == asked_back.choice for phrase in choice.phrases]
+    left = tuple(phrase for phrase in phrases if phrase not in taken)
+    return (Choice(id=SAID_AGAIN, phrases=left),) if left else ()
 
 
 def _may_jump(state: VisitState) -> bool:

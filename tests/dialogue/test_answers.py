@@ -2,6 +2,7 @@
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.step import expected as listened_for
+from assistant.language.interpret import interpret
 from assistant.language.meaning import Command, Correction, Finding, Reading, Readings, Text
 
 
@@ -72,6 +73,33 @@ def test_saying_the_same_again_confirms_and_another_one_replaces(proving_dead):
     assert visit.says == ["I heard 3.8 V. Right?"]
     visit.read(3.8, trust="confirm")
     assert answers(visit)[-1].answer.value == 3.8
+    assert visit.state.energy == "proved-dead"
+
+
+def test_a_finding_said_again_confirms_when_it_was_heard_surely(diagnosing):
+    """In the words of a mouth: the phrase is understood where yes or no is asked for."""
+    visit = diagnosing
+    choice = visit.context.library.checks[visit.state.run.check].ask[0].choices[0]
+    before = len(answers(visit))
+    for trust in ("confirm", "sure"):
+        assert len(answers(visit)) == before
+        if visit.question != "confirm":
+            visit.say(Finding(choice=choice.id), "confirm")
+        phrase = next(each for each in choice.phrases if each not in ("yes", "no"))
+        meaning = interpret(phrase, listened_for(visit.context, visit.state)).meaning
+        visit.say(meaning, trust)
+    assert (answers(visit)[-1].answer, answers(visit)[-1].how) == (Finding(choice=choice.id), "confirmed by voice")
+
+
+def test_no_to_a_refused_reading_is_about_that_reading_and_not_the_answer_before(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(9000.0)
+    visit.say(Correction())
+    assert visit.says == ["Say it again, please."]
+    visit.read(9000.0)
+    visit.correct(3.8)
+    assert visit.says[0] == "3.8 V."
+    assert answers(visit)[-1].replaces is None
     assert visit.state.energy == "proved-dead"
 
 
