@@ -108,11 +108,19 @@ def _number(build: _Builder, source: int, value: numbers.Spoken, target: int) ->
 
 
 def _pieces(build: _Builder, source: int, digits: str, target: int) -> None:
-    """Digits said one by one or in pairs, in every mixture."""
+    """Digits said one by one or in pairs, in every mixture; but behind "forty" no single "three", that is one pair."""
     at = [source, *(build.state() for _ in digits[1:]), target]
+    behind_tens: dict[int, int] = {}
     for index, digit in enumerate(digits):
-        for word in _ZEROS if digit == "0" else (numbers.DIGITS[int(digit)],):
-            build.arcs[at[index], word, at[index + 1]] = None
+        here = [at[index], *([behind_tens[index]] if index in behind_tens else [])]
+        for state in here if digit == "0" else here[:1]:
+            for word in _ZEROS if digit == "0" else (numbers.DIGITS[int(digit)],):
+                build.arcs[state, word, at[index + 1]] = None
         pair = digits[index : index + 2]
-        if len(pair) == 2 and pair[0] != "0":
-            build.chain(at[index], numbers.say_pair(int(pair)).split(), at[index + 2])
+        if len(pair) < 2 or digit == "0":
+            continue
+        following = at[index + 2]
+        if digit != "1" and pair[1] == "0" and digits[index + 2 : index + 3] not in ("", "0"):
+            following = behind_tens[index + 2] = build.state()
+        for state in here:
+            build.chain(state, numbers.say_pair(int(pair)).split(), following)

@@ -44,7 +44,15 @@ def test_other_ways_are_there(words: str, also: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
-    "words", ["one oh five", "nineteen thousand four fifty", "twelve point oh seven", "ten twelve sixty seven"]
+    "words",
+    [
+        "one oh five",
+        "nineteen thousand four fifty",
+        "twelve point oh seven",
+        "ten twelve sixty seven",
+        "four oh three twenty three",
+        "two oh oh seven oh six",
+    ],
 )
 def test_every_way_is_worth_the_same(words: str) -> None:
     value = numbers.parse(words)
@@ -53,6 +61,13 @@ def test_every_way_is_worth_the_same(words: str) -> None:
         said = numbers.parse(other)
         assert said is not None, other
         assert said.value == value.value, other
+
+
+def test_what_sounds_like_another_number_is_no_way_to_say_it() -> None:
+    """ "Forty three" for four, zero, three made an answer as likely as its rival, and a right one was asked about."""
+    other = strings(ways(["four oh three twenty three"]), 1)
+    assert {"four oh thirty two three", "forty thirty two three"} <= other
+    assert "forty three twenty three" not in other
 
 
 def test_strings_end_in_states_of_their_own() -> None:
