@@ -22,6 +22,8 @@ Score = Callable[[Sequence[str]], list[float]]
 #: What an ear finds so much less likely than its own first text, whatever that means, it has not heard: "I met four" at
 #: -1 is no "i meant four" at -5.
 _MOST_BEHIND = 3.0
+#: So often a phrase may be written and have been said once; more is babble.
+_MOST_ROUNDS = 3
 #: Strings that the sound found in which numbers are exchanged, and texts from which they are taken.
 _MENDED = 2
 
@@ -115,7 +117,7 @@ class Proposals:
         """Free text, also read loosely: the sound says whether the reading is right, and then its doubt is gone."""
         self._ears.append(writing.ear)
         for hypothesis in writing.hypotheses:
-            words = self._said_twice(hypothesis.words)
+            words, rounds = self._said_once(hypothesis.words)
             understood = interpret(words, self._expectation)
             strings: Sequence[str] = spoken_forms(words, self._expectation)
             behind = writing.hypotheses[0].log_probability - hypothesis.log_probability
@@ -134,10 +136,10 @@ class Proposals:
             self.firsts.setdefault(writing.ear, name)
             told = self._meant[name].by(writing.ear)
             told.forms.update(dict.fromkeys(words for words in strings if words))
-            told.written = _most(told.written, hypothesis.log_probability)
+            told.written = _most(told.written, hypothesis.log_probability / rounds)
             told.doubted |= wholly and bool(understood.doubt)
             if wholly and not understood.doubt:
-                told.exact = _most(told.exact, hypothesis.log_probability)
+                told.exact = _most(told.exact, hypothesis.log_probability / rounds)
 
     def add_mended(self, writing: Writing) -> None:
         """What the sound found likeliest, with the numbers that were written in the places of its own.
@@ -206,14 +208,19 @@ class Proposals:
         """What the phoneme ear finds likeliest of what it found itself."""
         return next(iter(_by_sound([each for each in self.candidates() if each.found])), None)
 
-    def _said_twice(self, words: str) -> str:
-        """A phrase that was written twice, once ("Help, help."); where it is a number the two rounds are its digits."""
+    def _said_once(self, words: str) -> tuple[str, int]:
+        """A phrase that was written in rounds ("Help. Help. Help."), once, and the number of rounds.
+
+        Where it is a number the rounds are its digits.
+        """
         said = as_words(words).split()
-        half = len(said) // 2
-        if not said or said[:half] != said[half:]:
-            return words
-        once = interpret(" ".join(said[:half]), self._expectation).meaning
-        return words if once is None or isinstance(once, (Correction, Readings, Text)) else " ".join(said[:half])
+        for rounds in range(2, _MOST_ROUNDS + 1):
+            once = said[: len(said) // rounds]
+            if once and said == once * rounds:
+                meaning = interpret(" ".join(once), self._expectation).meaning
+                if meaning is not None and not isinstance(meaning, (Correction, Readings, Text)):
+                    return " ".join(once), rounds
+        return words, 1
 
     def _grammar_words(self, understood: Interpretation) -> list[str]:
         """How the grammar says what was only nearly written ("feeled by itself"), where another ear found that."""
@@ -257,7 +264,7 @@ def _goes_on(hypothesis: Hypothesis, hypotheses: Sequence[Hypothesis]) -> bool:
         more = as_words(other.words).split()
         begun = 0 < len(said) < len(more) and more[: len(said)] == said
         circle = begun and more == said * (len(more) // len(said))
-        if begun and not circle and other.log_probability > hypothesis.log_probability:
+        if other.whole and begun and not circle and other.log_probability > hypothesis.log_probability:
             return True
     return False
 

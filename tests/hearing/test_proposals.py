@@ -61,6 +61,19 @@ def test_a_phrase_said_twice_is_the_phrase_and_a_number_said_twice_its_digits() 
     assert exact(made(VOLTS, wrote(("four four", -1.0)))) == ["four four"]
 
 
+def test_a_phrase_written_three_times_is_as_sure_as_one_round_of_it_and_more_is_babble() -> None:
+    (blocked,) = made(FILTER, wrote(("Blocked. Blocked. Blocked.", -3.0))).candidates()
+    assert blocked.views["writes"].written == -1.0
+    assert exact(made(FILTER, wrote(("Blocked. Blocked. Blocked. Blocked. Blocked.", -3.0)))) == []
+
+
+def test_a_round_that_was_cut_out_of_a_circle_is_no_likelier_text() -> None:
+    """The circle's words, cut anywhere, are likelier than any text for being fewer of them."""
+    cut = Hypothesis("six six five nine six six", -2.0, "writes", whole=False)
+    whole = Hypothesis("six six five", -3.0, "writes")
+    assert exact(made(VOLTS, Writing("writes", (cut, whole), None))) == ["six six five"]
+
+
 def test_what_the_sound_found_takes_the_numbers_that_were_written() -> None:
     told = made(VOLTS, wrote(("That shows five one point four bolts.", -5.0)), "it shows five point four volts")
     words = [each.words for each in told.candidates()]
