@@ -38,8 +38,10 @@ _TOKENS_A_SECOND = 6.5
 _TOKENS_ANYWAY = 6
 #: Hypotheses followed and given.
 _BEAM = 4
+#: Behind the likeliest whole text by more than this, nothing is followed any more.
+_MOST_BEHIND = 4.0
 #: Tokens scored at once, in how many texts soever: 0.13 MB each, twice where two threads do.
-_TOKENS_AT_ONCE = 48
+_TOKENS_AT_ONCE = 64
 #: The vocabulary, 32,768 pieces, is searched in blocks of so many.
 _BLOCK = 64
 #: Less than this log probability a token is noise and not words.
@@ -48,10 +50,16 @@ _WORST_TOKEN = -3.0
 
 @dataclass(frozen=True)
 class Encoded:
-    """The encoder's view of an utterance of ``seconds``: shape (1, positions, width)."""
+    """The encoder's view of an utterance of ``seconds``, and the decoder's first step over it.
+
+    ``states``: shape (1, positions, width); ``first``: logits of the first token, shape (1, vocabulary); ``past``: of
+    one row, its keys and values of the encoder serving any number of rows.
+    """
 
     states: _Floats
     seconds: float
+    first: _Floats
+    past: _Past
 
 
 class MoonshineEar:
@@ -83,7 +91,9 @@ class MoonshineEar:
         samples = denoise(audio)[None]
         everywhere = np.ones(samples.shape, dtype=np.int64)
         states = self._encoder.run(None, {"input_values": samples, "attention_mask": everywhere})[0]
-        return Encoded(states, len(audio) / SAMPLE_RATE)
+        nothing = dict.fromkeys(self._fed, np.zeros((1, _HEADS, 0, _WIDTH), dtype=np.float32))
+        logits, past = self._run(states, np.array([[_START]], dtype=np.int64), nothing)
+        return Encoded(states, len(audio) / SAMPLE_RATE, logits[:, -1], past)
 
     def propose(self, spoken: Encoded | None) -> tuple[Hypothesis, ...]:
         """Decodes what ``listen`` gave: beam search."""
@@ -124,14 +134,15 @@ class MoonshineEar:
         return told
 
     def _chances_of(self, spoken: Encoded, tokens: Sequence[Sequence[int]]) -> list[float]:
-        fed = np.full((len(tokens), 1 + max(map(len, tokens))), _END, dtype=np.int64)
+        fed = np.full((len(tokens), max(map(len, tokens))), _END, dtype=np.int64)
         for row, each in zip(fed, tokens, strict=True):
-            row[: 1 + len(each)] = [_START, *each]
-        logits, _ = self._step(spoken, fed, None)
+            row[: len(each)] = each
+        logits, _ = self._step(spoken, fed, _of_rows(spoken.past, np.zeros(len(tokens), dtype=np.int64)))
         told = []
         for row, each in zip(logits, tokens, strict=True):
+            follows = np.concatenate([spoken.first, row[: len(each)]])
             ends = [*each, _END]
-            told.append(float(row[range(len(ends)), ends].sum() - _log_sum(row[: len(ends)]).sum()))
+            told.append(float(follows[range(len(ends)), ends].sum() - _log_sum(follows).sum()))
         return told
 
     def _search(self, spoken: Encoded) -> list[tuple[list[int], float, bool]]:
@@ -139,16 +150,13 @@ class MoonshineEar:
         most = _TOKENS_ANYWAY + int(_TOKENS_A_SECOND * spoken.seconds)
         going: list[tuple[list[int], float]] = [([], 0.0)]
         ended: list[tuple[list[int], float]] = []
-        past: _Past | None = None
-        for _ in range(most):
-            last = np.array([[tokens[-1] if tokens else _START] for tokens, _ in going], dtype=np.int64)
-            logits, past = self._step(spoken, last, past)
+        logits, past = spoken.first, spoken.past
+        while True:
             so_far = np.array([chance for _, chance in going], dtype=np.float32)
-            sums = logits[:, -1] + (so_far - _log_sum(logits[:, -1]))[:, None]
-            best = largest(sums.ravel(), 2 * _BEAM)
+            sums = logits + (so_far - _log_sum(logits))[:, None]
             rows: list[int] = []
             followed: list[tuple[list[int], float]] = []
-            for place in best:
+            for place in largest(sums.ravel(), 2 * _BEAM):
                 row, token = divmod(int(place), sums.shape[1])
                 chance = float(sums[row, token])
                 if token == _END:
@@ -157,32 +165,32 @@ class MoonshineEar:
                     followed.append(([*going[row][0], token], chance))
                     rows.append(row)
             going = followed
-            past = {name: value if _is_alike(name, value, rows) else value[rows] for name, value in past.items()}
             ended.sort(key=lambda each: -each[1])
-            if len(ended) >= _BEAM and ended[_BEAM - 1][1] > going[0][1]:
+            if len(going[0][0]) == most or _is_over(ended, going[0][1]):
                 break
+            last = np.array([[tokens[-1]] for tokens, _ in going], dtype=np.int64)
+            all_logits, past = self._step(spoken, last, _of_rows(past, np.array(rows)))
+            logits = all_logits[:, -1]
         found = [(tokens, chance, True) for tokens, chance in ended[:_BEAM]]
         return found or [(tokens, chance, False) for tokens, chance in going[:1]]
 
-    def _step(self, spoken: Encoded, fed: NDArray[np.int64], past: _Past | None) -> tuple[_Floats, _Past]:
-        """Logits of the next token behind each of ``fed``, shape (rows, tokens, vocabulary), and the new past."""
-        rows = len(fed)
-        first = past is None
-        if past is None:
-            past = dict.fromkeys(self._fed, np.zeros((rows, _HEADS, 0, _WIDTH), dtype=np.float32))
-        states = np.repeat(spoken.states, rows, axis=0)
+    def _step(self, spoken: Encoded, fed: NDArray[np.int64], past: _Past) -> tuple[_Floats, _Past]:
+        """Logits behind each of ``fed`` after its ``past``, shape (rows, tokens, vocabulary), and the new past."""
+        logits, new = self._run(spoken.states, fed, past)
+        return logits, {name: past[name] if ".encoder." in name else value for name, value in new.items()}
+
+    def _run(self, states: _Floats, fed: NDArray[np.int64], past: _Past) -> tuple[_Floats, _Past]:
+        """The decoder; where there is no past it also makes keys and values of the encoder's ``states``."""
         inputs = {
-            "encoder_attention_mask": np.ones((rows, 1), dtype=np.int64),  # one for all positions: none is padding
+            "encoder_attention_mask": np.ones((len(fed), 1), dtype=np.int64),  # one for all positions: none is padding
             "input_ids": fed,
             "encoder_hidden_states": states,
-            "use_cache_branch": np.array([not first]),
+            "use_cache_branch": np.array([past[self._fed[0]].shape[2] > 0]),
             **past,
         }
         given = dict(zip(self._given, self._decoder.run(None, inputs), strict=True))
         logits = given.pop("logits")
-        new = {name.replace("present", "past_key_values"): value for name, value in given.items()}
-        kept = new if first else {name: past[name] if ".encoder." in name else new[name] for name in self._fed}
-        return logits, kept
+        return logits, {name.replace("present", "past_key_values"): value for name, value in given.items()}
 
     def _text(self, tokens: Sequence[int]) -> str:
         return b"".join(self._pieces[token] for token in tokens).decode("utf-8", "replace").replace("▁", " ")
@@ -201,9 +209,16 @@ class MoonshineEar:
             pieces[at : at + 2] = [pieces[at] + pieces[at + 1]]
 
 
-def _is_alike(name: str, value: _Floats, rows: Sequence[int]) -> bool:
-    """Whether that part of the past is the same for every row: what the decoder saw of the sound."""
-    return ".encoder." in name and len(value) == len(rows)
+def _of_rows(past: _Past, rows: NDArray[np.int64]) -> _Past:
+    """The past of these rows; what the decoder saw of the sound is one row for all."""
+    return {name: value if ".encoder." in name else value[rows] for name, value in past.items()}
+
+
+def _is_over(ended: Sequence[tuple[list[int], float]], going: float) -> bool:
+    """Whether texts that go on, the best at ``going``, can add nothing to those that have ended, the best first."""
+    if not ended:
+        return False
+    return ended[0][1] - going > _MOST_BEHIND or (len(ended) >= _BEAM and ended[_BEAM - 1][1] > going)
 
 
 def largest(values: _Floats, count: int) -> NDArray[np.int64]:
