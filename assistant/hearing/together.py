@@ -18,7 +18,7 @@ from assistant.language.grammar import compile_state
 from assistant.language.meaning import Expectation, Heard
 
 #: Meanings that a quick ear is asked about, and the slow one, which takes as long for one as the other for four.
-_QUICK_LOOKS = 5
+_QUICK_LOOKS = 3
 _SLOW_LOOKS = 3
 #: With this chance by what is known already, the slow ear is not asked about what it did not write.
 _CLEAR = 0.98
@@ -92,15 +92,23 @@ class EarsTogether:
         slow = beside.result()
         proposals.add_writing(slow)
         proposals.add_mended(slow)
+        heard = {self.phoneme.name: found} | {each.ear: each.hypotheses for each in (slow, *quick)}
+        wrote = {each.ear: each.hypotheses[0].words for each in (slow, *quick) if each.hypotheses}
+
+        def judged() -> Considered:
+            candidates = proposals.candidates()
+            firsts = (proposals.first_found(), *(proposals.firsts.get(each.ear) for each in (slow, *quick)))
+            return Considered(judge(candidates, firsts, expectation, wrote), heard, candidates, firsts)
+
+        considered = judged()  # to ask more changed no count on the measuring sets, and takes time
+        if considered.judgement.trust == "sure":
+            return considered
         by_slow = proposals.questions(slow, _SLOW_LOOKS if proposals.best_chance() < _CLEAR else 0)
         telling = self._beside.submit(by_slow.answers)
         for writing in quick:
             self._ask(proposals.questions(writing, _QUICK_LOOKS))
         by_slow.take(telling.result())
-        candidates = proposals.candidates()
-        firsts = (proposals.first_found(), *(proposals.firsts.get(each.ear) for each in (slow, *quick)))
-        heard = {self.phoneme.name: found} | {each.ear: each.hypotheses for each in (slow, *quick)}
-        return Considered(judge(candidates, firsts, expectation), heard, candidates, firsts)
+        return judged()
 
     def _ask(self, asked: Questions, aside: bool = False) -> None:
         """Has an ear tell what it is asked, half of it ``aside`` on the slow ear's core where that is free.

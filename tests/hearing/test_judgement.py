@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from assistant.hearing.judgement import (
     AGAIN,
+    CLEARLY,
     SURE,
     VETO,
     Candidate,
@@ -152,9 +153,39 @@ def test_two_ears_must_hear_it_clearly_and_three_need_not() -> None:
     """Where the third ear heard nothing of it, one that can hardly tell it from another answer is no witness."""
     two = (candidate(FORTY, 0.4, exactly(-1.0), asked(-6.0)), candidate(FIFTEEN, 0.0, asked(-15.0), asked(-7.0)))
     assert judge(two, ALL_FORTY, VOLTS).trust == "confirm"
-    assert judge((replace(two[0], forward=1.1), two[1]), ALL_FORTY, VOLTS).trust == "sure"
+    assert judge((replace(two[0], forward=CLEARLY + 0.1), two[1]), ALL_FORTY, VOLTS).trust == "sure"
     three = (candidate(FORTY, 0.4, exactly(-1.0), exactly(-6.0)), two[1])
     assert judge(three, ALL_FORTY, VOLTS).trust == "sure"
+
+
+@pytest.mark.parametrize(
+    ("texts", "moonshine", "trust"),
+    [
+        ({}, asked(-4.0), "confirm"),
+        ({"moonshine": "two forty vaults"}, asked(-4.0), "sure"),
+        ({"moonshine": "two fourteen vaults"}, asked(-4.0), "confirm"),
+        ({"moonshine": "two forty vaults"}, asked(-18.0), "confirm"),
+        ({"whisper": "two forty vaults"}, asked(-4.0), "confirm"),
+    ],
+)
+def test_an_ear_that_nearly_wrote_it_bears_one_out_that_heard_it(
+    texts: dict[str, str], moonshine: View, trust: str
+) -> None:
+    """Its numbers are those of the answer, and asked, it finds no other likelier. What it wrote exactly counts once."""
+    alone = replace(CLEAR[0], found=False, views={"whisper": exactly(-1.0), "moonshine": moonshine})
+    assert judge((alone, CLEAR[1]), (None, key(FORTY), None), VOLTS, texts).trust == trust
+
+
+def test_two_ears_that_nearly_wrote_it_are_not_enough() -> None:
+    near = replace(CLEAR[0], found=False, views={"whisper": asked(-1.0), "moonshine": asked(-1.0)})
+    texts = {"whisper": "two forty vaults", "moonshine": "two forty vaults"}
+    assert judge((near, CLEAR[1]), (None, None, None), VOLTS, texts).trust == "confirm"
+
+
+def test_what_the_sound_found_without_a_rival_is_sure_where_it_was_nearly_written() -> None:
+    sole = (candidate(FORTY, 0.0),)
+    assert judge(sole, (key(FORTY), None, None), VOLTS).trust == "confirm"
+    assert judge(sole, (key(FORTY), None, None), VOLTS, {"moonshine": "two forty vaults"}).trust == "sure"
 
 
 def test_a_doubt_of_language_is_asked() -> None:

@@ -1,0 +1,41 @@
+"""When a text that is not understood as it stands still bears an answer out."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.hearing.nearly import nearly
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("It rips inside.", "it drips inside"),
+        ("137 megas.", "one hundred thirty seven megs"),
+        ("137 megas.", "one thirty seven megs"),
+        ("Two point zero five kilos.", "two point zero five kilohms"),
+        ("P to W, point zero six bolts.", "p to w point zero six volts"),
+        ("Four point two.", "four point two"),
+    ],
+)
+def test_misspelt_words_around_the_same_numbers_are_near(text: str, words: str) -> None:
+    assert nearly(text, words)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("138 megs.", "one hundred thirty seven megs"),
+        ("Four or three volts.", "four oh three volts"),
+        ("P to W, point six volts.", "p to w point zero six volts"),
+        ("P to V, 0.6 volts.", "p to u zero point six volts"),
+        ("Run.", "wrong"),
+        ("Help him.", "help"),
+        ("Do not stop.", "stop"),
+        ("It isn't blocked.", "it is blocked"),
+        ("137 dollars.", "one thirty seven volts"),
+        ("", "stop"),
+    ],
+)
+def test_another_number_terminal_or_word_is_not(text: str, words: str) -> None:
+    assert not nearly(text, words)
