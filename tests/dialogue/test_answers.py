@@ -93,9 +93,15 @@ def test_a_finding_said_again_confirms_when_it_was_heard_surely(diagnosing):
 
 def test_no_to_a_refused_reading_is_about_that_reading_and_not_the_answer_before(proving_dead):
     visit = at_the_bus(proving_dead)
-    visit.read(9000.0)
-    visit.say(Correction())
+    for meaning in (visit.reading(9000.0), Correction()):
+        visit.say(meaning)
     assert visit.says == ["Say it again, please."]
+    visit.read(3.8)
+    assert answers(visit)[-1].answer.value == 3.8
+
+
+def test_no_and_the_right_reading_answer_the_question_whose_reading_was_refused(proving_dead):
+    visit = at_the_bus(proving_dead)
     visit.read(9000.0)
     visit.correct(3.8)
     assert visit.says[0] == "3.8 V."
