@@ -41,8 +41,12 @@ def near_phrases(words: str, phrases: tuple[Phrase, ...]) -> list[Phrase]:
 def _exact(words: str) -> tuple[tuple[str, ...], tuple[str, ...], frozenset[str]]:
     """What may not differ at all."""
     row = words.split()
-    letters = tuple(word for word in row if len(word) == 1 and word not in ("a", "i"))
-    return only_number_words(row), letters, NEVER_SKIPPED.intersection(row)
+    return only_number_words(row), tuple(filter(is_letter, row)), NEVER_SKIPPED.intersection(row)
+
+
+def is_letter(word: str) -> bool:
+    """Whether it is a letter said as such (a terminal, a code), not the word "a" or "i"."""
+    return len(word) == 1 and word not in ("a", "i")
 
 
 def _score(one: str, other: str, **_: object) -> float:

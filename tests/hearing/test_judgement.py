@@ -176,6 +176,16 @@ def test_an_ear_that_nearly_wrote_it_bears_one_out_that_heard_it(
     assert judge((alone, CLEAR[1]), (None, key(FORTY), None), VOLTS, texts).trust == trust
 
 
+@pytest.mark.parametrize("ahead", [1.0, 10.0])
+def test_an_ear_that_wrote_it_with_a_doubt_does_not_bear_itself_out(ahead: float) -> None:
+    doubted = View(written=-2.0, second=-3.0, doubted=True)
+    two = (
+        replace(CLEAR[0], found=False, views={"whisper": asked(-9.0), "moonshine": doubted}),
+        candidate(FIFTEEN, -15.0, asked(-9.0), asked(-3.0 - ahead)),
+    )
+    assert judge(two, (None, None, key(FORTY)), VOLTS, {"moonshine": "Two forty, volts."}).trust == "confirm"
+
+
 def test_two_ears_that_nearly_wrote_it_are_not_enough() -> None:
     near = replace(CLEAR[0], found=False, views={"whisper": asked(-1.0), "moonshine": asked(-1.0)})
     texts = {"whisper": "two forty vaults", "moonshine": "two forty vaults"}
