@@ -36,7 +36,9 @@ def nearly(text: str, words: str) -> bool:
 @lru_cache(maxsize=1024)
 def _apart(words: str) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
     """Numbers, as their digits; letters and negations; all other words."""
-    numbers, kept, rest = [], [], []
+    numbers: list[str] = []
+    kept: list[str] = []
+    rest: list[str] = []
     for said, number in saying.runs(words.split()):
         if number is not None:
             numbers.append(number.literal)

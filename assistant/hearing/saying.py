@@ -112,15 +112,13 @@ def _pieces(build: _Builder, source: int, digits: str, target: int) -> None:
     at = [source, *(build.state() for _ in digits[1:]), target]
     behind_tens: dict[int, int] = {}
     for index, digit in enumerate(digits):
-        here = [at[index], *([behind_tens[index]] if index in behind_tens else [])]
-        for state in here if digit == "0" else here[:1]:
-            for word in _ZEROS if digit == "0" else (numbers.DIGITS[int(digit)],):
-                build.arcs[state, word, at[index + 1]] = None
+        for word in _ZEROS if digit == "0" else (numbers.DIGITS[int(digit)],):
+            build.arcs[at[index], word, at[index + 1]] = None
         pair = digits[index : index + 2]
         if len(pair) < 2 or digit == "0":
             continue
         following = at[index + 2]
         if digit != "1" and pair[1] == "0" and digits[index + 2 : index + 3] not in ("", "0"):
             following = behind_tens[index + 2] = build.state()
-        for state in here:
+        for state in {at[index], behind_tens.get(index, at[index])}:
             build.chain(state, numbers.say_pair(int(pair)).split(), following)

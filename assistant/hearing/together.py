@@ -93,7 +93,7 @@ class EarsTogether:
         proposals.add_writing(slow)
         proposals.add_mended(slow)
         heard = {self.phoneme.name: found} | {each.ear: each.hypotheses for each in (slow, *quick)}
-        wrote = {each.ear: each.hypotheses[0].words for each in (slow, *quick) if each.hypotheses}
+        wrote = {name: told[0].words for name, told in heard.items() if told}
 
         def judged() -> Considered:
             candidates = proposals.candidates()
