@@ -44,16 +44,16 @@ def take(turn: Turn, heard: Heard) -> bool:
     """Take what was heard as an answer to the present question. True when the visit may go on."""
     expected = _expected(turn)
     meaning = heard.meaning
-    if isinstance(meaning, Correction) and turn.state.misheard:  # "no" is to what was just refused, not recorded
+    if isinstance(meaning, Correction) and turn.state.refused:  # "no" is to that, and not to the answer before
         if meaning.meaning is None:
             return mishear(turn, "")
-        meaning = meaning.meaning if _fits(meaning.meaning, expected) else meaning
-        heard = heard.model_copy(update={"meaning": meaning})
+        if _fits(meaning.meaning, expected):
+            return take(turn, heard.model_copy(update={"meaning": meaning.meaning}))
     if meaning is None or not _fits(meaning, expected):
         return mishear(turn, heard.doubt)
     outside = _outside(meaning, expected.corrects if isinstance(meaning, Correction) else expected.reading)
     if outside:
-        return mishear(turn, outside)
+        return mishear(turn, outside, refused=True)
     if isinstance(meaning, Correction) and meaning.meaning is None:
         return ask_correction(turn)
     if heard.trust == "confirm" and _worth_confirming(meaning):
@@ -103,9 +103,12 @@ def _outside(meaning: Meaning, wanted: ReadingExpectation | None) -> str:
     return ""
 
 
-def mishear(turn: Turn, why: str) -> bool:
-    """Nothing was recorded: say so, and after the third time offer a way on."""
-    turn.emit(f.Misheard())
+def mishear(turn: Turn, why: str, refused: bool = False) -> bool:
+    """Nothing was recorded: say so, and after the third time offer a way on.
+
+    ``refused``: it was understood, but cannot be.
+    """
+    turn.emit(f.Misheard(refused=refused))
     if turn.state.misheard >= 3:
         turn.say("I still cannot use that. Come closer, say it another way, or say skip.", "question")
     else:
@@ -133,9 +136,10 @@ def settle_confirmation(turn: Turn, heard: Heard) -> bool:
     waiting = turn.state.unconfirmed
     assert waiting is not None
     meaning = heard.meaning
-    if meaning is None or heard.trust == "again" or heard.probability < LIKELY:
-        return mishear(turn, "Right or wrong? Say yes or no.")
-    if meaning == Finding(choice=SAID_AGAIN) and heard.trust != "sure":  # "no" is not far from "no heating"
+    unclear = heard.trust == "again" or heard.probability < LIKELY
+    if meaning == Finding(choice=SAID_AGAIN):  # "no" is not far from "no heating"
+        unclear = heard.trust != "sure"
+    if meaning is None or unclear:
         return mishear(turn, "Right or wrong? Say yes or no.")
     if isinstance(meaning, Finding) and meaning.choice in ("yes", "no", SAID_AGAIN):
         turn.emit(f.ConfirmationSettled(right=meaning.choice != "no"))

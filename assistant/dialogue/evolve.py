@@ -34,7 +34,7 @@ def _with(state: VisitState, **changes: Any) -> VisitState:
 def _turned(state: VisitState, **changes: Any) -> VisitState:
     """The visit takes another direction: whatever was under way or waiting to be answered is dropped."""
     dropped = {"run": None, "wait_until_s": None, "acknowledging": None, "correcting": None, "unconfirmed": None}
-    return state.model_copy(update={**dropped, **changes})
+    return state.model_copy(update={**dropped, "refused": False, **changes})
 
 
 def _run(state: VisitState, **changes: Any) -> VisitState:
@@ -102,7 +102,7 @@ def _answer_given(state: VisitState, fact: f.AnswerGiven) -> VisitState:
         answer=fact.answer,
         how=fact.how,
     )
-    state = _with(state, answers=fact.number, misheard=0, correcting=None)
+    state = _with(state, answers=fact.number, misheard=0, refused=False, correcting=None)
     if fact.replaces is not None:
         return _replace_answer(state, fact.replaces, given)
     if state.run is None or state.run.check != fact.check:
@@ -264,7 +264,7 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.Held: lambda s, x: _with(s, held=True),
     f.Released: lambda s, x: _with(s, held=False),
     f.CorrectionAsked: lambda s, x: _with(s, correcting=x.number),
-    f.Misheard: lambda s, x: _with(s, misheard=s.misheard + 1),
+    f.Misheard: lambda s, x: _with(s, misheard=s.misheard + 1, refused=x.refused),
     f.StepRemembered: lambda s, x: remember(s),
     f.WentBack: _went_back,
     f.FinishAsked: lambda s, x: _with(s, finishing=x.asking),

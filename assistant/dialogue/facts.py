@@ -257,9 +257,13 @@ class CorrectionAsked(Model):
 
 
 class Misheard(Model):
-    """An utterance could not be used; counted so that the third one offers help."""
+    """An utterance could not be used; counted so that the third one offers help.
+
+    ``refused``: it was understood, but is not what instrument and place can give.
+    """
 
     kind: Literal["misheard"] = "misheard"
+    refused: bool = False
 
 
 class StepRemembered(Model):

@@ -98,6 +98,7 @@ class VisitState(Model):
     correcting: int | None = None
     held: bool = False
     misheard: int = 0
+    refused: bool = False  # the utterance before was understood, but cannot be
     finishing: bool = False
     slower: bool = False
     answers: int = 0

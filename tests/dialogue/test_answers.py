@@ -109,6 +109,20 @@ def test_no_and_the_right_reading_answer_the_question_whose_reading_was_refused(
     assert visit.state.energy == "proved-dead"
 
 
+def test_a_correction_after_noise_is_still_one_of_the_answer_before(proving_dead):
+    """Only a reading that was refused is what "no" is said to: the open question would take these ohms as well."""
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8)
+    visit.command("check", "winding-resistance")
+    visit.understood()
+    visit.read(1.35)
+    before = answers(visit)[-1]
+    assert before.check == "winding-resistance"
+    visit.say(None, trust="again")
+    visit.correct(1.53)
+    assert answers(visit)[-1].replaces == before.number
+
+
 def test_what_the_place_cannot_give_is_not_recorded(proving_dead):
     visit = at_the_bus(proving_dead)
     before = len(answers(visit))
