@@ -11,6 +11,8 @@ from assistant.dialogue.state import Given, Result, Run, Stage, VisitState
 
 #: How many steps "go back" can undo at least.
 DEPTH = 40
+#: What the record tells of the course of the visit, as far as no "go back" has undone it.
+_COURSE = (f.IndicationNoted, f.FaultNamed, f.RepairDone, f.Noted, f.ProofSettled)
 
 
 def fold(facts: Iterable[f.Fact], state: VisitState | None = None) -> VisitState:
@@ -24,7 +26,8 @@ def fold(facts: Iterable[f.Fact], state: VisitState | None = None) -> VisitState
 def evolve(state: VisitState, fact: f.Fact) -> VisitState:
     """The state after one more fact."""
     handler = _HANDLERS.get(type(fact))
-    return handler(state, fact) if handler else state
+    state = handler(state, fact) if handler else state
+    return _with(state, course=(*state.course, fact)) if isinstance(fact, _COURSE) else state
 
 
 def _with(state: VisitState, **changes: Any) -> VisitState:

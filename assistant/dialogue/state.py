@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from assistant.dialogue.facts import Answer, Role
+from assistant.dialogue.facts import Answer, Fact, Role
 from assistant.language.meaning import Heard
 from assistant.model import Model
 from assistant.reasoning.effort import UnitState
@@ -104,6 +104,7 @@ class VisitState(Model):
     answers: int = 0
     spoken: tuple[str, ...] = ()  # the last turn's replies, for "repeat"
     closing: str | None = None
+    course: tuple[Fact, ...] = ()  # indications, faults named, repairs, notes and proofs that still stand
     previous: VisitState | None = None
 
     def note(self, topic: str) -> str | None:

@@ -125,7 +125,8 @@ class _Builder:
         state, library = self.state, self.library
         profile = library.profiles.get(state.profile or "")
         opened = next((x.fact for x in self.facts if isinstance(x.fact, f.VisitOpened)), None)
-        named = next((x.fact for x in reversed(self.facts) if isinstance(x.fact, f.FaultNamed)), None)
+        named = next((x for x in reversed(state.course) if isinstance(x, f.FaultNamed)), None)
+        noted = [self._indication(x) for x in state.course if isinstance(x, f.IndicationNoted)]
         zone = next((z.name for z in (profile.zones if profile else ()) if z.id == state.zone), state.zone or "")
         return Record(
             visit=self.row.id,
@@ -141,7 +142,7 @@ class _Builder:
             zone=zone,
             refrigerant=profile.refrigerant.name if profile else state.note("refrigerant") or "",
             library=opened.library if opened else "",
-            indications=tuple(self._indication(x.fact) for x in self.facts if isinstance(x.fact, f.IndicationNoted)),
+            indications=tuple(dict.fromkeys(noted)),
             fault=library.suspects[named.suspect].name if named and named.suspect in library.suspects else "",
             fault_probability=named.probability if named else 0.0,
             fault_reason=named.reason if named else "",
@@ -161,20 +162,28 @@ class _Builder:
         name = symptom.name if symptom else fact.symptom
         return f"{fact.shown}: {name}" if fact.shown else name
 
-    def _repairs(self) -> Iterable[RepairLine]:
-        proofs = {x.fact.suspect: x.fact.proof for x in self.facts if isinstance(x.fact, f.ProofSettled)}
-        words = [x.fact.value for x in self.facts if isinstance(x.fact, f.Noted) and x.fact.topic == "repair"]
-        done = [x.fact for x in self.facts if isinstance(x.fact, f.RepairDone)]
-        for fact in done:
-            suspect = self.library.suspects.get(fact.suspect)
-            yield RepairLine(
-                suspect=fact.suspect,
-                name=suspect.name if suspect else fact.suspect,
-                component=suspect.component if suspect else "",
-                done=fact.done,
-                words=words.pop(0) if fact.done and words else "",
-                proof=proofs.get(fact.suspect, "not proved"),
-            )
+    def _repairs(self) -> list[RepairLine]:
+        """Each repair with the note and the proof that followed it."""
+        lines: list[RepairLine] = []
+        for fact in self.state.course:
+            if isinstance(fact, f.RepairDone):
+                lines.append(self._repair(fact))
+            elif isinstance(fact, f.Noted) and fact.topic == "repair" and lines:
+                lines[-1] = lines[-1].model_copy(update={"words": fact.value})
+            elif isinstance(fact, f.ProofSettled) and lines:
+                lines[-1] = lines[-1].model_copy(update={"proof": fact.proof})
+        return lines
+
+    def _repair(self, fact: f.RepairDone) -> RepairLine:
+        suspect = self.library.suspects.get(fact.suspect)
+        return RepairLine(
+            suspect=fact.suspect,
+            name=suspect.name if suspect else fact.suspect,
+            component=suspect.component if suspect else "",
+            done=fact.done,
+            words="",
+            proof="not proved",
+        )
 
     def _question(self, check: str, key: str) -> Question | None:
         asked = self.library.checks[check].ask if check in self.library.checks else ()
