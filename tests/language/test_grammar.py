@@ -145,12 +145,17 @@ def test_a_state_is_compiled_once() -> None:
     assert compile_state(STATES["bus"]) is compile_state(STATES["bus"])
 
 
-def test_the_prompt_is_short_and_in_the_states_words() -> None:
-    assert compile_state(STATES["windings"]).prompt.startswith("Resistance in ohms. U to v")
+def test_the_prompt_is_in_the_states_words_with_readings_as_they_may_be_said() -> None:
+    expected = "Resistance in ohms. U to V, oh point four two ohms. V to W reads three hundred sixty one ohms."
+    assert compile_state(STATES["windings"]).prompt == expected
     told = STATES["bus"].model_copy(update={"topic": "Volts across the large capacitors."})
-    assert compile_state(told).prompt == "Volts across the large capacitors."
+    expected = "Volts across the large capacitors. It reads oh point four two volts. Three hundred sixty one volts."
+    assert compile_state(told).prompt == expected
+
+
+def test_a_prompt_of_many_choices_ends_with_a_whole_one() -> None:
     many = Expectation(question="many", choices=tuple(choice(f"c{n}", f"answer number {n}") for n in range(90)))
-    assert len(compile_state(many).prompt.split()) <= 24
+    assert compile_state(many).prompt == " ".join(f"Answer number {n}." for n in range(10))
 
 
 def test_closed_phrases_hold_answers_and_commands() -> None:
