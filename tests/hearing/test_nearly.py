@@ -16,6 +16,9 @@ from assistant.hearing.nearly import nearly
         ("Two point zero five kilos.", "two point zero five kilohms"),
         ("P to W, point zero six bolts.", "p to w point zero six volts"),
         ("Four point two.", "four point two"),
+        ("Four points, seventy four.", "four point seventy four"),
+        ("Minus three nine boy three.", "minus three nine point three"),
+        ("Four point six on.", "four point six ohms"),
     ],
 )
 def test_misspelt_words_around_the_same_numbers_are_near(text: str, words: str) -> None:
@@ -25,6 +28,11 @@ def test_misspelt_words_around_the_same_numbers_are_near(text: str, words: str) 
 @pytest.mark.parametrize(
     ("text", "words"),
     [
+        ("Nine points, six.", "nine point sixty"),
+        ("Point six, boy.", "point six volts"),
+        ("Mine point three.", "nine point three"),
+        ("For points.", "four point"),
+        ("P, B, point six.", "p v point six"),
         ("138 megs.", "one hundred thirty seven megs"),
         ("Four or three volts.", "four oh three volts"),
         ("P to W, point six volts.", "p to w point zero six volts"),
