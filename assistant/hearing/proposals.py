@@ -11,6 +11,7 @@ from assistant.hearing.phoneme import PhonemeEar, Sounds
 from assistant.hearing.protocol import Hypothesis
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import best_parse, interpret
+from assistant.language.lattice import NOT_UNDERSTOOD
 from assistant.language.meaning import Correction, Expectation, Interpretation, Readings, Text
 from assistant.language.normalise import spoken_forms
 from assistant.language.teens import mistakable
@@ -42,7 +43,8 @@ class _Writings:
     """What one writing ear has to do with one meaning.
 
     ``written``: its log probability, ``exact`` that where it wrote nothing else, ``doubted``: it did but language has a
-    doubt; ``forms`` how its words may have been said; ``second``: its log probability of the likeliest form when asked.
+    doubt (and passed over no word: "one one and one meg" may have been "one one oh one"); ``forms`` how its words may
+    have been said; ``second``: its log probability of the likeliest form when asked.
     """
 
     written: float | None = None
@@ -123,7 +125,9 @@ class Proposals:
             behind = writing.hypotheses[0].log_probability - hypothesis.log_probability
             wholly = hypothesis.whole and understood.meaning is not None and behind <= _MOST_BEHIND
             wholly = wholly and not _goes_on(hypothesis, writing.hypotheses)
-            if understood.meaning is not None and best_parse(words, self._expectation) is None:
+            parse = best_parse(words, self._expectation)
+            lost = parse is not None and any(note.endswith(NOT_UNDERSTOOD) for note in parse.notes)
+            if understood.meaning is not None and parse is None:
                 wholly = False
                 strings = self._grammar_words(understood) or strings
             elif understood.meaning is None:
@@ -137,7 +141,7 @@ class Proposals:
             told = self._meant[name].by(writing.ear)
             told.forms.update(dict.fromkeys(words for words in strings if words))
             told.written = _most(told.written, hypothesis.log_probability / rounds)
-            told.doubted |= wholly and bool(understood.doubt)
+            told.doubted |= wholly and bool(understood.doubt) and not lost
             if wholly and not understood.doubt:
                 told.exact = _most(told.exact, hypothesis.log_probability / rounds)
 
@@ -168,7 +172,7 @@ class Proposals:
 
         That first which it wrote in part or loosely, then what the sound alone finds likeliest.
         """
-        if writing.score is None or not most:
+        if writing.score is None:
             return Questions(None, (), ())
         forward = self._scored()
         candidates = self.candidates()
@@ -179,11 +183,6 @@ class Proposals:
         asked = [name for name in order if _is_unknown(by_ear[name])][:most]
         strings = [max(by_ear[name].forms or self._meant[name].strings, key=forward.__getitem__) for name in asked]
         return Questions(writing.score, tuple(by_ear[name] for name in asked), tuple(strings))
-
-    def best_chance(self) -> float:
-        """The chance of the likeliest meaning by what is known."""
-        ranked = rank(self.candidates(), self._expectation)
-        return ranked[0][1] if ranked else 0.0
 
     def candidates(self) -> tuple[Candidate, ...]:
         """Every meaning that was proposed, in the order in which they came."""

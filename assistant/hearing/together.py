@@ -17,11 +17,9 @@ from assistant.hearing.protocol import Audio, Hypothesis, Recognizer, Utterance,
 from assistant.language.grammar import compile_state
 from assistant.language.meaning import Expectation, Heard
 
-#: Meanings that a quick ear is asked about, and the slow one, which takes as long for one as the other for four.
-_QUICK_LOOKS = 3
-_SLOW_LOOKS = 3
-#: With this chance by what is known already, the slow ear is not asked about what it did not write.
-_CLEAR = 0.98
+#: Meanings that an ear is asked about at a time. The slow one, which takes as long for one as a quick one for four, is
+#: asked only where the answer is not sure without it.
+_LOOKS = 3
 
 
 @dataclass(frozen=True)
@@ -88,7 +86,7 @@ class EarsTogether:
             proposals.add_mended(writing)
         proposals.add_mistakable()
         for writing in quick:
-            self._ask(proposals.questions(writing, _QUICK_LOOKS), aside=beside.done())
+            self._ask(proposals.questions(writing, _LOOKS), aside=beside.done())
         slow = beside.result()
         proposals.add_writing(slow)
         proposals.add_mended(slow)
@@ -103,10 +101,10 @@ class EarsTogether:
         considered = judged()  # to ask more changed no count on the measuring sets, and takes time
         if considered.judgement.trust == "sure":
             return considered
-        by_slow = proposals.questions(slow, _SLOW_LOOKS if proposals.best_chance() < _CLEAR else 0)
+        by_slow = proposals.questions(slow, _LOOKS)
         telling = self._beside.submit(by_slow.answers)
         for writing in quick:
-            self._ask(proposals.questions(writing, _QUICK_LOOKS))
+            self._ask(proposals.questions(writing, _LOOKS))
         by_slow.take(telling.result())
         return judged()
 

@@ -13,6 +13,8 @@ FILLERS = frozenset(
     {"uh", "um", "er", "ah", "hmm", "okay", "ok", "well", "so", "alright", "the", "now", "about", "roughly", "and"}
     | {"approximately", "around", "exactly", "please", "thanks"}
 )
+#: So ends the note of a word that was passed over.
+NOT_UNDERSTOOD = "was not understood"
 #: Passing over one of these would turn the meaning round.
 NEVER_SKIPPED = frozenset(
     {"not", "isn't", "wasn't", "don't", "doesn't", "never", "without", "or", "if", "except", "than", "minus", "no"}
@@ -81,7 +83,7 @@ def lattice(text: str, loose: bool = False) -> Lattice:
             _lay_all(made, pending, _said(made, start, "point", COST_POINT_APART, note), ways, "")
         if _skippable(token, loose):
             filler = token.text in FILLERS and not _digit_lost(row, at)
-            note = "" if filler else f'"{token.text}" was not understood'
+            note = "" if filler else f'"{token.text}" {NOT_UNDERSTOOD}'
             pending.append((start, Edge(-1, None, COST_FILLER if filler else COST_SKIPPED, note, token.stop)))
         if at + 1 < len(row) and row[at + 1].stop in ("", "-") and token.kind == row[at + 1].kind == "word":
             pair = f"{token.text} {row[at + 1].text}"

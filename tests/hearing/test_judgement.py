@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 from assistant.hearing.judgement import (
     AGAIN,
     CLEARLY,
+    FAR,
     SURE,
+    TOGETHER,
     VETO,
     Candidate,
     View,
@@ -149,13 +151,28 @@ def test_an_answer_without_a_rival_must_be_written_surely() -> None:
     assert judge(by_moonshine, ALL_FORTY, VOLTS).trust == "confirm"
 
 
-def test_two_ears_must_hear_it_clearly_and_three_need_not() -> None:
+def test_two_ears_must_hear_it_clearly() -> None:
     """Where the third ear heard nothing of it, one that can hardly tell it from another answer is no witness."""
     two = (candidate(FORTY, 0.4, exactly(-1.0), asked(-6.0)), candidate(FIFTEEN, 0.0, asked(-15.0), asked(-7.0)))
     assert judge(two, ALL_FORTY, VOLTS).trust == "confirm"
     assert judge((replace(two[0], forward=CLEARLY + 0.1), two[1]), ALL_FORTY, VOLTS).trust == "sure"
-    three = (candidate(FORTY, 0.4, exactly(-1.0), exactly(-6.0)), two[1])
-    assert judge(three, ALL_FORTY, VOLTS).trust == "sure"
+
+
+@pytest.mark.parametrize(
+    ("moonshine", "trust"),
+    [
+        (exactly(-7.0 + TOGETHER + 0.1), "sure"),
+        (exactly(-7.0 + TOGETHER - 0.1), "confirm"),
+        (asked(-7.0 + FAR + 0.1), "sure"),
+        (asked(-7.0 + FAR - 0.1), "confirm"),
+    ],
+)
+def test_an_ear_that_can_hardly_tell_needs_two_that_can(moonshine: View, trust: str) -> None:
+    """The third has heard it too, or, asked, puts it far ahead."""
+    two = (candidate(FORTY, 0.4, exactly(-1.0), moonshine), candidate(FIFTEEN, 0.0, asked(-15.0), asked(-7.0)))
+    assert judge(two, ALL_FORTY, VOLTS).trust == trust
+    against = (replace(two[0], forward=-0.1), two[1])
+    assert judge(against, ALL_FORTY, VOLTS).trust == "confirm"
 
 
 @pytest.mark.parametrize(
@@ -332,11 +349,15 @@ def test_sure_always_means_heard_by_two_best_and_likely(told: list[tuple[float, 
         assert judged.chance < AGAIN
 
 
-@pytest.mark.parametrize(("lead", "trust"), [(3.0, "sure"), (1.5, "confirm")])
-def test_a_ten_that_an_ear_nearly_takes_for_its_teen_is_asked_about(lead: float, trust: str) -> None:
+@pytest.mark.parametrize(
+    ("lead", "others", "trust"),
+    [(3.0, 3.0, "sure"), (1.5, 3.0, "confirm"), (1.5, 8.0, "sure"), (1.0, 20.0, "confirm")],
+)
+def test_a_ten_that_an_ear_nearly_takes_for_its_teen_is_asked_about(lead: float, others: float, trust: str) -> None:
+    """Unless the ears together are quite certain."""
     two = (
-        candidate(FORTY, 20.0, exactly(-1.0), exactly(-1.5)),
-        candidate("two fourteen volts", 20.0 - lead, asked(-25.0), asked(-25.0)),
+        candidate(FORTY, 20.0, exactly(-1.0), exactly(-1.0)),
+        candidate("two fourteen volts", 20.0 - lead, asked(-1.0 - others), asked(-1.0 - others)),
     )
     assert judge(two, ALL_FORTY, VOLTS).trust == trust
 
@@ -346,7 +367,7 @@ def test_what_was_written_with_a_doubt_is_heard_when_asked_it_is_clearly_ahead(a
     """ "Two forty, volts." has a pause in it: Moonshine, asked for the whole, may bear the other ears out."""
     doubted = View(written=-2.0, second=-3.0, doubted=True)
     two = (
-        candidate(FORTY, 0.2, exactly(-1.0), doubted),
+        candidate(FORTY, -0.2, exactly(-1.0), doubted),
         candidate(FIFTEEN, 0.0, asked(-15.0), asked(-3.0 - ahead)),
     )
     assert judge(two, ALL_FORTY, VOLTS).trust == trust
@@ -354,10 +375,14 @@ def test_what_was_written_with_a_doubt_is_heard_when_asked_it_is_clearly_ahead(a
     assert judge(loosely, ALL_FORTY, VOLTS).trust == "confirm"
 
 
-def test_an_odd_number_is_asked_about() -> None:
+@pytest.mark.parametrize(("third", "trust"), [(CLEARLY - 0.25, "confirm"), (CLEARLY + 0.25, "sure")])
+def test_an_odd_number_is_asked_about_unless_every_ear_heard_it_clearly(third: float, trust: str) -> None:
     words, other = "one two four oh volts", "two forty volts"
-    odd = (candidate(words, 9.0, exactly(-1.0), exactly(-1.0)), candidate(other, -9.0, asked(-20.0), asked(-20.0)))
-    assert judge(odd, (key(words),) * 3, VOLTS.model_copy(update={"reading": WIDE})).trust == "confirm"
+    two = (
+        candidate(words, 9.0, exactly(-1.0), exactly(-1.0)),
+        candidate(other, -9.0, asked(-20.0), asked(-1.0 - third)),
+    )
+    assert judge(two, (key(words),) * 3, VOLTS.model_copy(update={"reading": WIDE})).trust == trust
 
 
 WIDE = ReadingExpectation(quantity="voltage_ac", unit="V", plausible=(0, 5000))

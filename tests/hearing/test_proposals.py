@@ -51,6 +51,14 @@ def test_what_goes_on_likelier_with_words_not_understood_is_not_heard(longer: fl
     assert exact(told) == heard
 
 
+@pytest.mark.parametrize(("text", "doubted"), [("Two, forty volts.", True), ("Two and forty volts.", False)])
+def test_a_pause_is_a_doubt_but_a_word_passed_over_may_be_a_digit_that_was_lost(text: str, doubted: bool) -> None:
+    (told,) = made(VOLTS, wrote((text, -2.0)), "two forty volts").candidates()
+    assert told.words == "two forty volts"
+    assert told.views["writes"].written == -2.0
+    assert told.views["writes"].doubted is doubted
+
+
 def test_the_same_words_once_more_are_a_circle_and_heard() -> None:
     told = made(VOLTS, wrote(("four point seven", -5.0), ("four point seven four point seven", -4.0)))
     assert "four point seven" in exact(told)
