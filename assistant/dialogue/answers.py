@@ -13,6 +13,7 @@ from assistant.dialogue.asking import (
     NO_PROFILE,
     SAID_AGAIN,
     expectation,
+    may_skip,
     pending,
     reading_expectation,
 )
@@ -110,7 +111,8 @@ def mishear(turn: Turn, why: str, refused: bool = False) -> bool:
     """
     turn.emit(f.Misheard(refused=refused))
     if turn.state.misheard >= 3:
-        turn.say("I still cannot use that. Come closer, say it another way, or say skip.", "question")
+        way_on = "skip" if may_skip(turn.state) else "help"
+        turn.say(f"I still cannot use that. Come closer, say it another way, or say {way_on}.", "question")
     else:
         turn.say(phrases.sentence(why) if why else "Say it again, please.", "question")
     return False

@@ -45,6 +45,22 @@ REFRIGERANTS = (
     Choice(id="R134a", phrases=("r one thirty four a", "one thirty four a")),
     Choice(id="R290", phrases=("r two ninety", "propane", "two ninety")),
 )
+#: Where a skipped step leads; one that is not here is needed.
+SKIP_TO = {
+    Stage.SITE: Stage.PROFILE,
+    Stage.PROFILE: Stage.SUPPLY,
+    Stage.REFRIGERANT: Stage.ZONE,
+    Stage.ZONE: Stage.INDICATION,
+    Stage.REPAIR: Stage.UNSOLVED,
+    Stage.REPAIR_NOTE: Stage.PROOF,
+    Stage.UNSOLVED: Stage.CUSTOMER_NOTE,
+    Stage.CUSTOMER_NOTE: Stage.CLOSED,
+}
+
+
+def may_skip(state: VisitState) -> bool:
+    """Whether "skip" leads on from here."""
+    return state.run is not None or state.stage in SKIP_TO
 
 
 def reading_expectation(answer: ReadingAnswer, given: tuple[Given, ...] = ()) -> ReadingExpectation:

@@ -8,7 +8,7 @@ from assistant.calculations import catalogue
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
 from assistant.dialogue.answers import ask_correction, close
-from assistant.dialogue.asking import OF_SUSPECT
+from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation
 from assistant.dialogue.energy import PROCEDURES, safe_to_touch
 from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.questions import ask_again
@@ -16,7 +16,8 @@ from assistant.dialogue.running import done_checks, remind
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.errors import LaddersideError
-from assistant.language.meaning import Calculation, Command
+from assistant.language import units
+from assistant.language.meaning import Calculation, Command, Expectation
 from assistant.library.models import Check
 from assistant.library.profile import features_of
 
@@ -24,6 +25,9 @@ from assistant.library.profile import features_of
 #: to meanwhile (``visit.attention``), so that there is one kind of pause and no other.
 HOLDS = frozenset({"wait", "stop"})
 RELEASES = frozenset({"resume", "ready", "done"})
+
+#: Words of answers that "help" tells wholly, in one breath; of more it tells a few.
+_SOON_SAID, _FEW = 14, 3
 
 #: A handler returns true when the visit may be led on, false when the reply was already said.
 Handler = Callable[[Turn, Command], bool]
@@ -99,7 +103,7 @@ def _skip(turn: Turn, command: Command) -> bool:
         turn.say("Skipped." if state.acknowledging is None else "A caution is not skipped, so the step is.", "result")
         turn.emit(f.CheckSkipped(check=state.run.check))
         return True
-    onward = _SKIP_TO.get(state.stage)
+    onward = SKIP_TO.get(state.stage)
     if onward is None:
         turn.say("This step is needed. You can say finish, or go back.", "remark")
         ask_again(turn)
@@ -113,18 +117,6 @@ def _skip(turn: Turn, command: Command) -> bool:
     else:
         turn.emit(f.StageEntered(stage=onward))
     return True
-
-
-_SKIP_TO = {
-    Stage.SITE: Stage.PROFILE,
-    Stage.PROFILE: Stage.SUPPLY,
-    Stage.REFRIGERANT: Stage.ZONE,
-    Stage.ZONE: Stage.INDICATION,
-    Stage.REPAIR: Stage.UNSOLVED,
-    Stage.REPAIR_NOTE: Stage.PROOF,
-    Stage.UNSOLVED: Stage.CUSTOMER_NOTE,
-    Stage.CUSTOMER_NOTE: Stage.CLOSED,
-}
 
 
 def _go_back(turn: Turn, command: Command) -> bool:
@@ -156,9 +148,23 @@ def _carry_on(turn: Turn, command: Command) -> bool:
 
 
 def _help(turn: Turn, command: Command) -> bool:
+    turn.say(_answers(expectation(turn.state, turn.library, turn.profile)), "remark")
     turn.say("You can say why, repeat, slower, skip, go back, correction, wait, or is it safe.", "remark")
     ask_again(turn)
     return False
+
+
+def _answers(expected: Expectation) -> str:
+    """What may be answered: every choice, or some of all sorts where they are many."""
+    first = [choice.phrases[0] for choice in expected.choices]
+    if not first:
+        unit = units.say(expected.reading.unit, expected.reading.quantity) if expected.reading else ""
+        return f"You can answer with a number in {unit}, or no reading." if unit else ""
+    if len(" ".join(first).split()) > _SOON_SAID:
+        few = [first[at * len(first) // _FEW] for at in range(_FEW)]
+        return phrases.sentence(f"You can answer, for example, {', '.join(dict.fromkeys(few))}")
+    *others, last = first
+    return phrases.sentence(f"You can answer {', '.join(others)} or {last}" if others else f"You can answer {last}")
 
 
 def _is_it_safe(turn: Turn, command: Command) -> bool:

@@ -3,7 +3,7 @@
 from assistant.dialogue import facts as f
 from assistant.dialogue.step import expected as listened_for
 from assistant.language.interpret import interpret
-from assistant.language.meaning import Command, Correction, Finding, Reading, Readings, Text
+from assistant.language.meaning import Command, Correction, Finding, Indication, Reading, Readings, Text
 
 
 def answers(visit):
@@ -320,3 +320,37 @@ def test_finish_asks_once_then_closes(diagnosing):
     diagnosing.choose("yes")
     diagnosing.say(Finding(choice="nothing"))
     assert diagnosing.state.closing
+
+
+def test_help_tells_what_may_be_answered(visit):
+    visit.command("help")
+    assert visit.says[-1] == "Which site is this?"
+    visit.say(Text(words="the bakery in mill lane"))
+    visit.command("help")
+    assert visit.says[0] == "You can answer copper wren solo, lantern hill trio or no profile."
+    visit.choose("copper-wren-solo")
+    visit.command("help")
+    assert visit.says[0].startswith("You can answer, for example, ")
+    visit.say(Indication(choice="no-communication"))
+    visit.command("check", "prove-dead")
+    visit.understood()
+    visit.command("help")
+    assert visit.says[0] == "You can answer done or cannot lock it."
+
+
+def test_help_tells_the_unit_of_a_reading(proving_dead):
+    proving_dead.pass_time(3600)
+    proving_dead.command("help")
+    assert proving_dead.says[0] == "You can answer with a number in volts, or no reading."
+
+
+def test_after_three_refusals_a_way_on_is_offered_that_there_is(visit):
+    for _ in range(3):
+        visit.say(None, trust="again")
+    assert visit.says[0].endswith("or say skip.")
+    visit.command("skip")
+    visit.choose("copper-wren-solo")
+    for _ in range(3):
+        visit.say(None, trust="again")
+    assert visit.question == "visit.indication"
+    assert visit.says[0].endswith("or say help.")
