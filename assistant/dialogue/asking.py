@@ -146,6 +146,8 @@ def _question_of(library: Library, given: Given | None) -> Question | None:
 def expectation(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
     """What the present question may be answered with. Commands are always understood besides."""
     base = _present(state, library, profile)
+    if state.refused:  # "no, three point eight" is said to the reading that was refused, in its unit
+        return base.model_copy(update={"corrects": base.reading, "corrects_choices": base.choices})
     last = _question_of(library, state.last_answer())
     if last is None:
         return base

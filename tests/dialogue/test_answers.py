@@ -109,6 +109,19 @@ def test_no_and_the_right_reading_answer_the_question_whose_reading_was_refused(
     assert visit.state.energy == "proved-dead"
 
 
+def test_no_and_a_bare_number_are_in_the_unit_of_the_refused_reading(proving_dead):
+    """And not in that of the answer before, which would then be corrected."""
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8)
+    visit.command("check", "winding-resistance")
+    visit.understood()
+    visit.read(9e9)
+    assert "cannot give" in visit.says[0]
+    visit.say(interpret("no one point five three", listened_for(visit.context, visit.state)).meaning)
+    assert (answers(visit)[-1].check, answers(visit)[-1].replaces) == ("winding-resistance", None)
+    assert answers(visit)[-1].answer.value == 1.53
+
+
 def test_a_correction_after_noise_is_still_one_of_the_answer_before(proving_dead):
     """Only a reading that was refused is what "no" is said to: the open question would take these ohms as well."""
     visit = at_the_bus(proving_dead)
