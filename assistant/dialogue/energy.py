@@ -67,6 +67,14 @@ def after_procedure(now: UnitState, procedure: str, outcome: str, sets: dict[str
     return target
 
 
+def after_a_break(then: UnitState) -> str:
+    """The caution when a visit is resumed: what was so need not be so any more. Common practice, no source."""
+    if then == "live":
+        return ""
+    was = "proved dead" if then == "proved-dead" else "locked out"
+    return f"It was {was} when the visit stopped. See that your lock is still on, and measure before you touch."
+
+
 def safe_to_touch(now: UnitState) -> str:
     """The spoken answer to "is it safe to touch?"."""
     if now == "live":

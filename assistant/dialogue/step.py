@@ -11,6 +11,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.answers import mishear, settle_confirmation, take
 from assistant.dialogue.asking import components, expectation
 from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey
+from assistant.dialogue.energy import after_a_break
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
 from assistant.dialogue.running import caution, remind
@@ -68,6 +69,7 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
         case Resumed():
             turn.emit(f.Reopened())
             turn.say("The visit goes on where it stopped.", "remark")
+            turn.say(after_a_break(state.energy), "caution")
             remind(turn)
             ask_again(turn)
         case Words():

@@ -237,7 +237,8 @@ def test_who_comes_back_to_a_step_hears_its_cautions_again(proving_dead):
     visit.command("go-back")
     assert visit.says == ["Back one step.", *spoken, visit.says[-1]]
     visit.reopen()
-    assert visit.says == ["The visit goes on where it stopped.", *spoken, visit.says[-1]]
+    unsafe = "It was locked out when the visit stopped. See that your lock is still on, and measure before you touch."
+    assert visit.says == ["The visit goes on where it stopped.", unsafe, *spoken, visit.says[-1]]
     assert visit.question == "prove-dead.voltage"
 
 
@@ -248,6 +249,19 @@ def test_a_caution_that_was_not_acknowledged_is_spoken_again_when_a_visit_goes_o
     visit.reopen()
     assert visit.says[-2:] == [" ".join(waiting.split()), "Say understood when you have it."]
     assert visit.state.acknowledging
+
+
+def test_a_unit_that_was_proved_dead_before_a_break_is_to_be_measured_again(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8)
+    assert visit.state.energy == "proved-dead"
+    visit.reopen()
+    assert visit.says[1].startswith("It was proved dead when the visit stopped.")
+
+
+def test_nothing_is_said_of_a_lock_where_the_power_was_on(diagnosing):
+    diagnosing.reopen()
+    assert not any("lock" in said for said in diagnosing.says)
 
 
 def visit_said(visit):
