@@ -109,12 +109,17 @@ def test_no_and_the_right_reading_answer_the_question_whose_reading_was_refused(
     assert visit.state.energy == "proved-dead"
 
 
-def test_no_and_a_bare_number_are_in_the_unit_of_the_refused_reading(proving_dead):
-    """And not in that of the answer before, which would then be corrected."""
-    visit = at_the_bus(proving_dead)
-    visit.read(3.8)
+def at_the_windings(visit):
+    """A question in ohms, after an answer in volts."""
+    at_the_bus(visit).read(3.8)
     visit.command("check", "winding-resistance")
     visit.understood()
+    return visit
+
+
+def test_no_and_a_bare_number_are_in_the_unit_of_the_refused_reading(proving_dead):
+    """And not in that of the answer before, which would then be corrected."""
+    visit = at_the_windings(proving_dead)
     visit.read(9e9)
     assert "cannot give" in visit.says[0]
     visit.say(interpret("no one point five three", listened_for(visit.context, visit.state)).meaning)
@@ -124,10 +129,7 @@ def test_no_and_a_bare_number_are_in_the_unit_of_the_refused_reading(proving_dea
 
 def test_a_correction_after_noise_is_still_one_of_the_answer_before(proving_dead):
     """Only a reading that was refused is what "no" is said to: the open question would take these ohms as well."""
-    visit = at_the_bus(proving_dead)
-    visit.read(3.8)
-    visit.command("check", "winding-resistance")
-    visit.understood()
+    visit = at_the_windings(proving_dead)
     visit.read(1.35)
     before = answers(visit)[-1]
     assert before.check == "winding-resistance"
@@ -175,10 +177,7 @@ def test_correction_alone_asks_what_it_should_be(proving_dead):
 
 
 def test_a_place_not_named_is_the_next_one_asked_for_and_is_read_back(context, proving_dead):
-    visit = at_the_bus(proving_dead)
-    visit.read(3.8)
-    visit.command("check", "winding-resistance")
-    visit.understood()
+    visit = at_the_windings(proving_dead)
     if visit.state.energy != "proved-dead":
         return
     question = next(q for q in context.library.checks["winding-resistance"].ask if q.reading and q.reading.places)
