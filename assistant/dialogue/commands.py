@@ -8,7 +8,7 @@ from assistant.calculations import catalogue
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
 from assistant.dialogue.answers import ask_correction, close
-from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation
+from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation, may_skip
 from assistant.dialogue.energy import PROCEDURES, safe_to_touch
 from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.questions import ask_again
@@ -103,8 +103,7 @@ def _skip(turn: Turn, command: Command) -> bool:
         turn.say("Skipped." if state.acknowledging is None else "A caution is not skipped, so the step is.", "result")
         turn.emit(f.CheckSkipped(check=state.run.check))
         return True
-    onward = SKIP_TO.get(state.stage)
-    if onward is None:
+    if not may_skip(state):
         turn.say("This step is needed. You can say finish, or go back.", "remark")
         ask_again(turn)
         return False
@@ -115,7 +114,7 @@ def _skip(turn: Turn, command: Command) -> bool:
     elif state.stage is Stage.REPAIR_NOTE:
         begin_proof(turn)
     else:
-        turn.emit(f.StageEntered(stage=onward))
+        turn.emit(f.StageEntered(stage=SKIP_TO[state.stage]))
     return True
 
 

@@ -11,7 +11,7 @@ from assistant.dialogue.state import Given, Result, Run, Stage, VisitState
 
 #: How many steps "go back" can undo at least.
 DEPTH = 40
-#: What the record tells of the course of the visit, as far as no "go back" has undone it.
+#: What makes the course of the visit, as far as no "go back" has undone it.
 _COURSE = (f.IndicationNoted, f.FaultNamed, f.RepairDone, f.Noted, f.ProofSettled)
 
 
@@ -69,7 +69,7 @@ def _said(state: VisitState, fact: f.Said) -> VisitState:
 
 
 def _noted(state: VisitState, fact: f.Noted) -> VisitState:
-    state = _with(state, notes=(*state.notes, (fact.topic, fact.value)), misheard=0)
+    state = _with(state, misheard=0)
     if fact.topic == "profile":
         return _with(state, profile=fact.value or None)
     if fact.topic == "zone":
@@ -239,7 +239,7 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.WordsHeard: _words_heard,
     f.Said: _said,
     f.Noted: _noted,
-    f.IndicationNoted: lambda s, x: _with(s, symptoms=tuple(dict.fromkeys((*s.symptoms, x.symptom))), misheard=0),
+    f.IndicationNoted: lambda s, x: _with(s, misheard=0),
     f.PrecautionGiven: _precaution_given,
     f.PrecautionAcknowledged: _precaution_acknowledged,
     f.CheckStarted: _check_started,

@@ -47,13 +47,7 @@ def reading(item: Reading) -> str:
 def place_name(places: tuple[Choice, ...], place: str | None) -> str:
     """A place as it is said first in the knowledge ("U to V"), or ""."""
     found = next((choice for choice in places if choice.id == place), None)
-    return _capital_terminals(found.phrases[0]) if found else ""
-
-
-def _capital_terminals(phrase: str) -> str:
-    return " ".join(
-        word.upper() if len(word) == 1 and word.isalpha() and word != "a" else word for word in phrase.split()
-    )
+    return found.in_writing if found else ""
 
 
 def answer(item: Answer, places: tuple[Choice, ...], choices: tuple[Choice, ...], place: str | None) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from assistant.dialogue.facts import Answer, Fact, Role
+from assistant.dialogue.facts import Answer, Fact, IndicationNoted, Noted, Role
 from assistant.language.meaning import Heard
 from assistant.model import Model
 from assistant.reasoning.effort import UnitState
@@ -71,14 +71,12 @@ class VisitState(Model):
 
     stage: Stage = Stage.SITE
     technician: str = ""
-    notes: tuple[tuple[str, str], ...] = ()
     profile: str | None = None
     zone: str | None = None
     energy: UnitState = "live"
     changeovers: int = 0
     given_precautions: tuple[tuple[str, int], ...] = ()
     acknowledging: str | None = None
-    symptoms: tuple[str, ...] = ()
     run: Run | None = None
     results: tuple[Result, ...] = ()
     skipped: tuple[str, ...] = ()
@@ -109,7 +107,13 @@ class VisitState(Model):
 
     def note(self, topic: str) -> str | None:
         """The latest note on a topic, or None."""
-        return next((value for name, value in reversed(self.notes) if name == topic), None)
+        noted = (fact for fact in reversed(self.course) if isinstance(fact, Noted))
+        return next((fact.value for fact in noted if fact.topic == topic), None)
+
+    @property
+    def symptoms(self) -> tuple[str, ...]:
+        """What the unit shows, each once."""
+        return tuple(dict.fromkeys(fact.symptom for fact in self.course if isinstance(fact, IndicationNoted)))
 
     def last_answer(self, place: str | None = None) -> Given | None:
         """The newest answer that still counts, in the run or the last result; with ``place``, the newest there."""

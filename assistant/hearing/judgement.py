@@ -173,13 +173,14 @@ def judge(
     ears = len(answer.views) + 1
     clearly = hearers(answer, candidates, CLEARLY)
     witnesses = clearly + near_hearers(answer, candidates, wrote or {}) if clearly else 0
-    agreed = witnesses >= 2 or _together(heard, leads(answer, candidates))
+    told = leads(answer, candidates)
+    agreed = witnesses >= 2 or _together(heard, told)
     chance = share if agreed else _logistic(_UNHEARD[0] + _UNHEARD[1] * _log_odds(share))
     plain = agreed and not answer.doubt and plausible(answer.meaning, expectation) and not is_babble(answer.words)
     plain = plain and (bool(others) or witnesses > clearly or _is_sure_of_words(answer, heard == ears))
     plain = plain and (clearly == ears or not oddities(answer.words, answer.meaning))
     plain = plain and not _mistakable(answer, candidates, expectation)
-    plain = plain and min(leads(answer, candidates)) >= -VETO
+    plain = plain and min(told) >= -VETO
     trust: Trust = "sure" if plain and share >= SURE else "again" if chance < AGAIN else "confirm"
     return Judgement(answer, trust, chance, others[0][0] if others else None, answer.doubt, heard)
 

@@ -125,9 +125,7 @@ class Proposals:
             behind = writing.hypotheses[0].log_probability - hypothesis.log_probability
             wholly = hypothesis.whole and understood.meaning is not None and behind <= _MOST_BEHIND
             wholly = wholly and not _goes_on(hypothesis, writing.hypotheses)
-            parse = best_parse(words, self._expectation)
-            lost = parse is not None and any(note.endswith(NOT_UNDERSTOOD) for note in parse.notes)
-            if understood.meaning is not None and parse is None:
+            if understood.meaning is not None and best_parse(words, self._expectation) is None:
                 wholly = False
                 strings = self._grammar_words(understood) or strings
             elif understood.meaning is None:
@@ -141,7 +139,7 @@ class Proposals:
             told = self._meant[name].by(writing.ear)
             told.forms.update(dict.fromkeys(words for words in strings if words))
             told.written = _most(told.written, hypothesis.log_probability / rounds)
-            told.doubted |= wholly and bool(understood.doubt) and not lost
+            told.doubted |= wholly and bool(understood.doubt) and NOT_UNDERSTOOD not in understood.doubt
             if wholly and not understood.doubt:
                 told.exact = _most(told.exact, hypothesis.log_probability / rounds)
 

@@ -140,6 +140,12 @@ class Choice(Model):
     id: str
     phrases: tuple[str, ...]
 
+    @property
+    def in_writing(self) -> str:
+        """The first phrase, terminals as capital letters: "U to V"."""
+        said = self.phrases[0].split()
+        return " ".join(word.upper() if len(word) == 1 and word != "a" else word for word in said)
+
 
 class ReadingExpectation(Model):
     """The reading(s) that a question asks for. ``plausible`` bounds are canonical, inclusive."""

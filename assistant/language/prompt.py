@@ -45,11 +45,6 @@ def _examples(reading: ReadingExpectation, unit: str) -> Iterator[str]:
         yield f"It reads oh point four two {unit}."
         yield f"Three hundred sixty one {unit}."
         return
-    first, *others = (_with_letters(place.phrases[0]) for place in reading.places)
+    first, *others = (place.in_writing for place in reading.places)
     yield f"{first}, oh point four two {unit}."
     yield f"{others[0] if others else first} reads three hundred sixty one {unit}."
-
-
-def _with_letters(phrase: str) -> str:
-    """ "P to U": letters stand for terminals."""
-    return " ".join(word.upper() if len(word) == 1 and word not in "ai" else word for word in phrase.split())

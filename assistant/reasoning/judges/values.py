@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Protocol
@@ -115,7 +114,7 @@ def plain(number: float) -> str:
 def measured(reading: Reading, question: Question, instruments: Mapping[str, Instrument]) -> Measured:
     """A reading with the accuracy of the instrument that its question names (exact when that is unknown)."""
     expected = question.reading
-    place = next((_named(c.phrases[0]) for c in expected.places if c.id == reading.place), "") if expected else ""
+    place = next((c.in_writing for c in expected.places if c.id == reading.place), "") if expected else ""
     unit = reading.spoken_unit or (expected.unit if expected else CANONICAL_UNIT[reading.quantity])
     instrument = instruments.get(expected.instrument) if expected else None
     value = reading.value
@@ -131,11 +130,6 @@ def measured(reading: Reading, question: Question, instruments: Mapping[str, Ins
         place_id=reading.place or "",
         accuracy=accuracy_of(instrument, reading.quantity),
     )
-
-
-def _named(phrase: str) -> str:
-    """A place as it is written: terminals are capital letters, "u to v" becomes "U to V"."""
-    return re.sub(r"\b[b-z]\b", lambda letter: letter.group().upper(), phrase)
 
 
 def _shown(unit: str, value: float | None, quantity: Quantity) -> str:
