@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 from pydantic import Field, TypeAdapter
 
 from assistant.language.meaning import Finding, Heard, Reading, Text
+from assistant.messages.message import Message
 from assistant.model import Model
 from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Judgement
@@ -48,11 +49,15 @@ class WordsHeard(Model):
 
 
 class Said(Model):
-    """One spoken reply. ``about`` is caution, result, instruction, question or remark."""
+    """One spoken reply. ``about`` is caution, result, instruction, question or remark.
+
+    ``text`` is what was spoken, ``message`` what it means (None in visits older than the catalogue of messages).
+    """
 
     kind: Literal["said"] = "said"
     text: str
     about: str
+    message: Message | None = None
 
 
 class Noted(Model):

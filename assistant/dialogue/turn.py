@@ -11,6 +11,8 @@ from assistant.dialogue.state import VisitState
 from assistant.library.loader import Library
 from assistant.library.models import Check
 from assistant.library.profile import UnitProfile
+from assistant.messages.catalogue import catalogue
+from assistant.messages.message import Message, Ref, Value, message
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
 
@@ -23,10 +25,14 @@ Learnt = tuple[str, tuple[tuple[str, float], ...]] | str
 
 @dataclass(frozen=True)
 class Reply:
-    """One thing to say, short enough for one breath. ``about`` tells a transcript and a voice what it is."""
+    """One thing to say, short enough for one breath. ``about`` tells a transcript and a voice what it is.
+
+    ``message`` is what it means, apart from its words.
+    """
 
     text: str
     about: About
+    message: Message | None = None
 
 
 class Context(Protocol):
@@ -57,12 +63,25 @@ class Turn:
         self.facts.append(fact)
         self.state = evolve(self.state, fact)
 
+    def tell(self, what: str | Message | Ref, about: About = "remark", /, **values: Value) -> None:
+        """Reply with a message: its id and values, one made before, or a text of the knowledge.
+
+        What is said is a fact too, as a message and in the words that were used, so that the record can show it.
+        """
+        if isinstance(what, Ref):
+            what = message("knowledge", text=what)
+        elif isinstance(what, str):
+            what = message(what, **values)
+        self._reply(catalogue().words(what, self.library), about, what)
+
     def say(self, text: str, about: About = "remark") -> None:
-        """Reply; what is said is a fact too, so that the record can show it."""
-        text = " ".join(text.split())
+        """Reply in words that are in no catalogue: being replaced by ``tell``."""
+        self._reply(" ".join(text.split()), about)
+
+    def _reply(self, text: str, about: About, what: Message | None = None) -> None:
         if text:
-            self.replies.append(Reply(text, about))
-            self.emit(f.Said(text=text, about=about))
+            self.replies.append(Reply(text, about, what))
+            self.emit(f.Said(text=text, about=about, message=what))
 
     @property
     def library(self) -> Library:

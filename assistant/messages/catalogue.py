@@ -1,0 +1,122 @@
+"""Puts messages into words, with the sentences of ``grammars/messages`` (written in Project Fluent's open format)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
+
+from fluent.runtime import FluentBundle, FluentResource
+from fluent.syntax import FluentParser
+from fluent.syntax.ast import Junk, VariableReference
+from fluent.syntax.ast import Message as Entry
+from fluent.syntax.visitor import Visitor
+
+from assistant.errors import LaddersideError
+from assistant.library.places import data_folder
+from assistant.messages.message import Message, Ref, Value
+
+LANGUAGE = "en"
+
+
+class MessageError(LaddersideError):
+    """A message that the catalogue has not, or a catalogue file that cannot be read."""
+
+
+class Catalogue:
+    """The sentences of one language; ``variables`` tells which values each message takes."""
+
+    def __init__(self, language: str = LANGUAGE) -> None:
+        self._bundle = FluentBundle([language], use_isolating=False)
+        self.variables: dict[str, frozenset[str]] = {}
+        self.files: dict[str, str] = {}
+        for path in sorted((data_folder("grammars") / "messages" / language).glob("*.ftl")):
+            self._read(path.name, path.read_text("utf-8"))
+
+    def _read(self, name: str, text: str) -> None:
+        for entry in FluentParser().parse(text).body:
+            if isinstance(entry, Junk):
+                line = text.count("\n", 0, entry.span.start if entry.span else 0) + 1
+                raise MessageError(f"{name}, line {line}: not a message; write it as: name = The words.")
+            if isinstance(entry, Entry):
+                if entry.id.name in self.files:
+                    raise MessageError(f"{name}: {entry.id.name} stands in {self.files[entry.id.name]} too; keep one.")
+                self.files[entry.id.name] = name
+                self.variables[entry.id.name] = _variables(entry)
+        self._bundle.add_resource(FluentResource(text))
+
+    def words(self, said: Message, library: object) -> str:
+        """The words of a message as one sentence: capital first, a full stop last. Knowledge comes from ``library``."""
+        return sentence(self._plain(said, library))
+
+    def _plain(self, said: Message, library: object) -> str:
+        entry = self._bundle.get_message(said.id) if self._bundle.has_message(said.id) else None
+        if entry is None or entry.value is None:
+            raise MessageError(f"There are no words for the message {said.id}; add it to grammars/messages.")
+        values = {name: self._value(value, library) for name, value in said.values}
+        text, problems = self._bundle.format_pattern(entry.value, values)
+        if problems:
+            raise MessageError(f"The message {said.id} cannot be worded: {problems[0]}.")
+        return " ".join(str(text).split())
+
+    def _value(self, value: Value, library: object) -> str | int:
+        match value:
+            case Message():
+                return self._plain(value, library)
+            case Ref():
+                return knowledge_text(library, value)
+            case float():
+                return number(value)
+            case None:
+                return ""
+        return value
+
+
+class _Variables(Visitor):
+    def __init__(self) -> None:
+        self.found: set[str] = set()
+
+    def visit_VariableReference(self, node: VariableReference) -> None:
+        self.found.add(node.id.name)
+
+
+def _variables(entry: Entry) -> frozenset[str]:
+    visitor = _Variables()
+    visitor.visit(entry)
+    return frozenset(visitor.found)
+
+
+@lru_cache(maxsize=2)
+def catalogue(language: str = LANGUAGE) -> Catalogue:
+    """The catalogue of a language, read once."""
+    return Catalogue(language)
+
+
+def knowledge_text(library: object, ref: Ref) -> str:
+    """The text that ``ref`` names. Raises MessageError when the knowledge has no such text any more."""
+    found: Any = getattr(library, ref.of, {}).get(ref.id)
+    for part in ref.field.split("."):
+        if isinstance(found, Mapping):
+            found = found.get(part)
+        elif isinstance(found, tuple):  # questions by their key
+            found = next((item for item in found if getattr(item, "key", getattr(item, "id", None)) == part), None)
+        else:
+            found = getattr(found, part, None)
+    if not isinstance(found, str):
+        raise MessageError(f"The knowledge has no text {ref.of}.{ref.id}.{ref.field}.")
+    return found
+
+
+def number(value: float) -> str:
+    """A number as it was said: no trailing zeros, no exponent."""
+    text = f"{value:.6g}" if abs(value) >= 1e-3 or value == 0 else f"{value:.9f}".rstrip("0")
+    return text if "e" not in text else f"{value:.0f}"
+
+
+def sentence(text: str) -> str:
+    """Capital first letter and a full stop."""
+    text = text.strip()
+    if not text:
+        return ""
+    text = text[0].upper() + text[1:]
+    return text if text[-1] in ".?!:" else text + "."

@@ -1,0 +1,2 @@
+# A text of the knowledge as it stands there.
+knowledge = { $text }
