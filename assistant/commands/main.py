@@ -8,7 +8,7 @@ import sys
 import traceback
 from collections.abc import Sequence
 
-from assistant import __version__
+from assistant import __version__, offline
 from assistant.errors import LaddersideError
 
 #: In the order of a working day: do the job, look at what it left, look after the tool.
@@ -50,6 +50,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. Exit status: 0 done, 1 a defect of ours, 2 something the user can put right, 130 stopped."""
     try:
         args = parser().parse_args(argv)
+        if argv is None and not getattr(args, "network", False):  # a test's process is not ours to shut
+            offline.shut()
         return int(args.func(args) or 0)
     except LaddersideError as error:
         print(f"ladderside: {error}", file=sys.stderr)

@@ -32,6 +32,7 @@ class VoskEar:
     name = "vosk"
 
     def __init__(self, folder: Path | None = None) -> None:
+        found = models.vosk_folder(folder)  # before the import: it brings an HTTP client that looks at sockets
         try:
             import vosk
         except ModuleNotFoundError:
@@ -39,7 +40,6 @@ class VoskEar:
                 "Vosk is not installed; install Ladderside with its extra “vosk” to use a Vosk model."
             ) from None
         vosk.SetLogLevel(-1)
-        found = models.vosk_folder(folder)
         self._model = vosk.Model(str(found))
         self._recognizer = vosk.KaldiRecognizer(self._model, SAMPLE_RATE)
         self._recognizer.SetWords(True)

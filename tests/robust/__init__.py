@@ -1,0 +1,1 @@
+"""What must hold at the border: files, disks, clocks, sockets and people that do not behave."""
