@@ -75,7 +75,14 @@ def profile_problems(library: Library, file: Path) -> list[Problem]:
 
 
 #: A profile is judged against the symptoms only.
-_NOTHING_ELSE: dict[str, dict[str, Any]] = {"checks": {}, "suspects": {}, "precautions": {}, "instruments": {}}
+_NOTHING_ELSE: dict[str, dict[str, Any]] = {
+    "checks": {},
+    "suspects": {},
+    "precautions": {},
+    "instruments": {},
+    "hazards": {},
+    "things": {},
+}
 
 
 class _Places:

@@ -12,7 +12,17 @@ from pydantic import ValidationError
 
 from assistant.library import yaml_lines
 from assistant.library.errors import LibraryError
-from assistant.library.models import Check, FaultFile, Instrument, Precaution, Source, Suspect, Symptom
+from assistant.library.models import (
+    Check,
+    FaultFile,
+    Hazard,
+    Instrument,
+    Precaution,
+    Source,
+    Suspect,
+    Symptom,
+    TakenOff,
+)
 from assistant.library.parsed import Parsed, store_file
 from assistant.library.places import data_folder, user_folder
 from assistant.library.profile import RefrigerantData, UnitProfile
@@ -33,6 +43,18 @@ class PrecautionFile(Model):
     precautions: tuple[Precaution, ...]
 
 
+class HazardFile(Model):
+    """``hazards.yaml``."""
+
+    hazards: tuple[Hazard, ...]
+
+
+class TakenOffFile(Model):
+    """``taken-off.yaml``."""
+
+    things: tuple[TakenOff, ...]
+
+
 class SourceFile(Model):
     """``sources.yaml``."""
 
@@ -50,6 +72,8 @@ class Library:
     suspects: Mapping[str, Suspect]
     symptoms: Mapping[str, Symptom]
     precautions: Mapping[str, Precaution]
+    hazards: Mapping[str, Hazard]
+    things: Mapping[str, TakenOff]
     sources: Mapping[str, Source]
     instruments: Mapping[str, Instrument]
     profiles: Mapping[str, UnitProfile]
@@ -155,6 +179,10 @@ def _read_shared(root: Path, gathering: _Gathering, parsed: Parsed) -> None:
     file = root / "precautions.yaml"
     precautions = _validated(PrecautionFile, parsed.read(file), file).precautions
     gathering.take("precaution", precautions, file, gathering.precautions)
+    file = root / "hazards.yaml"
+    gathering.take("hazard", _validated(HazardFile, parsed.read(file), file).hazards, file, gathering.hazards)
+    file = root / "taken-off.yaml"
+    gathering.take("thing", _validated(TakenOffFile, parsed.read(file), file).things, file, gathering.things)
     file = root / "instruments.yaml"
     instruments = _validated(InstrumentFile, parsed.read(file), file).instruments
     gathering.take("instrument", instruments, file, gathering.instruments)
@@ -168,6 +196,8 @@ class _Gathering:
         self.suspects: dict[str, Suspect] = {}
         self.symptoms: dict[str, Symptom] = {}
         self.precautions: dict[str, Precaution] = {}
+        self.hazards: dict[str, Hazard] = {}
+        self.things: dict[str, TakenOff] = {}
         self.sources: dict[str, Source] = {}
         self.instruments: dict[str, Instrument] = {}
         self.profiles: dict[str, UnitProfile] = {}
@@ -225,6 +255,8 @@ class _Gathering:
             suspects=self.suspects,
             symptoms=self.symptoms,
             precautions=self.precautions,
+            hazards=self.hazards,
+            things=self.things,
             sources=self.sources,
             instruments=self.instruments,
             profiles=self.profiles,

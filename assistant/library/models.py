@@ -7,15 +7,37 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from assistant.language.meaning import Choice, Quantity
+from assistant.library.kinds import At, Energy, Probability, Slug, Spoken, Verdict, Where
+from assistant.library.touching import CircuitUse, Hazard, TakenOff, Touch
 from assistant.model import Model
 
-Energy = Literal["any", "live", "isolated", "proved-dead"]
-Verdict = Literal["pass", "fail", "undecided", "noted"]
-Where = Literal["indoor", "outdoor", "line", "supply", "anywhere"]
-Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
-#: Spoken prose: one or two short sentences. The library check counts its seconds.
-Spoken = Annotated[str, Field(min_length=3, max_length=240)]
-Probability = Annotated[float, Field(gt=0, lt=1)]
+__all__ = [
+    "Check",
+    "CircuitUse",
+    "Energy",
+    "FaultFile",
+    "Figure",
+    "Hazard",
+    "Instrument",
+    "Judge",
+    "Limit",
+    "Outcome",
+    "Precaution",
+    "Probability",
+    "ProfileFigure",
+    "Question",
+    "ReadingAnswer",
+    "Repair",
+    "Slug",
+    "Source",
+    "Spoken",
+    "Suspect",
+    "Symptom",
+    "TakenOff",
+    "Touch",
+    "Verdict",
+    "Where",
+]
 
 
 class Source(Model):
@@ -64,11 +86,16 @@ class Precaution(Model):
     """A caution that is spoken before the check that names it; ``acknowledge`` waits for a yes.
 
     ``repeat``: "visit" once a visit; "changeover" again after each change of the energy state; "always" every time.
+    ``say`` is the caution whole, as it is said the first time. ``again`` (else ``say``) is the whole order without
+    its reasons, said after a changeover or at another place; ``short`` (else ``again``) the reminder of about three
+    words within the same work at the same place.
     ``needs`` lists features of the unit without which it is left unsaid (a refrigerant that cannot burn).
     """
 
     id: Slug
     say: Spoken
+    again: str = ""
+    short: str = ""
     acknowledge: bool = False
     repeat: Literal["visit", "changeover", "always"] = "visit"
     needs: tuple[Slug, ...] = ()
@@ -115,12 +142,16 @@ class Outcome(Model):
     ``cuts_power``: after this the supply does not stay on, so nothing is asked of a live unit but at the supply.
     ``redo``: as a proof it says that the work is not finished, not that another part is at fault; this is how to finish
     it, and then the check is made again.
+    ``hazard``: the id of a hazard (``hazards.yaml``) that latches when this comes out. ``cleared_by``: the checks with
+    the outcomes that clear it, in place of the hazard's own ({compressor-to-earth: [good]}).
     """
 
     verdict: Verdict
     means: str = ""
     cuts_power: bool = False
     redo: str = ""
+    hazard: Slug | None = None
+    cleared_by: dict[Slug, tuple[Slug, ...]] = {}
 
 
 class Check(Model):
@@ -135,7 +166,16 @@ class Check(Model):
     ``with_symptoms`` lists the symptoms without which nobody would ask it ("does it run again after a rest?" of a unit
     that drips); empty: always.
     ``lasting``: a repair does not change the answer (what the customer told), so it is not asked again after one.
-    ``sets_energy`` is only for the safety procedures, on the outcome named there.
+    ``sets_energy`` is only for the safety procedures, on the outcome named there; ``proves`` is the place that a
+    procedure proves dead.
+
+    What it does to hands and machine (``touching`` explains each): ``touches`` lists what hands come to and where;
+    ``takes_off`` the things that it disconnects, removes or clips on (ids of ``taken-off.yaml``) and that stay so when
+    it ends; ``puts_back`` those that it puts back itself; ``with_off`` those that it needs off, so that they are not
+    ordered back before its power. ``bus_below_v``: a stored voltage, in V, below which the bus must have been measured
+    where the usual limit is too high (diode tests: 1). ``circuit``: what it needs of the refrigerant circuit and makes
+    of it. ``may_energize``: following it can close the power (a reset, a remote, a restart), so that whatever was
+    proved dead is live again.
     """
 
     id: Slug
@@ -160,10 +200,21 @@ class Check(Model):
     lasting: bool = False
     follow_up: dict[Slug, Slug] = {}
     sets_energy: dict[Slug, Energy] = {}
+    proves: At | None = None
+    touches: tuple[Touch, ...] = ()
+    takes_off: tuple[Slug, ...] = ()
+    puts_back: tuple[Slug, ...] = ()
+    with_off: tuple[Slug, ...] = ()
+    bus_below_v: Annotated[float, Field(gt=0, le=30)] | None = None
+    circuit: CircuitUse = CircuitUse()
+    may_energize: bool = False
 
 
 class Repair(Model):
-    """What mends a suspect: spoken instruction, the energy it needs, its cautions."""
+    """What mends a suspect: spoken instruction, the energy it needs, its cautions.
+
+    ``touches``, ``takes_off``, ``puts_back``, ``circuit`` and ``may_energize`` as in ``Check``.
+    """
 
     say: Spoken
     energy: Energy
@@ -171,6 +222,11 @@ class Repair(Model):
     precautions: tuple[Slug, ...] = ()
     tools: tuple[str, ...] = ()
     minutes: float
+    touches: tuple[Touch, ...] = ()
+    takes_off: tuple[Slug, ...] = ()
+    puts_back: tuple[Slug, ...] = ()
+    circuit: CircuitUse = CircuitUse()
+    may_energize: bool = False
 
 
 class Suspect(Model):
@@ -196,6 +252,7 @@ class Symptom(Model):
 
     ``answers`` names checks that it already answers, with the outcome ({"indoor-display-look": dark}): they are not
     asked, and what depends on their outcome goes by it.
+    ``hazard``: the hazard that it raises at once ("it smells burnt", "the breaker trips at once").
     """
 
     id: Slug
@@ -204,6 +261,7 @@ class Symptom(Model):
     shown_by: dict[Slug, Probability]
     otherwise: Probability = 0.005
     answers: dict[Slug, Slug] = {}
+    hazard: Slug | None = None
 
 
 class FaultFile(Model):

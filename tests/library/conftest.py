@@ -112,6 +112,10 @@ def small(tmp_path: Path) -> Path:
         "     offset: 0.1, range: [0, 1000], source: practice}\n"
     )
     (folder / "instruments.yaml").write_text(instrument, encoding="utf-8")
+    hazard = "hazards:\n  - {id: burnt, name: something burnt, say: Leave it off., bars: [power], source: practice}\n"
+    (folder / "hazards.yaml").write_text(hazard, encoding="utf-8")
+    thing = "things:\n  - {id: cover, name: the cover, say: Put the cover back on.}\n"
+    (folder / "taken-off.yaml").write_text(thing, encoding="utf-8")
     (folder / "procedures.yaml").write_text("system: procedures\nabout: none here\n", encoding="utf-8")
     shutil.copytree(data_folder("knowledge") / "profiles" / "general", folder / "profiles" / "general")
     return folder

@@ -65,6 +65,13 @@ def test_the_small_library_keeps_to_every_rule(small: Path, tmp_path: Path) -> N
          "measures resistance in the state “live”"),
         ("quantity: resistance, unit: ohm, plausible: [0, 1000]", "quantity: voltage_ac, unit: V, plausible: [0, 9]",
          "measures a voltage without the caution “live-work”"),
+        # what a step does to hands and machine
+        ("    minutes: 2", "    minutes: 2\n    takes_off: [cower]", "no thing taken off called “cower”; did you mean"),
+        ("precautions: [ladder], minutes: 5}", "precautions: [ladder], minutes: 5, puts_back: [lid]}", "called “lid”"),
+        ("open: {verdict: fail, means: open}", "open: {verdict: fail, means: open, hazard: brunt}", "no hazard called"),
+        ("open: {verdict: fail, means: open}", "open: {verdict: fail, means: open, cleared_by: {bulb-look: [dim]}}",
+         "no outcome of “bulb-look” called “dim”"),
+        ("    name: it is dark", "    name: it is dark\n    hazard: lions", "no hazard called “lions”"),
         # reach
         ("    minutes: 2", "    minutes: 2\n    needs: [rocket]", "no unit has “rocket”"),
         ("    minutes: 2", "    minutes: 2\n    after: [fuse-ohms]", "it comes after itself"),

@@ -9,7 +9,7 @@ from typing import Any, get_args
 from pydantic import BaseModel
 
 from assistant.library.loader import Library
-from assistant.library.models import Check, Figure, Limit, Symptom
+from assistant.library.models import Check, Figure, Limit, Repair, Symptom
 from assistant.library.profile import UnitProfile
 from assistant.library.rules.finding import Finding
 from assistant.library.yaml_lines import Path_
@@ -27,17 +27,44 @@ def references(library: Library) -> Iterator[Finding]:
         precautions = suspect.repair.precautions
         in_repair = ("repair", "precautions")
         yield from _unknown("suspect", suspect.id, precautions, library.precautions, "precaution", in_repair)
+        yield from _things("suspect", suspect.id, suspect.repair, library, ("repair",))
         yield from _unconfirmed(suspect.id, suspect.confirm, library)
     for symptom in library.symptoms.values():
         yield from _unknown("symptom", symptom.id, symptom.shown_by, library.suspects, "suspect", ("shown_by",))
         yield from _answered(symptom, library)
-    for kind, items in (("precaution", library.precautions), ("instrument", library.instruments)):
+        yield from _hazard("symptom", symptom.id, symptom.hazard, library, ("hazard",))
+    for hazard in library.hazards.values():
+        yield from _clearing("hazard", hazard.id, hazard.cleared_by, library, ("cleared_by",))
+    sourced = (("precaution", library.precautions), ("instrument", library.instruments), ("hazard", library.hazards))
+    for kind, items in sourced:
         for item in items.values():
             yield from _unknown(kind, item.id, (item.source,), library.sources, "source", ("source",))
     for profile in library.profiles.values():
         for place, indication in enumerate(profile.indications):
             path = ("indications", place, "symptom")
             yield from _unknown("profile", profile.id, (indication.symptom,), library.symptoms, "symptom", path)
+
+
+def _things(kind: str, item_id: str, step: Check | Repair, library: Library, path: Path_) -> Iterator[Finding]:
+    """What is taken off and put back must be told in ``taken-off.yaml``."""
+    for field in ("takes_off", "puts_back", "with_off"):
+        named = getattr(step, field, ())
+        yield from _unknown(kind, item_id, named, library.things, "thing taken off", (*path, field))
+
+
+def _hazard(kind: str, item_id: str, hazard: str | None, library: Library, path: Path_) -> Iterator[Finding]:
+    yield from _unknown(kind, item_id, (hazard,) if hazard else (), library.hazards, "hazard", path)
+
+
+def _clearing(
+    kind: str, item_id: str, cleared_by: Mapping[str, Iterable[str]], library: Library, path: Path_
+) -> Iterator[Finding]:
+    """The checks and outcomes that clear a hazard must be there."""
+    yield from _unknown(kind, item_id, cleared_by, library.checks, "check", path)
+    for check, outcomes in cleared_by.items():
+        if check in library.checks:
+            named = f"outcome of “{check}”"
+            yield from _unknown(kind, item_id, outcomes, library.checks[check].outcomes, named, (*path, check))
 
 
 def _answered(symptom: Symptom, library: Library) -> Iterator[Finding]:
@@ -67,6 +94,10 @@ def _of_check(check: Check, library: Library) -> Iterator[Finding]:
     yield from _unknown("check", check.id, check.with_symptoms, library.symptoms, "symptom", ("with_symptoms",))
     for field in ("follow_up", "sets_energy"):
         yield from _unknown("check", check.id, getattr(check, field), outcomes, "outcome of this check", (field,))
+    yield from _things("check", check.id, check, library, ())
+    for key, outcome in check.outcomes.items():
+        yield from _hazard("check", check.id, outcome.hazard, library, ("outcomes", key, "hazard"))
+        yield from _clearing("check", check.id, outcome.cleared_by, library, ("outcomes", key, "cleared_by"))
     yield from _unknown("check", check.id, check.tells, library.suspects, "suspect", ("tells",))
     for place, question in enumerate(check.ask):
         if question.reading is not None:

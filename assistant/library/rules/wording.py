@@ -32,7 +32,13 @@ def too_long(library: Library) -> Iterator[Finding]:
 
 def _spoken(library: Library) -> Iterator[Text]:
     for precaution in library.precautions.values():
-        yield "precaution", precaution.id, ("say",), precaution.say
+        for field in ("say", "again", "short"):
+            yield "precaution", precaution.id, (field,), getattr(precaution, field)
+    for hazard in library.hazards.values():
+        for field in ("name", "say", "first"):
+            yield "hazard", hazard.id, (field,), getattr(hazard, field)
+    for thing in library.things.values():
+        yield "thing", thing.id, ("say",), thing.say
     for check in library.checks.values():
         for field in ("title", "why", "probes"):
             yield "check", check.id, (field,), getattr(check, field)

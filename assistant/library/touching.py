@@ -1,0 +1,79 @@
+"""What a step does to the machine and to the hands: touches, things taken off, the circuit, hazards.
+
+The dialogue derives the energy state and the cautions of a step from these, never from its words; the library check
+finds a step whose words are at odds with them.
+"""
+
+from __future__ import annotations
+
+from assistant.library.kinds import At, Bar, Circuit, Slug, Spoken, Touched
+from assistant.model import Model
+
+
+class Touch(Model):
+    """Something that hands, probes or tools come to in a step, and where.
+
+    ``what``:
+
+    - ``nothing``: looked at, listened to or asked only;
+    - ``cover``: a cover is lifted or taken off behind which live metal may lie;
+    - ``board``, ``terminals``, ``conductor-ends``, ``plug``, ``motor``: electrical parts that are handled, pulled,
+      tugged or measured dead; each needs its place *proved dead*;
+    - ``live-probe``: probes on live metal, the unit powered; needs *live* and the cautions of live work;
+    - ``moving-parts``: fan, wheel or louvre within reach of fingers; needs *isolated*;
+    - ``refrigerant-circuit``: the circuit is opened, or a hose with pressure is put on it;
+    - ``refrigerant-joint``: a joint is soaped, wiped or felt from outside, nothing opened;
+    - ``flame``: brazing or any flame; needs a circuit that is emptied and purged;
+    - ``water``: water is poured, sprayed or stands where electrical parts are near;
+    - ``height``: a ladder, a roof edge, a bracket; ``hot``, ``sharp``, ``heavy``: what they say.
+    """
+
+    what: Touched
+    at: At = "anywhere"
+
+
+class CircuitUse(Model):
+    """The refrigerant circuit in a step. ``needs``: it must be in one of these; ``makes``: what it is afterwards.
+
+    ``needs`` empty: any state will do. A check that only reads a gauge on a charged circuit has ``needs: [charged]``.
+    """
+
+    needs: tuple[Circuit, ...] = ()
+    makes: Circuit | None = None
+
+
+class TakenOff(Model):
+    """A thing that a step disconnects, removes or clips on, and what is said to undo it (``knowledge/taken-off.yaml``).
+
+    ``say`` orders it back whole ("Leads U, V and W back on their letters, tight."); ``name`` names it in a list
+    ("the compressor leads"). What is off is kept in the visit's state, and ordered back before the power returns and
+    before the visit ends.
+    """
+
+    id: Slug
+    name: str
+    say: Spoken
+
+
+class Hazard(Model):
+    """A finding that latches: it bars what can hurt until its repair is recorded and proved (``hazards.yaml``).
+
+    ``name`` completes "Barred: ..."; ``say`` tells what it is and what it forbids; ``first`` what to do first, spoken
+    before all else when it is raised by an emergency word or a symptom. ``bars``: closing the ``power``, a ``flame``,
+    a hand that would ``touch`` anything inside, or to ``stay`` there at all.
+
+    ``cleared_by``: the checks with the outcomes that clear it, all of them, each measured anew after it was raised; a
+    check that this unit has not is left out. Empty: the check that raised it must pass. ``repair``: a repair must have
+    been recorded too; false for what is only a question still open (dead tests before power). ``lasts``: nothing
+    within this visit clears it.
+    """
+
+    id: Slug
+    name: str
+    say: Spoken
+    first: str = ""
+    bars: tuple[Bar, ...]
+    cleared_by: dict[Slug, tuple[Slug, ...]] = {}
+    repair: bool = True
+    lasts: bool = False
+    source: Slug
