@@ -28,11 +28,11 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print counts and problems; status 0 when there are none, else 2."""
-    from assistant.library.lint import grammar_problems, problems
+    from assistant.library.lint import grammar_problems, problems, set_aside
     from assistant.library.loader import load
 
     library = load()
-    found = [*problems(library), *grammar_problems()]
+    found = [*set_aside(library), *problems(library), *grammar_problems()]
     print(json.dumps(_as_json(library, found), indent=2, ensure_ascii=False) if args.json else _page(library, found))
     return 2 if found else 0
 

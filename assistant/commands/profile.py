@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_ear, add_json, device
+from assistant.commands.shared import add_ear, add_json, device, load_library
 
 if TYPE_CHECKING:
     from assistant.library.interview.draft import Draft
@@ -56,9 +56,8 @@ def run_new(args: argparse.Namespace) -> int:
         profile, file = shelf.import_file(args.source, args.replace)
         return _kept(profile, file)
     from assistant.library.interview.draft import Draft
-    from assistant.library.loader import load
 
-    draft = Draft.begin(load(), afresh=args.afresh)
+    draft = Draft.begin(load_library(), afresh=args.afresh)
     if draft.resumed:
         print(f"Going on with the profile begun before, {draft.resumed} answers kept; --afresh begins again.")
     if not (_spoken(draft, args) if args.voice else _interviewed(draft)):
@@ -112,31 +111,46 @@ def _read(prompt: bool) -> str | None:
 
 
 def _kept(profile: UnitProfile, file: Path) -> int:
-    from assistant.library.lint import profile_problems
+    from assistant.library.lint import profile_problems, unusual_figures
     from assistant.library.loader import load
 
     print(f"{profile.make} {profile.model} is kept in {file}; say “{profile.phrases[0]}” on a visit.")
-    return _tell(profile_problems(load(), file))
+    library = load()
+    _say_back(unusual_figures(library, file))
+    return _tell(profile_problems(library, file))
 
 
 def run_check(args: argparse.Namespace) -> int:
-    """Problems of one profile or of all; status 0 when there are none."""
-    from assistant.library.lint import profile_problems
+    """Problems of one profile or of all, and figures to be read once more; status 0 when there are no problems."""
+    from assistant.library.lint import profile_problems, set_aside, unusual_figures
     from assistant.library.loader import load
 
     library = load()
     files = [_file(args.profile)] if args.profile else [
         file for (kind, _), file in library.files.items() if kind == "profile"
     ]  # fmt: skip
-    found = [problem for file in files for problem in profile_problems(library, file)]
+    found = [] if args.profile else set_aside(library)
+    found += [problem for file in files for problem in profile_problems(library, file)]
+    unusual = [problem for file in files for problem in unusual_figures(library, file)]
     if args.json:
-        print(json.dumps([{"file": str(each.file), "line": each.line, "what": each.what, "remedy": each.remedy}
-                          for each in found], indent=2, ensure_ascii=False))  # fmt: skip
+        print(json.dumps([_listed(each) for each in found], indent=2, ensure_ascii=False))
         return 2 if found else 0
     if not found:
         number = "The profile is" if len(files) == 1 else f"{len(files)} profiles are"
         print(f"{number} sound.")
+    _say_back(unusual)
     return _tell(found)
+
+
+def _listed(problem: Problem) -> dict[str, object]:
+    return {"file": str(problem.file), "line": problem.line, "what": problem.what, "remedy": problem.remedy}
+
+
+def _say_back(unusual: list[Problem]) -> None:
+    if unusual:
+        print("Possible but unusual, so read these once more:")
+    for problem in unusual:
+        print(f"  {problem}")
 
 
 def _tell(found: list[Problem]) -> int:
@@ -148,14 +162,14 @@ def _tell(found: list[Problem]) -> int:
 def run_show(args: argparse.Namespace) -> int:
     """One profile as its file, or the list of all."""
     from assistant.library.interview.build import as_yaml
-    from assistant.library.loader import load, read_as
+    from assistant.library.loader import read_as
     from assistant.library.profile import UnitProfile
 
     if args.profile:
         profile = read_as(UnitProfile, _file(args.profile))
         print(profile.model_dump_json(indent=2, exclude_defaults=True) if args.json else as_yaml(profile), end="")
         return 0
-    library = load()
+    library = load_library()
     rows = [
         {"id": each.id, "make": each.make, "model": each.model, "refrigerant": each.refrigerant.name,
          "zones": len(each.zones), "invented": each.invented, "file": str(library.files["profile", each.id])}
@@ -175,12 +189,15 @@ def _file(name: str) -> Path:
     """The file of a profile named by its id, or the file itself."""
     from assistant.library.errors import DataFolderError
     from assistant.library.loader import load
+    from assistant.library.shelf import own_profiles
 
-    if Path(name).is_file():
-        return Path(name)
+    own = own_profiles() / f"{Path(name).name}.yaml"  # also one that is set aside
+    named = next((file for file in (Path(name), own) if file.is_file()), None)
+    if named is not None:
+        return named
     library = load()
-    file = library.files.get(("profile", name))
-    if file is None:
+    shipped = library.files.get(("profile", name))
+    if shipped is None:
         there = ", ".join(library.profiles)
         raise DataFolderError(f"There is no profile and no file called {name}; profiles are: {there}.")
-    return file
+    return shipped

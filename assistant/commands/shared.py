@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from assistant.dialogue.turn import Turn
+    from assistant.library.loader import Library
     from assistant.visit.journal import Journal
     from assistant.visit.record import Record
     from assistant.visit.session import Clock, Session
@@ -56,6 +58,16 @@ def open_journal() -> Journal:
     return Journal(journal_path())
 
 
+def load_library() -> Library:
+    """All knowledge. Each profile of the user's that cannot be used is told in one sentence; the rest goes on."""
+    from assistant.library.loader import load
+
+    library = load()
+    for error in library.set_aside:
+        print(f"ladderside: This profile of yours is set aside, all others are used. {error}", file=sys.stderr)
+    return library
+
+
 def session_for(
     args: argparse.Namespace,
     origin: str,
@@ -64,12 +76,11 @@ def session_for(
     opened_at: datetime | None = None,
 ) -> tuple[Session, Turn]:
     """A new or resumed session with its first turn."""
-    from assistant.library.loader import load
     from assistant.visit.journal import UnknownVisit
     from assistant.visit.session import Knowledgeable, Session, WallClock
 
     journal = journal or open_journal()
-    context = Knowledgeable(load())
+    context = Knowledgeable(load_library())
     resume = getattr(args, "resume", None)
     if resume:
         rows = journal.visits()
@@ -89,10 +100,9 @@ def session_for(
 
 def build_record(journal: Journal, visit: str) -> Record:
     """The record of a visit in the journal."""
-    from assistant.library.loader import load
     from assistant.visit.record import build
 
-    return build(journal.row(visit), journal.facts(visit), load())
+    return build(journal.row(visit), journal.facts(visit), load_library())
 
 
 def write_record(

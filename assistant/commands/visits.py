@@ -6,7 +6,7 @@ import argparse
 import json
 from typing import Any
 
-from assistant.commands.shared import add_json, open_journal
+from assistant.commands.shared import add_json, load_library, open_journal
 
 
 def add_parser(subparsers: Any) -> None:
@@ -19,11 +19,10 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the list; each row is a fold over its visit's facts."""
-    from assistant.library.loader import load
     from assistant.visit.record import build
 
     journal = open_journal()
-    library = load()
+    library = load_library()
     rows = []
     for row in journal.visits():
         record = build(row, journal.facts(row.id), library)

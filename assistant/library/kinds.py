@@ -44,3 +44,7 @@ At = Literal["supply", "outdoor", "indoor", "signal", "line", "anywhere"]
 Circuit = Literal["charged", "recovered", "opened", "purged", "under-nitrogen", "evacuated"]
 #: What a hazard bars: closing the power, a flame, a hand inside, staying there.
 Bar = Literal["power", "flame", "touch", "stay"]
+Chance = Annotated[float, Field(ge=0, le=1)]
+Finite = Annotated[float, Field(allow_inf_nan=False)]
+#: How wrong a meter may be: never less than nothing.
+Accuracy = Annotated[float, Field(ge=0, allow_inf_nan=False)]

@@ -14,7 +14,7 @@ from assistant.library.profile import UnitProfile
 from assistant.library.rules.apart import indistinguishable
 from assistant.library.rules.chances import chances
 from assistant.library.rules.finding import Finding
-from assistant.library.rules.profiles import sound_profiles
+from assistant.library.rules.profiles import sound_profiles, unusual
 from assistant.library.rules.reach import unreachable
 from assistant.library.rules.references import references
 from assistant.library.rules.safety import unsafe
@@ -54,6 +54,11 @@ def problems(library: Library) -> list[Problem]:
     return sorted({places.problem(finding) for rule in RULES for finding in rule(library)})
 
 
+def set_aside(library: Library) -> list[Problem]:
+    """What keeps profiles of the user's from being used."""
+    return [Problem(each.file, each.line, each.what, each.remedy) for each in library.set_aside]
+
+
 def grammar_problems() -> list[Problem]:
     """All problems of the grammar files; empty when every ear can be given its language."""
     folder = data_folder("grammars")
@@ -66,16 +71,24 @@ def profile_problems(library: Library, file: Path) -> list[Problem]:
 
     Raises LibraryError when the file is no profile at all.
     """
+    return _of_profile(library, file, (references, sound_profiles, shared_phrases, too_long))
+
+
+def unusual_figures(library: Library, file: Path) -> list[Problem]:
+    """Figures of the profile in ``file`` that are possible and rare, to be said back. Raises LibraryError as above."""
+    return _of_profile(library, file, (unusual,))
+
+
+def _of_profile(library: Library, file: Path, rules: tuple[Rule, ...]) -> list[Problem]:
     profile = read_as(UnitProfile, file)
     name = ("profile", profile.id)
     alone = replace(library, profiles={profile.id: profile}, files={**library.files, name: file}, **_NOTHING_ELSE)
     places = _Places(alone)
-    rules: tuple[Rule, ...] = (references, sound_profiles, shared_phrases, too_long)
     return sorted({places.problem(each) for rule in rules for each in rule(alone) if (each.kind, each.id) == name})
 
 
 #: A profile is judged against the symptoms only.
-_NOTHING_ELSE: dict[str, dict[str, Any]] = {
+_NOTHING_ELSE: dict[str, Any] = {
     "checks": {},
     "suspects": {},
     "precautions": {},

@@ -23,7 +23,6 @@ from assistant.library.models import (
     Symptom,
     TakenOff,
 )
-from assistant.library.parsed import Parsed, store_file
 from assistant.library.places import data_folder, user_folder
 from assistant.library.profile import RefrigerantData, UnitProfile
 from assistant.model import Model
@@ -65,7 +64,8 @@ class SourceFile(Model):
 class Library:
     """All knowledge by id. ``files`` tells which file an item came from: ``files["check", "prove-dead"]``.
 
-    ``system_of`` names the system (``FaultFile.system``) of each suspect and symptom. Nothing here is ever changed.
+    ``system_of`` names the system (``FaultFile.system``) of each suspect and symptom. ``set_aside`` says of each of
+    the user's own profiles that cannot be used why not; the rest goes on without it. Nothing here is ever changed.
     """
 
     checks: Mapping[str, Check]
@@ -81,6 +81,7 @@ class Library:
     systems: Mapping[str, str]
     system_of: Mapping[str, str]
     files: Mapping[tuple[str, str], Path] = field(repr=False)
+    set_aside: tuple[LibraryError, ...] = ()
 
     def general(self, system: str, refrigerant: str | None = None) -> UnitProfile:
         """General values for a visit without a profile, by supply system (``Supply.system``) and refrigerant.
@@ -107,22 +108,20 @@ class Library:
 def load(folder: Path | None = None, user: Path | None = None) -> Library:
     """Everything in ``folder`` (default: the shipped knowledge), then the profiles in ``user``/profiles.
 
-    A profile of the user's wins over a shipped one of the same id. Raises ``LibraryError``.
+    A profile of the user's wins over a shipped one of the same id; one that cannot be used is set aside and stops
+    nothing else. Raises ``LibraryError`` for the shipped knowledge.
     """
     root = folder or data_folder("knowledge")
     gathering = _Gathering()
-    parsed = Parsed(store_file())
-    _read_shared(root, gathering, parsed)
-    fault_files = [(file, _validated(FaultFile, parsed.read(file), file)) for file in _fault_files(root)]
+    _read_shared(root, gathering)
+    fault_files = [(file, read_as(FaultFile, file)) for file in _fault_files(root)]
     for file, content in fault_files:
         gathering.take_faults(content, file)
     for file, content in fault_files:
         gathering.merge_additions(content, file)
     for file in _yaml_files(root / "profiles"):
-        gathering.take_profile(_validated(UnitProfile, parsed.read(file), file), file)
-    for file in _yaml_files((user or user_folder()) / "profiles"):
-        gathering.take_profile(_validated(UnitProfile, parsed.read(file), file), file, own=True)
-    parsed.save()
+        gathering.take_profile(read_as(UnitProfile, file), file)
+    gathering.take_own((user or user_folder()) / "profiles")
     return gathering.library()
 
 
@@ -163,8 +162,6 @@ def _remedy(error: Any) -> str:
 
 
 def _yaml_files(folder: Path) -> list[Path]:
-    if not folder.is_dir():
-        return []
     return sorted(file for file in folder.rglob("*.yaml") if file.is_file())
 
 
@@ -173,19 +170,17 @@ def _fault_files(root: Path) -> list[Path]:
     return [procedures, *_yaml_files(root / "faults")]
 
 
-def _read_shared(root: Path, gathering: _Gathering, parsed: Parsed) -> None:
+def _read_shared(root: Path, gathering: _Gathering) -> None:
     file = root / "sources.yaml"
-    gathering.take("source", _validated(SourceFile, parsed.read(file), file).sources, file, gathering.sources)
+    gathering.take("source", read_as(SourceFile, file).sources, file, gathering.sources)
     file = root / "precautions.yaml"
-    precautions = _validated(PrecautionFile, parsed.read(file), file).precautions
-    gathering.take("precaution", precautions, file, gathering.precautions)
+    gathering.take("precaution", read_as(PrecautionFile, file).precautions, file, gathering.precautions)
     file = root / "hazards.yaml"
-    gathering.take("hazard", _validated(HazardFile, parsed.read(file), file).hazards, file, gathering.hazards)
+    gathering.take("hazard", read_as(HazardFile, file).hazards, file, gathering.hazards)
     file = root / "taken-off.yaml"
-    gathering.take("thing", _validated(TakenOffFile, parsed.read(file), file).things, file, gathering.things)
+    gathering.take("thing", read_as(TakenOffFile, file).things, file, gathering.things)
     file = root / "instruments.yaml"
-    instruments = _validated(InstrumentFile, parsed.read(file), file).instruments
-    gathering.take("instrument", instruments, file, gathering.instruments)
+    gathering.take("instrument", read_as(InstrumentFile, file).instruments, file, gathering.instruments)
 
 
 class _Gathering:
@@ -202,7 +197,7 @@ class _Gathering:
         self.instruments: dict[str, Instrument] = {}
         self.profiles: dict[str, UnitProfile] = {}
         self.generals: dict[str, UnitProfile] = {}
-        self.own: set[str] = set()
+        self.set_aside: list[LibraryError] = []
         self.systems: dict[str, str] = {}
         self.system_of: dict[str, str] = {}
         self.files: dict[tuple[str, str], Path] = {}
@@ -225,15 +220,46 @@ class _Gathering:
         named = [item.id for group in (content.symptoms, content.suspects, content.checks) for item in group]
         self.system_of.update(dict.fromkeys(named, content.system))
 
-    def take_profile(self, profile: UnitProfile, file: Path, own: bool = False) -> None:
+    def take_profile(self, profile: UnitProfile, file: Path) -> None:
         if profile.general:
             self.generals[profile.supply.system] = profile
             self.files["profile", profile.id] = file
             return
-        if own and profile.id not in self.own:
-            self.profiles.pop(profile.id, None)
-            self.own.add(profile.id)
         self.take("profile", (profile,), file, self.profiles)
+
+    def take_own(self, folder: Path) -> None:
+        """The user's profiles. Of two with one id that counts whose file is named after it, else the first."""
+        sound: list[tuple[UnitProfile, Path]] = []
+        try:
+            files = _yaml_files(folder)
+        except OSError as error:
+            files = []
+            self.set_aside.append(LibraryError(folder, 0, f"it cannot be read ({error.strerror})", "check its rights"))
+        for file in files:
+            try:
+                sound.append((self._own(file), file))
+            except LibraryError as error:
+                self.set_aside.append(error)
+        own: dict[str, Path] = {}
+        for profile, file in sorted(sound, key=lambda each: (each[1].stem != each[0].id, each[1])):
+            if profile.id in own:
+                what = f"the profile “{profile.id}” is also in {own[profile.id].name}"
+                self.set_aside.append(LibraryError(file, 0, what, "delete one of them, or give it another id"))
+                continue
+            own[profile.id] = self.files["profile", profile.id] = file
+            self.profiles[profile.id] = profile
+
+    def _own(self, file: Path) -> UnitProfile:
+        """One profile of the user's, as strict as ``profile check`` where a wrong figure could judge wrongly."""
+        from assistant.library.rules.profiles import of_profile
+        from assistant.library.rules.references import unknown_symptoms
+
+        profile = read_as(UnitProfile, file)
+        if profile.general:
+            raise LibraryError(file, 0, "general values are not those of a unit", "take “general: true” out")
+        for finding in (*of_profile(profile), *unknown_symptoms(profile, self.symptoms)):
+            raise LibraryError(file, yaml_lines.line_of(file, finding.path), finding.what, finding.remedy)
+        return profile
 
     def merge_additions(self, content: FaultFile, file: Path) -> None:
         for symptom_id, shown in content.also_shown_by.items():
@@ -264,6 +290,7 @@ class _Gathering:
             systems=self.systems,
             system_of=self.system_of,
             files=self.files,
+            set_aside=tuple(self.set_aside),
         )
 
 

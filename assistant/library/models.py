@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from assistant.language.meaning import Choice, Quantity
-from assistant.library.kinds import At, Energy, Probability, Slug, Spoken, Verdict, Where
+from assistant.library.kinds import Accuracy, At, Chance, Energy, Finite, Probability, Slug, Spoken, Verdict, Where
 from assistant.library.touching import CircuitUse, Hazard, TakenOff, Touch
 from assistant.model import Model
 
@@ -53,7 +53,7 @@ class Source(Model):
 class Figure(Model):
     """A number with its unit and the id of its source; every threshold is one of these."""
 
-    value: float
+    value: Finite
     unit: str
     source: Slug
     mark: Literal["exact", "derived", "measured"] = "derived"
@@ -76,9 +76,9 @@ class Instrument(Model):
     name: str
     quantity: Quantity
     unit: str
-    percent_of_reading: float
-    offset: float
-    range: tuple[float, float]
+    percent_of_reading: Accuracy
+    offset: Accuracy
+    range: tuple[Finite, Finite]
     source: Slug
 
 
@@ -107,7 +107,7 @@ class ReadingAnswer(Model):
 
     quantity: Quantity
     unit: str
-    plausible: tuple[float, float]
+    plausible: tuple[Finite, Finite]
     instrument: Slug
     places: tuple[Choice, ...] = ()
     open_line: bool = False
@@ -191,8 +191,8 @@ class Check(Model):
     ask: Annotated[tuple[Question, ...], Field(min_length=1)]
     judge: Judge
     outcomes: dict[Slug, Outcome]
-    otherwise: dict[Slug, float] = {}
-    tells: dict[Slug, dict[Slug, float]] = {}
+    otherwise: dict[Slug, Chance] = {}
+    tells: dict[Slug, dict[Slug, Chance]] = {}
     needs: tuple[Slug, ...] = ()
     after: tuple[Slug, ...] = ()
     only_if: dict[Slug, tuple[Slug, ...]] = {}
@@ -221,7 +221,7 @@ class Repair(Model):
     where: Where
     precautions: tuple[Slug, ...] = ()
     tools: tuple[str, ...] = ()
-    minutes: float
+    minutes: Annotated[float, Field(gt=0, le=1440)]
     touches: tuple[Touch, ...] = ()
     takes_off: tuple[Slug, ...] = ()
     puts_back: tuple[Slug, ...] = ()
@@ -239,7 +239,7 @@ class Suspect(Model):
     component: str
     name: str  # as spoken: "the pipe sensor has drifted"
     phrases: tuple[str, ...] = ()  # ways to name the component: "float switch"
-    weight: Annotated[float, Field(gt=0)]
+    weight: Annotated[float, Field(gt=0, le=1e6)]
     condemn: bool = False
     confirm: tuple[Slug, ...]
     repair: Repair
@@ -277,4 +277,4 @@ class FaultFile(Model):
     suspects: tuple[Suspect, ...] = ()
     checks: tuple[Check, ...] = ()
     also_shown_by: dict[Slug, dict[Slug, Probability]] = {}
-    also_tells: dict[Slug, dict[Slug, dict[Slug, float]]] = {}
+    also_tells: dict[Slug, dict[Slug, dict[Slug, Chance]]] = {}

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from assistant.library import bounds as b
 from assistant.library.models import Slug
 from assistant.model import Model
 
@@ -14,120 +15,123 @@ class Supply(Model):
     """Supply at the outdoor unit's terminals."""
 
     system: Literal["single-phase-230", "split-phase-240", "wye-208", "three-phase-400", "single-phase-115"]
-    nominal_v: float
+    nominal_v: b.SupplyVolts
     frequency_hz: Literal[50, 60]
-    running_current_a: float | None = None
-    breaker_a: float | None = None
+    running_current_a: b.Amperes | None = None
+    breaker_a: b.Amperes | None = None
 
 
 class RefrigerantData(Model):
     """Charge data from the nameplate. ``name`` as in ISO 817 without hyphen: R32, R410A."""
 
     name: Literal["R32", "R410A", "R454B", "R22", "R407C", "R134a", "R290"]
-    charge_kg: float
-    free_length_m: float = 0
-    added_g_per_m: float = 0
-    longest_line_m: float | None = None
-    greatest_height_m: float | None = None
+    charge_kg: b.Kilograms
+    free_length_m: b.FreeMetres = 0
+    added_g_per_m: b.GramsPerMetre = 0
+    longest_line_m: b.PipeMetres | None = None
+    greatest_height_m: b.FreeMetres | None = None
 
 
 class Thermistor(Model):
     """NTC sensor: ``table`` of (degC, ohm), or resistance at 25 degC with Beta over 25/50 (K)."""
 
-    r25_ohm: float | None = None
-    beta_k: float | None = None
-    table: tuple[tuple[float, float], ...] = ()
-    tolerance_percent: float = 5
-    connector: str = ""
+    r25_ohm: b.SensorOhms | None = None
+    beta_k: b.BetaKelvin | None = None
+    table: Annotated[tuple[tuple[b.SensorC, b.SensorOhms], ...], Field(max_length=400)] = ()
+    tolerance_percent: b.Percent = 5
+    connector: b.Words = ""
 
 
 class Windings(Model):
     """Terminal-to-terminal resistance at ``at_c``; ``imbalance_percent`` is the maker's limit."""
 
-    resistance_ohm: float
-    at_c: float = 20
-    imbalance_percent: float = 5
-    insulation_min_mohm: float = 1
+    resistance_ohm: b.WindingOhms
+    at_c: b.WindingC = 20
+    imbalance_percent: b.Percent = 5
+    insulation_min_mohm: b.Megohms = 1
 
 
 class FanMotor(Model):
     """A DC fan motor with its electronics inside: supply, control and feedback against ground."""
 
-    supply_v: float
-    control_v: float
-    control_span_v: tuple[float, float]
-    pulses_per_turn: int
-    speed_rpm: tuple[float, float]
+    supply_v: b.MotorVolts
+    control_v: b.ControlVolts
+    control_span_v: tuple[b.ControlVolts, b.ControlVolts]
+    pulses_per_turn: b.PulsesPerTurn
+    speed_rpm: tuple[b.TurnsPerMinute, b.TurnsPerMinute]
 
 
 class Bus(Model):
     """The rectified bus and its bleed. ``dead_below_v``: boards may be touched below this."""
 
-    capacitance_uf: float
-    bleed_ohm: float
-    dead_below_v: float = 30
-    boosted_v: float | None = None
+    capacitance_uf: b.BusMicrofarads
+    bleed_ohm: b.BleedOhms
+    dead_below_v: b.DeadVolts = b.DEAD_AT_MOST_V
+    boosted_v: b.BusVolts | None = None
 
 
 class SignalLine(Model):
     """Communication between outdoor and indoor unit: terminal names and the voltage between the pair."""
 
-    terminals: tuple[str, ...]
-    pair: tuple[str, str]
-    low_v: float
-    high_v: float
+    terminals: Annotated[tuple[b.Words, ...], Field(max_length=20)]
+    pair: tuple[b.Words, b.Words]
+    low_v: b.SignalVolts
+    high_v: b.SignalVolts
     kind: Literal["dc-pulsing", "ac-pulsing"] = "dc-pulsing"
 
 
 class Coil(Model):
     """A coil's resistance at about 20 degC with its tolerance."""
 
-    resistance_ohm: float
-    tolerance_percent: float = 10
+    resistance_ohm: b.CoilOhms
+    tolerance_percent: b.Percent = 10
 
 
 class PressureSwitch(Model):
     """Gauge pressures at which a switch opens and closes again."""
 
-    opens_kpa: float
-    closes_kpa: float
+    opens_kpa: b.GaugeKilopascals
+    closes_kpa: b.GaugeKilopascals
 
 
 class ShownIndication(Model):
     """What this maker's unit shows. ``symptom`` routes it; ``zones`` true when it names a zone."""
 
-    shown: str
-    phrases: Annotated[tuple[str, ...], Field(min_length=1)]
-    meaning: str
+    shown: b.Words
+    phrases: Annotated[tuple[b.Words, ...], Field(min_length=1, max_length=40)]
+    meaning: b.Prose
     symptom: Slug
-    note: str = ""
+    note: b.Prose = ""
 
 
 class Zone(Model):
     """One indoor unit."""
 
     id: Slug
-    name: str
-    phrases: tuple[str, ...]
-    capacity_kw: float | None = None
+    name: b.Words
+    phrases: Annotated[tuple[b.Words, ...], Field(max_length=40)]
+    capacity_kw: b.Kilowatts | None = None
 
 
 class UnitProfile(Model):
-    """One model of unit. ``features`` are what checks and suspects may need (see ``Check.needs``)."""
+    """One model of unit. ``features`` are what checks and suspects may need (see ``Check.needs``).
 
-    id: Slug
-    make: str
-    model: str
-    phrases: Annotated[tuple[str, ...], Field(min_length=1)]  # how a technician says it
+    Every number is finite and within the span that ``library/bounds.py`` gives it.
+    """
+
+    id: Annotated[Slug, Field(max_length=80)]
+    make: b.Words
+    model: b.Words
+    phrases: Annotated[tuple[b.Words, ...], Field(min_length=1, max_length=40)]  # how a technician says it
     invented: bool = False
     #: not one model but the general values for a visit without a profile
     general: bool = False
-    source: str  # the manual this was read from, or "invented for the demo"
-    features: tuple[Slug, ...] = ()
+    source: b.Prose  # the manual this was read from, or "invented for the demo"
+    features: Annotated[tuple[Slug, ...], Field(max_length=100)] = ()
     supply: Supply
     refrigerant: RefrigerantData
-    zones: Annotated[tuple[Zone, ...], Field(min_length=1)]
-    sensors: dict[Slug, Thermistor] = {}  # room, pipe, outdoor, discharge, suction ...
+    zones: Annotated[tuple[Zone, ...], Field(min_length=1, max_length=64)]
+    sensors: Annotated[dict[Slug, Thermistor], Field(max_length=40)] = {}  # room, pipe, outdoor, discharge, suction ...
     compressor: Windings | None = None
     indoor_fan: FanMotor | None = None
     outdoor_fan: FanMotor | None = None
@@ -137,8 +141,8 @@ class UnitProfile(Model):
     reversing_valve_coil: Coil | None = None
     high_pressure_switch: PressureSwitch | None = None
     low_pressure_switch: PressureSwitch | None = None
-    run_capacitors_uf: dict[Slug, float] = {}
-    indications: tuple[ShownIndication, ...] = ()
+    run_capacitors_uf: Annotated[dict[Slug, b.RunMicrofarads], Field(max_length=20)] = {}
+    indications: Annotated[tuple[ShownIndication, ...], Field(max_length=400)] = ()
 
 
 #: Refrigerants of ISO 817 flammability class 2L or 3 (published class; source iso-817 in sources.yaml).

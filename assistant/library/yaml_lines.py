@@ -1,6 +1,8 @@
 """YAML read strictly and fast: words stay words, a key given twice is an error, and every value knows its line.
 
-Unlike plain YAML 1.1, ``yes``, ``no``, ``on`` and ``off`` stay strings: they are answers here, not booleans.
+Unlike plain YAML 1.1, ``yes``, ``no``, ``on`` and ``off`` stay strings: they are answers here, not booleans. Nothing
+is built but dicts, lists, numbers and strings, and a file that would grow without end as it is read is refused: larger
+or nested deeper than any knowledge, or of aliases that stand for aliases.
 """
 
 from __future__ import annotations
@@ -18,6 +20,13 @@ _FLOAT = re.compile(r"[-+]?(?:[0-9]+\.[0-9]*|\.[0-9]+|[0-9]+)(?:[eE][-+]?[0-9]+)
 _CONSTANTS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
 _FIRST_OF_NUMBER = frozenset("+-.0123456789")
 
+#: Largest file read, bytes, deepest nesting, and most values in one file: several times what any file of ours has.
+_LARGEST = 2_000_000
+_DEEPEST = 50
+_MOST_VALUES = 200_000
+#: Longer than this a number is none: Python itself refuses to read digits without end.
+_LONGEST_NUMBER = 40
+
 #: The way to a value: keys and places from the top.
 Path_ = tuple[str | int, ...]
 
@@ -27,7 +36,7 @@ _Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 def read(file: Path) -> Any:
     """The plain value (dicts, lists, numbers, strings) in ``file``; raises ``LibraryError``."""
-    return _plain(_compose(file), file)
+    return _Building(file).plain(_compose(file))
 
 
 class Written:
@@ -72,12 +81,7 @@ def line_of(file: Path, path: Path_) -> int:
 
 
 def _compose(file: Path) -> Any:
-    try:
-        text = file.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        raise LibraryError(file, 0, "the file is not UTF-8 text", "save it again as UTF-8") from None
-    except OSError as error:
-        raise LibraryError(file, 0, f"it cannot be read ({error.strerror})", "check the file and its rights") from None
+    text = _text(file)
     try:
         return yaml.compose(text, Loader=_Loader)
     except yaml.MarkedYAMLError as error:
@@ -85,36 +89,68 @@ def _compose(file: Path) -> Any:
         line = mark.line + 1 if mark else 0
         what = f"this is not YAML ({error.problem or error.context})"
         raise LibraryError(file, line, what, "check the indentation, the colons and the quotes there") from None
-    except yaml.YAMLError as error:
-        remedy = "remove the control characters"
-        raise LibraryError(file, 0, f"this is not YAML ({str(error).splitlines()[0]})", remedy) from None
+    except RecursionError:  # the reader in Python; libyaml stops at a thousand levels with a MarkedYAMLError
+        raise _Building(file).too_deep(0) from None
+    except yaml.YAMLError:
+        raise LibraryError(file, 0, "this is not YAML", "remove the control characters") from None
 
 
-def _plain(node: Any, file: Path) -> Any:
-    if node is None:
-        return None
-    if isinstance(node, yaml.MappingNode):
-        return _mapping(node, file)
-    if isinstance(node, yaml.SequenceNode):
-        return [_plain(item, file) for item in node.value]
-    return node.value if node.style else _scalar(node.value)
+def _text(file: Path) -> str:
+    try:
+        if file.stat().st_size > _LARGEST:
+            what = f"the file is larger than {_LARGEST // 1_000_000} MB"
+            raise LibraryError(file, 0, what, "take out what does not belong there")
+        return file.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        raise LibraryError(file, 0, "the file is not UTF-8 text", "save it again as UTF-8") from None
+    except OSError as error:
+        raise LibraryError(file, 0, f"it cannot be read ({error.strerror})", "check the file and its rights") from None
 
 
-def _mapping(node: Any, file: Path) -> dict[str, Any]:
-    made: dict[str, Any] = {}
-    for key, value in node.value:
-        name = str(key.value)
-        if name in made:
+class _Building:
+    """Plain values from the nodes of one file, no more of them and no deeper than any file of ours has."""
+
+    def __init__(self, file: Path) -> None:
+        self._file = file
+        self._values = 0
+
+    def plain(self, node: Any, depth: int = 0) -> Any:
+        if node is None:
+            return None
+        line = node.start_mark.line + 1
+        self._values += 1
+        if self._values > _MOST_VALUES:
+            what = "this stands for more values than can be read"
+            raise LibraryError(self._file, line, what, "write the values themselves instead of aliases (“*name”)")
+        if depth > _DEEPEST:
+            raise self.too_deep(line)
+        if isinstance(node, yaml.MappingNode):
+            return self._mapping(node, depth)
+        if isinstance(node, yaml.SequenceNode):
+            return [self.plain(item, depth + 1) for item in node.value]
+        return node.value if node.style else _scalar(node.value)
+
+    def _mapping(self, node: Any, depth: int) -> dict[str, Any]:
+        made: dict[str, Any] = {}
+        for key, value in node.value:
             line = key.start_mark.line + 1
-            raise LibraryError(file, line, f"“{name}” is given twice", "keep one of them")
-        made[name] = _plain(value, file)
-    return made
+            if not isinstance(key, yaml.ScalarNode):
+                what = "a name here is a list or a mapping"
+                raise LibraryError(self._file, line, what, "give a plain name before the colon")
+            name = str(key.value)
+            if name in made:
+                raise LibraryError(self._file, line, f"“{name}” is given twice", "keep one of them")
+            made[name] = self.plain(value, depth + 1)
+        return made
+
+    def too_deep(self, line: int) -> LibraryError:
+        return LibraryError(self._file, line, f"this is nested more than {_DEEPEST} deep", "write it flatter")
 
 
 def _scalar(text: str) -> Any:
     if text in _CONSTANTS:
         return _CONSTANTS[text]
-    if text[0] in _FIRST_OF_NUMBER:
+    if text[0] in _FIRST_OF_NUMBER and len(text) <= _LONGEST_NUMBER:
         if _INT.match(text):
             return int(text)
         if _FLOAT.match(text):

@@ -52,12 +52,31 @@ def test_library_page_names_problems(capsys: pytest.CaptureFixture[str], home: P
     assert "there is no symptom called “inverter-trap”; did you mean “inverter-trip”" in page
 
 
-def test_a_broken_profile_of_ones_own_is_refused_in_one_sentence(home: Path) -> None:
+def test_a_broken_profile_of_ones_own_is_named_and_stops_nothing(
+    capsys: pytest.CaptureFixture[str], home: Path
+) -> None:
     file = home / "profiles" / "mine.yaml"
     file.parent.mkdir(parents=True)
     file.write_text("id: mine\nmake: [unclosed\n", encoding="utf-8")
-    with pytest.raises(LibraryError, match=r"mine\.yaml, line \d: this is not YAML"):
-        run("library")
+    assert run("library") == 2
+    assert "mine.yaml, line 3: this is not YAML" in capsys.readouterr().out
+    assert run("profile", "check") == 2
+    assert "mine.yaml, line 3: this is not YAML" in capsys.readouterr().out
+    assert run("profile", "show") == 0
+    told = capsys.readouterr()
+    assert "copper-wren-solo" in told.out
+    assert told.err.count("\n") == 1
+    assert "This profile of yours is set aside, all others are used. mine.yaml, line 3: this is not YAML" in told.err
+
+
+def test_unusual_figures_are_said_back(capsys: pytest.CaptureFixture[str], library: Library, tmp_path: Path) -> None:
+    text = library.files["profile", "copper-wren-solo"].read_text(encoding="utf-8")
+    file = tmp_path / "given.yaml"
+    file.write_text(text.replace("capacitance_uf: 1360", "capacitance_uf: 136"), encoding="utf-8")
+    assert run("profile", "check", str(file)) == 0
+    assert (
+        "bus: capacitance_uf is 136; usual is 200 to 6000; leave it if the manual says so." in capsys.readouterr().out
+    )
 
 
 def _typed(monkeypatch: pytest.MonkeyPatch, lines: list[str]) -> None:

@@ -93,13 +93,75 @@ def test_ones_own_profile_wins(library: Library, tmp_path: Path) -> None:
     assert set(loaded.profiles) == set(library.profiles)
 
 
-def test_two_of_ones_own_with_one_id_are_refused(library: Library, tmp_path: Path) -> None:
+def _own(library: Library, folder: Path, name: str, old: str = "", new: str = "") -> Path:
     text = library.files["profile", "copper-wren-solo"].read_text(encoding="utf-8")
+    assert old in text
+    file = folder / "profiles" / name
+    file.parent.mkdir(exist_ok=True)
+    file.write_text(text.replace(old, new, 1) if old else text, encoding="utf-8")
+    return file
+
+
+def test_of_two_of_ones_own_with_one_id_the_one_named_after_it_counts(library: Library, tmp_path: Path) -> None:
+    for name in ("a.yaml", "copper-wren-solo (copy).yaml", "copper-wren-solo.yaml"):
+        _own(library, tmp_path, name)
+    loaded = load(user=tmp_path)
+    assert loaded.files["profile", "copper-wren-solo"].name == "copper-wren-solo.yaml"
+    assert [error.file.name for error in loaded.set_aside] == ["a.yaml", "copper-wren-solo (copy).yaml"]
+    assert "is also in copper-wren-solo.yaml" in str(loaded.set_aside[0])
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "what"),
+    [
+        ("dead_below_v: 30", "dead_below_v: 300", "less than or equal to 30"),
+        ("dead_below_v: 30", "dead_below_v: -1", "greater than or equal to 5"),
+        ("dead_below_v: 30", "dead_below_v: nan", "finite"),
+        ("dead_below_v: 30", "dead_below_v: 1e999", "finite"),
+        ("bleed_ohm: 82000", "bleed_ohm: 0", "greater than or equal"),
+        ("opens_kpa: 4200", "opens_kpa: 420", "must open above"),
+        ("symptom: inverter-trip", "symptom: inverter-trap", "did you mean “inverter-trip”"),
+        ("charge_kg: 0.95", "charge_kg: " + "9" * 5000, "charge_kg"),
+        ("make: Copper Wren", "make: &a [*a, *a]", "nested more than"),
+        ("make: Copper Wren", "make: " + "[" * 400 + "]" * 400, "nested more than"),
+        ("make: Copper Wren", "make: " + "[" * 5000, "this is not YAML"),
+        ("make: Copper Wren", "? [a, b]\n: c", "a name here is a list"),
+        ("make: Copper Wren", "make: \0", "this is not YAML"),
+        ("invented: true", "general: true", "general values are not those of a unit"),
+    ],
+)
+def test_a_broken_profile_of_ones_own_is_set_aside(
+    library: Library, tmp_path: Path, old: str, new: str, what: str
+) -> None:
+    _own(library, tmp_path, "mine.yaml", old, new)
+    loaded = load(user=tmp_path)
+    [error] = loaded.set_aside
+    assert what in str(error)
+    assert str(error).startswith("mine.yaml")
+    assert loaded.profiles == library.profiles  # the shipped one stands in
+
+
+def test_a_profile_of_aliases_that_stand_for_aliases_is_set_aside(library: Library, tmp_path: Path) -> None:
+    lines = ["a0: &a0 [x, x, x, x, x, x, x, x, x, x]"]
+    lines += [f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 10)}]" for n in range(1, 12)]
     (tmp_path / "profiles").mkdir()
-    for name in ("a.yaml", "b.yaml"):
-        (tmp_path / "profiles" / name).write_text(text, encoding="utf-8")
-    with pytest.raises(LibraryError, match=r"is also in a\.yaml"):
-        load(user=tmp_path)
+    (tmp_path / "profiles" / "bomb.yaml").write_text("\n".join(lines), encoding="utf-8")
+    [error] = load(user=tmp_path).set_aside
+    assert "more values than can be read" in str(error)
+
+
+def test_what_is_no_text_or_cannot_be_read_is_set_aside(library: Library, tmp_path: Path) -> None:
+    folder = tmp_path / "profiles"
+    folder.mkdir()
+    (folder / "latin.yaml").write_bytes("make: Kühl".encode("latin-1"))
+    (folder / "large.yaml").write_bytes(b"#" * 2_000_001)
+    (folder / "gone.yaml").symlink_to(folder / "nothing")
+    (folder / "empty.yaml").touch()
+    (folder / "folder.yaml").mkdir()
+    told = [str(error) for error in load(user=tmp_path).set_aside]
+    assert [text.split(":")[0].split(",")[0] for text in told] == ["empty.yaml", "large.yaml", "latin.yaml"]
+    assert "larger than 2 MB" in told[1]
+    assert "save it again as UTF-8" in told[2]
 
 
 def test_general_values_exist_for_every_supply(library: Library) -> None:

@@ -137,7 +137,7 @@ def _motors(given: Answers) -> Iterator[Step]:
     yield _number("winding", "Compressor: ohms between two terminals at 20 °C?", "resistance", "ohm", 0.02, 50)
     if given.get("winding") is not None:
         yield _number("imbalance", "By how many percent may the windings differ?", "percent", "%", 0.5, 20)
-        yield _number("insulation", "Least insulation to the shell, in megohms?", "resistance", "Mohm", 0.1, 1000)
+        yield _number("insulation", "Least insulation to the shell, in megohms?", "resistance", "Mohm", 1, 1000)
     for fan in ("indoor", "outdoor"):
         supply = f"{fan}_fan_supply"
         yield _number(supply, f"{fan.capitalize()} fan motor: supply in volts DC?", "voltage_dc", "V", 5, 450)

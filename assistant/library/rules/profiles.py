@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
-from assistant.library.loader import Library
+from assistant.calculations.power_stage import bus_peak_v
+from assistant.library.bounds import NOMINAL_V, USUAL
 from assistant.library.profile import FanMotor, PressureSwitch, Thermistor, UnitProfile
 from assistant.library.rules.finding import Finding
+
+if TYPE_CHECKING:
+    from assistant.library.loader import Library
 
 
 def sound_profiles(library: Library) -> Iterator[Finding]:
@@ -39,9 +44,37 @@ def of_profile(profile: UnitProfile) -> Iterator[Finding]:
         yield _wrong(profile, what, "change the two voltages round", ("signal",))
     if signal is not None and not set(signal.pair) <= set(signal.terminals):
         yield _wrong(profile, "signal: the pair names a terminal that is not listed", "list it", ("signal", "pair"))
+    yield from _supply(profile)
     zones = [zone.id for zone in profile.zones]
     if len(set(zones)) != len(zones):
         yield _wrong(profile, "two zones have the same id", "number them", ("zones",))
+
+
+def _supply(profile: UnitProfile) -> Iterator[Finding]:
+    """The nominal voltage belongs to the system, and a boosted bus stands above what rectifying alone gives."""
+    low, high = NOMINAL_V[profile.supply.system]
+    if not low <= profile.supply.nominal_v <= high:
+        what = f"supply: {profile.supply.nominal_v:g} volts is not a supply of {profile.supply.system}"
+        yield _wrong(profile, what, "read the nameplate again", ("supply", "nominal_v"))
+    bus = profile.bus
+    if bus is not None and bus.boosted_v is not None and bus.boosted_v < bus_peak_v(profile.supply.nominal_v) - 1:
+        what = f"bus: {bus.boosted_v:g} volts is less than the supply's own peak"
+        yield _wrong(profile, what, "read it again, or leave it out when the bus is not boosted", ("bus", "boosted_v"))
+
+
+def unusual(library: Library) -> Iterator[Finding]:
+    """Figures that are possible and rare: said back, for most of them are a slipped digit or a wrong unit."""
+    for profile in library.profiles.values():
+        yield from _unusual(profile)
+
+
+def _unusual(profile: UnitProfile) -> Iterator[Finding]:
+    for path, (low, high) in USUAL.items():
+        part, field = path.split(".")
+        value = getattr(getattr(profile, part), field, None)
+        if value is not None and value != 0 and not low <= value <= high:
+            what = f"{part}: {field} is {value:g}; usual is {low:g} to {high:g}"
+            yield _wrong(profile, what, "leave it if the manual says so", (part, field))
 
 
 def _wrong(profile: UnitProfile, what: str, remedy: str, path: tuple[str | int, ...]) -> Finding:

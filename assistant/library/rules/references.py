@@ -40,9 +40,14 @@ def references(library: Library) -> Iterator[Finding]:
         for item in items.values():
             yield from _unknown(kind, item.id, (item.source,), library.sources, "source", ("source",))
     for profile in library.profiles.values():
-        for place, indication in enumerate(profile.indications):
-            path = ("indications", place, "symptom")
-            yield from _unknown("profile", profile.id, (indication.symptom,), library.symptoms, "symptom", path)
+        yield from unknown_symptoms(profile, library.symptoms)
+
+
+def unknown_symptoms(profile: UnitProfile, symptoms: Mapping[str, Symptom]) -> Iterator[Finding]:
+    """Indications that lead to no symptom there is."""
+    for place, indication in enumerate(profile.indications):
+        path = ("indications", place, "symptom")
+        yield from _unknown("profile", profile.id, (indication.symptom,), symptoms, "symptom", path)
 
 
 def _things(kind: str, item_id: str, step: Check | Repair, library: Library, path: Path_) -> Iterator[Finding]:

@@ -1,0 +1,68 @@
+"""Limits that protect people stand in code: no profile and no knowledge file moves them."""
+
+import shutil
+
+import pytest
+
+from assistant.dialogue.waiting import discharge_wait
+from assistant.language.meaning import Reading, Readings
+from assistant.library.bounds import DEAD_AT_MOST_V, LONGEST_WAIT_S, SHORTEST_REST_S, SHORTEST_WAIT_S
+from assistant.library.loader import load
+from assistant.library.places import data_folder
+from assistant.reasoning.judges import judge
+
+
+def altered(tmp_path, *changes):
+    """The shipped knowledge with texts in ``procedures.yaml`` replaced."""
+    folder = shutil.copytree(data_folder("knowledge"), tmp_path / "knowledge")
+    file = folder / "procedures.yaml"
+    text = file.read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    file.write_text(text, encoding="utf-8")
+    return load(folder, tmp_path / "nobody")
+
+
+def proved_dead(library, volts, profile):
+    reading = Reading(quantity="voltage_dc", value=volts, spoken_value=volts, spoken_unit="V")
+    judgement = judge(library.checks["prove-dead"], {"voltage": Readings(items=(reading,))}, library, profile)
+    return judgement.outcome == "dead"
+
+
+LIMIT = (
+    "dead_below:\n          profile: bus.dead_below_v\n"
+    "          otherwise: {value: 30, unit: V, source: iec-60364-4-41}"
+)
+
+
+@pytest.mark.parametrize("limit", [31, 60, 300, 1e6])
+@pytest.mark.parametrize("volts", [-290.0, 30.0, 31.0, 45.0, 290.0])
+def test_knowledge_that_calls_more_dead_is_not_obeyed(tmp_path, limit, volts):
+    library = altered(tmp_path, (LIMIT, f"dead_below: {{value: {limit}, unit: V, source: iec-60364-4-41}}"))
+    assert not proved_dead(library, volts, None)
+    assert proved_dead(library, 2.0, None)
+
+
+def test_a_profile_that_came_past_its_model_is_not_obeyed():
+    library = load()
+    profile = library.profiles["copper-wren-solo"]
+    bus = profile.bus.model_copy(update={"dead_below_v": 300.0})
+    assert not proved_dead(library, 290.0, profile.model_copy(update={"bus": bus}))
+
+
+def test_a_lower_limit_counts_as_it_is(tmp_path):
+    library = altered(tmp_path, (LIMIT, "dead_below: {value: 12, unit: V, source: iec-60364-4-41}"))
+    assert not proved_dead(library, 20.0, None)
+    assert DEAD_AT_MOST_V == 30
+
+
+def test_no_wait_is_shorter_or_longer_than_can_be():
+    profile = load().profiles["copper-wren-solo"]
+    quick = profile.bus.model_copy(update={"bleed_ohm": 1000.0, "capacitance_uf": 10.0})
+    slow = profile.bus.model_copy(update={"bleed_ohm": 1e7, "capacitance_uf": 50_000.0})
+    assert discharge_wait(profile.model_copy(update={"bus": quick}), None)[0] == SHORTEST_WAIT_S
+    assert discharge_wait(profile.model_copy(update={"bus": quick}), 31.0)[0] == SHORTEST_REST_S
+    assert discharge_wait(profile.model_copy(update={"bus": slow}), None)[0] == LONGEST_WAIT_S
+    assert discharge_wait(profile.model_copy(update={"bus": slow}), 300.0)[0] == LONGEST_WAIT_S
+    assert SHORTEST_WAIT_S < discharge_wait(profile, None)[0] < LONGEST_WAIT_S
