@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from assistant.language.meaning import Calculation, Correction, Meaning, Reading, Readings, Text
+from assistant.language.meaning import (
+    Calculation,
+    Correction,
+    Indication,
+    Meaning,
+    Reading,
+    Readings,
+    Text,
+    Told,
+    ToldFact,
+)
 
 
 def _reading_key(reading: Reading) -> tuple[object, ...]:
@@ -15,6 +25,12 @@ def _reading_key(reading: Reading) -> tuple[object, ...]:
     )
 
 
+def _fact_key(fact: ToldFact) -> tuple[object, ...]:
+    if isinstance(fact, Indication):
+        return meaning_key(fact)
+    return ("answer", fact.question, *meaning_key(fact.answer))
+
+
 def meaning_key(meaning: Meaning | None) -> tuple[object, ...]:
     """Equal for equal meanings: canonical values to twelve digits, places and ids; words and spoken units left out."""
     if meaning is None:
@@ -25,6 +41,8 @@ def meaning_key(meaning: Meaning | None) -> tuple[object, ...]:
         return ("correction", *meaning_key(meaning.meaning))
     if isinstance(meaning, Calculation):
         return ("calculation", meaning.name, *((name, *_reading_key(value)) for name, value in meaning.values))
+    if isinstance(meaning, Told):
+        return ("told", *meaning_key(meaning.answer), frozenset(_fact_key(fact) for fact in meaning.facts))
     if isinstance(meaning, Text):
         return ("text", " ".join(meaning.words.lower().split()))
     return tuple(meaning.model_dump().values())

@@ -129,8 +129,87 @@ class Calculation(Model):
     values: tuple[tuple[str, Reading], ...] = ()
 
 
+#: Why a check cannot be answered: nobody knows, it cannot be seen or reached, the instrument is missing, it is to be
+#: done later, or this unit has no such part.
+CannotReason = Literal["dont-know", "cant-see", "cant-reach", "no-meter", "not-now", "not-there"]
+
+#: What is asked back: which pins, where a part is, what should be read, what is normal, what a word means, how sure
+#: the assistant is, what was said before, what is ruled out, how long it takes, how it is done, with which tool, and
+#: whether the power is to be on.
+BackTopic = Literal[
+    "which-pins",
+    "where-is-it",
+    "expected-value",
+    "what-is-normal",
+    "what-is-that",
+    "how-sure",
+    "what-did-i-say",
+    "ruled-out",
+    "how-long",
+    "how-do-i",
+    "which-tool",
+    "is-power-needed",
+]
+
+#: What goes before everything else.
+EmergencyKind = Literal["shock", "fire", "smoke", "gas-alarm", "person-down", "burning-smell", "burn", "leak-in-room"]
+
+
+class Cannot(Model):
+    """The question cannot be answered, and why."""
+
+    kind: Literal["cannot"] = "cannot"
+    reason: CannotReason
+
+
+class BackQuestion(Model):
+    """A question to the assistant. ``argument`` is the place or the question that was named: "u-v" in "what did I say
+    for U to V"; empty: the present one."""
+
+    kind: Literal["back-question"] = "back-question"
+    topic: BackTopic
+    argument: str = ""
+
+
+class Emergency(Model):
+    """Someone is in danger."""
+
+    kind: Literal["emergency"] = "emergency"
+    what: EmergencyKind
+
+
+class ToldAnswer(Model):
+    """A finding or a reading of a check that was not asked for. ``question`` is its key: "filter-look.filter"."""
+
+    kind: Literal["told-answer"] = "told-answer"
+    question: str
+    answer: Readings | Finding
+
+
+ToldFact = Annotated[Indication | ToldAnswer, Field(discriminator="kind")]
+
+
+class Told(Model):
+    """Facts told unasked, and the answer to the present question where one was given with them."""
+
+    kind: Literal["told"] = "told"
+    answer: Readings | Finding | Indication | None = None
+    facts: tuple[ToldFact, ...] = ()
+
+
 Meaning = Annotated[
-    Readings | Finding | Indication | Text | Command | Correction | Calculation, Field(discriminator="kind")
+    Readings
+    | Finding
+    | Indication
+    | Text
+    | Command
+    | Correction
+    | Calculation
+    | Cannot
+    | BackQuestion
+    | Emergency
+    | Told,
+    Field(discriminator="kind"),
 ]
 
 
@@ -185,12 +264,17 @@ class Interpretation(Model):
 
     ``doubt`` says in one short sentence what is not certain ("no unit was said", "two fifty may be 2.50")
     and makes the dialogue ask; ``alternatives`` are other meanings the same words could have.
+    ``options`` are the two or three meanings of an either-or question, ``meaning`` the first of them; empty: it is no
+    either-or. ``chance`` is the calibrated chance of ``meaning``. ``talk``: the words are surely not for the assistant.
     """
 
     words: str
     meaning: Meaning | None
     alternatives: tuple[Meaning, ...] = ()
     doubt: str = ""
+    options: tuple[Meaning, ...] = ()
+    chance: float = 1.0
+    talk: bool = False
 
 
 class Heard(Model):
@@ -199,6 +283,8 @@ class Heard(Model):
     trust: "sure" may be recorded and read back; "confirm" must be read back and asked; "again" was not
     understood. ``probability`` is the calibrated chance that ``meaning`` is right. ``ears`` holds each ear's
     name and words. Typed words are "sure" with probability 1 unless language is in doubt.
+    ``options``: what is to be asked as an either-or, ``meaning`` the first of them (then trust is "confirm").
+    ``talk``: the words were heard, and surely are not for the assistant.
     """
 
     words: str
@@ -207,6 +293,8 @@ class Heard(Model):
     probability: float = 1.0
     runner_up: Meaning | None = None
     doubt: str = ""
+    options: tuple[Meaning, ...] = ()
+    talk: bool = False
     ears: tuple[tuple[str, str], ...] = ()
     start_s: float = 0.0
     end_s: float = 0.0

@@ -6,6 +6,17 @@ import pytest
 
 from assistant.language.compare import same_meaning
 from assistant.language.interpret import interpret
+from assistant.language.meaning import (
+    BackQuestion,
+    Cannot,
+    Emergency,
+    Finding,
+    Heard,
+    Indication,
+    Meaning,
+    Told,
+    ToldAnswer,
+)
 from tests.language.states import STATES
 
 
@@ -31,3 +42,25 @@ from tests.language.states import STATES
 def test_same_meaning(name: str, one: str, other: str, same: bool) -> None:
     state = STATES[name]
     assert same_meaning(interpret(one, state).meaning, interpret(other, state).meaning) is same
+
+
+def test_facts_told_in_another_order_are_the_same_facts() -> None:
+    filter_clean = ToldAnswer(question="filter-look.filter", answer=Finding(choice="clear"))
+    ice = Indication(choice="ice-on-line")
+    assert same_meaning(Told(facts=(filter_clean, ice)), Told(facts=(ice, filter_clean)))
+    assert not same_meaning(Told(facts=(filter_clean,)), Told(facts=(filter_clean, ice)))
+    assert not same_meaning(Told(facts=(ice,)), ice)
+
+
+@pytest.mark.parametrize(
+    "meaning",
+    [
+        Cannot(reason="cant-see"),
+        BackQuestion(topic="what-did-i-say", argument="u-v"),
+        Emergency(what="shock"),
+        Told(answer=Finding(choice="yes"), facts=(Indication(choice="ice-on-line"),)),
+    ],
+)
+def test_every_meaning_can_be_journalled(meaning: Meaning) -> None:
+    heard = Heard(words="", meaning=meaning, trust="confirm", options=(meaning, Cannot(reason="not-now")))
+    assert Heard.model_validate_json(heard.model_dump_json()) == heard
