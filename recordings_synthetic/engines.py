@@ -19,7 +19,7 @@ import numpy as np
 import soundfile
 
 from assistant.errors import LaddersideError
-from assistant.hearing.protocol import Audio
+from assistant.hearing.sound.audio import Audio
 
 
 class EngineError(LaddersideError):

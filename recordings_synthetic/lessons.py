@@ -14,13 +14,19 @@ from random import Random
 
 import numpy as np
 
-from assistant.hearing.acoustics import FRAME_SAMPLES
-from assistant.hearing.noise import KINDS, far_talk, mix, noise, room
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.data.places import data_folder
+from assistant.hearing.ears.acoustics import FRAME_SAMPLES
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
 from assistant.language.generate import sentences
 from assistant.language.meaning import Expectation
 from assistant.language.number_words import DIGITS, say_pair
-from assistant.library.places import data_folder
+from assistant.measuring.noise import (
+    KINDS,
+    far_talk,
+    mix,
+    noise,
+    room,
+)
 from recordings_synthetic.measuring import in_quiet_room
 from recordings_synthetic.planning import plan
 from recordings_synthetic.voices import VOICES, Voice, say_all

@@ -13,9 +13,9 @@ from pathlib import Path
 import numpy as np
 import soundfile
 
-from assistant.hearing.noise import noise, room
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
 from assistant.language.meaning import Expectation
+from assistant.measuring.noise import noise, room
 from recordings_synthetic import quiet
 from recordings_synthetic.manifest import Row
 from recordings_synthetic.planning import Utterance, states

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.hearing.noise import far_talk, noise
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
+from assistant.measuring.noise import far_talk, noise
 from recordings_synthetic.voices import SPEECH_LEVEL, Voice, say_all
 
 FAR_TALK = "far-talk"

@@ -7,8 +7,8 @@ from pathlib import Path
 import numpy as np
 import soundfile
 
-from assistant.hearing.noise import noise, room, speech_level
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
+from assistant.measuring.noise import noise, room, speech_level
 from assistant.visit.recording import RecordedVisit, Script, load_script
 from recordings_synthetic.engines import EngineError
 from recordings_synthetic.manifest import Row

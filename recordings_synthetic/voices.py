@@ -13,8 +13,8 @@ from typing import Literal
 import numpy as np
 import soxr
 
-from assistant.hearing.noise import speech_level
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
+from assistant.measuring.noise import speech_level
 from recordings_synthetic.engines import ENGINES, EngineError, Settings, spelled
 
 #: Active speech level of everything that ``say`` gives: 26 dB below full scale, as ITU-T recommends for test speech.

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from assistant.commands.shared import add_json, device
 
 if TYPE_CHECKING:
-    from assistant.hearing.trial import Trial
+    from assistant.commands.ear_trial import Trial
 
 
 def add_parser(subparsers: Any) -> None:
@@ -36,8 +36,8 @@ def run(args: argparse.Namespace) -> int:
 
 def try_all(microphone: int | str | None, loudspeaker: int | str | None) -> dict[str, tuple[Trial, ...]]:
     """The trials, grouped as they are printed. Without a voice there is no phrase for the ears to hear."""
-    from assistant.hearing.trial import PHRASE, try_ears, try_microphone
-    from assistant.speaking.trial import phrase_for_ears, try_loudspeaker, try_voice
+    from assistant.commands.ear_trial import PHRASE, try_ears, try_microphone
+    from assistant.commands.voice_trial import phrase_for_ears, try_loudspeaker, try_voice
 
     voice = try_voice(PHRASE)
     return {
@@ -48,8 +48,8 @@ def try_all(microphone: int | str | None, loudspeaker: int | str | None) -> dict
 
 
 def _as_json(trials: dict[str, tuple[Trial, ...]]) -> dict[str, Any]:
-    from assistant.hearing.trial import input_devices, output_devices
-    from assistant.speaking.trial import voices
+    from assistant.commands.ear_trial import input_devices, output_devices
+    from assistant.commands.voice_trial import voices
 
     return {
         **{group: [dataclasses.asdict(trial) for trial in each] for group, each in trials.items()},
@@ -60,8 +60,8 @@ def _as_json(trials: dict[str, tuple[Trial, ...]]) -> dict[str, Any]:
 
 
 def _page(trials: dict[str, tuple[Trial, ...]]) -> str:
-    from assistant.hearing.trial import input_devices, output_devices
-    from assistant.speaking.trial import voices
+    from assistant.commands.ear_trial import input_devices, output_devices
+    from assistant.commands.voice_trial import voices
 
     lines = []
     for group, each in trials.items():

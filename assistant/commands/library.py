@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 from assistant.commands.shared import add_json
 
 if TYPE_CHECKING:
-    from assistant.library.lint import Problem
     from assistant.library.loader import Library
+    from assistant.review.lint import Problem
 
 
 def add_parser(subparsers: Any) -> None:
@@ -28,8 +28,8 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print counts and problems; status 0 when there are none, else 2."""
-    from assistant.library.lint import grammar_problems, problems, set_aside
     from assistant.library.loader import load
+    from assistant.review.lint import grammar_problems, problems, set_aside
 
     library = load()
     found = [*set_aside(library), *problems(library), *grammar_problems()]

@@ -67,7 +67,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _own_defect() -> int:
     """A defect of ours: the details go to a file, the user gets one sentence."""
-    from assistant.library.places import user_folder
+    from assistant.data.places import user_folder
 
     log = user_folder() / "defect.log"
     try:

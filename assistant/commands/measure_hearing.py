@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from assistant.commands.shared import add_json
 
 if TYPE_CHECKING:
-    from assistant.hearing.measuring import Ears, MeasuringSet, Tally
+    from assistant.measuring.hearing import Ears, MeasuringSet, Tally
 
 _NOISES = "fan, compressor, pump, street, pink, white or babble"
 
@@ -37,7 +37,7 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Measure and print; with no ear named, JSON is that of all together, the others under ``alone``."""
-    from assistant.hearing.measuring import NOISES, MeasuringError, read_set
+    from assistant.measuring.hearing import NOISES, MeasuringError, read_set
 
     if args.noise not in NOISES:
         raise MeasuringError(f"There is no noise called “{args.noise}”; choose one of {', '.join(NOISES)}.")
@@ -54,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _measured(name: str, chosen: MeasuringSet, args: argparse.Namespace) -> dict[str, Tally]:
-    from assistant.hearing.measuring import measure, sounds
+    from assistant.measuring.hearing import measure, sounds
 
     ears = _ears(name)
     count = len(chosen.spoken)
@@ -70,8 +70,8 @@ def _measured(name: str, chosen: MeasuringSet, args: argparse.Namespace) -> dict
 
 def _ears(name: str) -> Ears:
     """One ear alone is trusted with what it hears: what is measured is what that would cost."""
-    from assistant.hearing.default import default_ears
-    from assistant.hearing.one_ear import OneEar
+    from assistant.hearing.listening.default import default_ears
+    from assistant.hearing.listening.one_ear import OneEar
 
     ears = default_ears(name)
     return OneEar(ears.ear, trusting=True) if isinstance(ears, OneEar) else ears
@@ -90,7 +90,7 @@ def _numbers(tally: Tally) -> dict[str, Any]:
 
 
 def _as_json(name: str, tallies: dict[str, Tally], args: argparse.Namespace) -> dict[str, Any]:
-    from assistant.hearing.measuring import total
+    from assistant.measuring.hearing import total
 
     whole = total(tallies)
     about = {"ear": name, "noise": args.noise if args.snr is not None else None, "snr_db": args.snr}
@@ -100,7 +100,7 @@ def _as_json(name: str, tallies: dict[str, Tally], args: argparse.Namespace) -> 
 
 
 def _print_table(name: str, tallies: dict[str, Tally], args: argparse.Namespace) -> None:
-    from assistant.hearing.measuring import total
+    from assistant.measuring.hearing import total
 
     what = "as recorded" if args.snr is None else f"{args.noise} noise {args.snr:g} dB below the speech"
     print(f"\nEar: {name}; {what}")

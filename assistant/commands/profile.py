@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Any
 from assistant.commands.shared import add_ear, add_json, device, load_library
 
 if TYPE_CHECKING:
-    from assistant.library.interview.draft import Draft
-    from assistant.library.lint import Problem
     from assistant.library.profile import UnitProfile
+    from assistant.profiling.draft import Draft
+    from assistant.review.lint import Problem
 
 
 def add_parser(subparsers: Any) -> None:
@@ -50,12 +50,12 @@ def add_parser(subparsers: Any) -> None:
 
 def run_new(args: argparse.Namespace) -> int:
     """Make a profile: from a file at once, else by the interview on standard input."""
-    from assistant.library import shelf
+    from assistant.profiling import shelf
 
     if args.source is not None:
         profile, file = shelf.import_file(args.source, args.replace)
         return _kept(profile, file)
-    from assistant.library.interview.draft import Draft
+    from assistant.profiling.draft import Draft
 
     draft = Draft.begin(load_library(), afresh=args.afresh)
     if draft.resumed:
@@ -71,11 +71,11 @@ def run_new(args: argparse.Namespace) -> int:
 
 def _spoken(draft: Draft, args: argparse.Namespace) -> bool:
     """Ask aloud until all is answered; False when the microphone ends."""
-    from assistant.hearing.barge_in import HearingThrough, PlayedSound
-    from assistant.hearing.endpointing import Endpointer
-    from assistant.hearing.late import LateEars
-    from assistant.hearing.microphone import Microphone
-    from assistant.library.interview.aloud import Aloud
+    from assistant.hearing.listening.late import LateEars
+    from assistant.hearing.sound.barge_in import HearingThrough, PlayedSound
+    from assistant.hearing.sound.endpointing import Endpointer
+    from assistant.hearing.sound.microphone import Microphone
+    from assistant.profiling.aloud import Aloud
     from assistant.speaking.loudspeaker import LoudspeakerVoice
 
     ears, played = LateEars(args.ear), PlayedSound()
@@ -111,8 +111,8 @@ def _read(prompt: bool) -> str | None:
 
 
 def _kept(profile: UnitProfile, file: Path) -> int:
-    from assistant.library.lint import profile_problems, unusual_figures
     from assistant.library.loader import load
+    from assistant.review.lint import profile_problems, unusual_figures
 
     print(f"{profile.make} {profile.model} is kept in {file}; say “{profile.phrases[0]}” on a visit.")
     library = load()
@@ -122,8 +122,8 @@ def _kept(profile: UnitProfile, file: Path) -> int:
 
 def run_check(args: argparse.Namespace) -> int:
     """Problems of one profile or of all, and figures to be read once more; status 0 when there are no problems."""
-    from assistant.library.lint import profile_problems, set_aside, unusual_figures
     from assistant.library.loader import load
+    from assistant.review.lint import profile_problems, set_aside, unusual_figures
 
     library = load()
     files = [_file(args.profile)] if args.profile else [
@@ -161,9 +161,9 @@ def _tell(found: list[Problem]) -> int:
 
 def run_show(args: argparse.Namespace) -> int:
     """One profile as its file, or the list of all."""
-    from assistant.library.interview.build import as_yaml
     from assistant.library.loader import read_as
     from assistant.library.profile import UnitProfile
+    from assistant.profiling.build import as_yaml
 
     if args.profile:
         profile = read_as(UnitProfile, _file(args.profile))
@@ -187,9 +187,9 @@ def run_show(args: argparse.Namespace) -> int:
 
 def _file(name: str) -> Path:
     """The file of a profile named by its id, or the file itself."""
-    from assistant.library.errors import DataFolderError
+    from assistant.data.errors import DataFolderError
     from assistant.library.loader import load
-    from assistant.library.shelf import own_profiles
+    from assistant.profiling.shelf import own_profiles
 
     own = own_profiles() / f"{Path(name).name}.yaml"  # also one that is set aside
     named = next((file for file in (Path(name), own) if file.is_file()), None)

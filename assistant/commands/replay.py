@@ -39,13 +39,13 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Replay, write the record, and compare it with the script where there is one."""
-    from assistant.hearing.late import LateEars
+    from assistant.hearing.listening.late import LateEars
 
     ears = LateEars(args.ear)
 
-    from assistant.hearing.barge_in import HearingThrough, PlayedSound
-    from assistant.hearing.endpointing import Endpointer
-    from assistant.hearing.files import FileFrames
+    from assistant.hearing.sound.barge_in import HearingThrough, PlayedSound
+    from assistant.hearing.sound.endpointing import Endpointer
+    from assistant.hearing.sound.files import FileFrames
     from assistant.speaking.file_voice import FileVoice
     from assistant.visit import recording
     from assistant.visit.conversation import Conversation, StreamClock

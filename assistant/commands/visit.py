@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from assistant.commands.shared import add_ear, add_json, add_resume, device, open_journal, session_for, write_record
 
 if TYPE_CHECKING:
-    from assistant.hearing.frames import Frame
+    from assistant.hearing.sound.frames import Frame
     from assistant.visit.button import Button
     from assistant.visit.conversation import Conversation
 
@@ -44,13 +44,13 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Lead a live visit."""
-    from assistant.hearing.late import LateEars
+    from assistant.hearing.listening.late import LateEars
 
     ears = LateEars(args.ear)
 
-    from assistant.hearing.barge_in import HearingThrough, PlayedSound
-    from assistant.hearing.endpointing import Endpointer
-    from assistant.hearing.microphone import Microphone
+    from assistant.hearing.sound.barge_in import HearingThrough, PlayedSound
+    from assistant.hearing.sound.endpointing import Endpointer
+    from assistant.hearing.sound.microphone import Microphone
     from assistant.speaking.loudspeaker import LoudspeakerVoice
     from assistant.visit.attention import Mode
     from assistant.visit.button import Button

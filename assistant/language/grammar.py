@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
 
-from assistant.hearing.protocol import StateGrammar
 from assistant.language import soundalikes, sources, state
 from assistant.language.meaning import Expectation
 from assistant.language.prompt import prompt
 from assistant.language.sources import Problem
+from assistant.language.state_grammar import StateGrammar
 from assistant.language.wordgraph import Fragments, word_graph
 
 __all__ = ["Problem", "compile_state", "problems", "vocabulary", "warm"]

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 
+from assistant.data.places import data_folder
 from assistant.language.automaton import Lookup
 from assistant.language.jsgf import Alt, Expansion, Grammar, GrammarError, Ref, Repeat, Rule, Seq, Tagged, Word, parse
-from assistant.library.places import data_folder
 
 #: Rules that the question gives, not a file: see ``assistant/language/state.py``.
 STATE_RULES = ("unit", "value", "place", "readings", "choice", "sum", "parameter")

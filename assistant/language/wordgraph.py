@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field
 
-from assistant.hearing.protocol import WordGraph
 from assistant.language.automaton import Lookup, Network
 from assistant.language.jsgf import Expansion, Tagged
 from assistant.language.sources import given_by_state, references
 from assistant.language.state import Part
+from assistant.language.state_grammar import WordGraph
 
 
 @dataclass(frozen=True)

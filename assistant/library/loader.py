@@ -10,8 +10,9 @@ from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
-from assistant.library import yaml_lines
-from assistant.library.errors import LibraryError
+from assistant.data import yaml_lines
+from assistant.data.errors import LibraryError
+from assistant.data.places import data_folder, user_folder
 from assistant.library.models import (
     Check,
     FaultFile,
@@ -23,8 +24,8 @@ from assistant.library.models import (
     Symptom,
     TakenOff,
 )
-from assistant.library.places import data_folder, user_folder
 from assistant.library.profile import RefrigerantData, UnitProfile
+from assistant.library.profile_rules import of_profile, unknown_symptoms
 from assistant.model import Model
 
 M = TypeVar("M", bound=Model)
@@ -251,9 +252,6 @@ class _Gathering:
 
     def _own(self, file: Path) -> UnitProfile:
         """One profile of the user's, as strict as ``profile check`` where a wrong figure could judge wrongly."""
-        from assistant.library.rules.profiles import of_profile
-        from assistant.library.rules.references import unknown_symptoms
-
         profile = read_as(UnitProfile, file)
         if profile.general:
             raise LibraryError(file, 0, "general values are not those of a unit", "take “general: true” out")

@@ -11,6 +11,9 @@ from assistant.library.kinds import Accuracy, At, Chance, Energy, Finite, Probab
 from assistant.library.touching import CircuitUse, Hazard, TakenOff, Touch
 from assistant.model import Model
 
+#: The system whose checks follow any repair; they need no suspect to be asked.
+AFTER_ANY_REPAIR = "commissioning"
+
 __all__ = [
     "Check",
     "CircuitUse",

@@ -12,8 +12,8 @@ from fluent.syntax.ast import Junk, VariableReference
 from fluent.syntax.ast import Message as Entry
 from fluent.syntax.visitor import Visitor
 
+from assistant.data.places import data_folder
 from assistant.errors import LaddersideError
-from assistant.library.places import data_folder
 from assistant.messages.message import Message, Ref, Value
 
 LANGUAGE = "en"

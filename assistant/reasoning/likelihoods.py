@@ -12,8 +12,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.library.models import Check, Suspect, Symptom
-from assistant.library.rules.reach import AFTER_ANY_REPAIR
+from assistant.library.models import AFTER_ANY_REPAIR, Check, Suspect, Symptom
 from assistant.reasoning.effort import ENERGIES, WHERES
 from assistant.reasoning.errors import ReasoningError
 

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 from assistant.dialogue.commands import HOLDS
 from assistant.dialogue.turn import Reply
-from assistant.hearing.frames import Frame
-from assistant.hearing.protocol import Utterance
+from assistant.hearing.sound.audio import Utterance
+from assistant.hearing.sound.frames import Frame
 from assistant.language.meaning import Command, Heard, Text
 from assistant.speaking.own_words import OwnWords
 from assistant.speaking.voice import Speech, Voice

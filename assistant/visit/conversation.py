@@ -12,10 +12,10 @@ from typing import Protocol
 
 from assistant.dialogue.commands import HOLDS
 from assistant.dialogue.turn import Reply, Turn
-from assistant.hearing.endpointing import Endpointer, Paused, Started
-from assistant.hearing.frames import Frame
-from assistant.hearing.levels import ADVICE
-from assistant.hearing.protocol import SAMPLE_RATE, Audio, Utterance
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio, Utterance
+from assistant.hearing.sound.endpointing import Endpointer, Paused, Started
+from assistant.hearing.sound.frames import Frame
+from assistant.hearing.sound.levels import ADVICE
 from assistant.language.meaning import Command, Expectation, Heard
 from assistant.speaking.voice import Voice
 from assistant.visit.aloud import Aloud

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from assistant.library.places import user_folder
+from assistant.data.places import user_folder
 
 
 def journal_path() -> Path:

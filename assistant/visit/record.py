@@ -16,6 +16,14 @@ from assistant.model import Model
 from assistant.reasoning.judgement import Working
 from assistant.visit.journal import Stamped, VisitRow
 
+#: What a check was done for.
+ROLE_WORDS = {
+    "diagnosis": "to find the fault",
+    "changeover": "to change the energy state",
+    "asked": "asked for by name",
+    "proof": "to prove the repair",
+}
+
 CAUTION = (
     "Local codes, the maker's manual and licensed practice come first. This record states what was measured and "
     "computed during the visit; it certifies nothing."

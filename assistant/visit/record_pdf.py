@@ -15,8 +15,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFError, TTFont
 from reportlab.platypus import Flowable, KeepTogether, Paragraph, SimpleDocTemplate, Spacer, Table, TableStyle
 
-from assistant.visit.record import CheckLine, Record
-from assistant.visit.render import ROLE_WORDS
+from assistant.visit.record import ROLE_WORDS, CheckLine, Record
 
 _RULE = colors.HexColor("#cfd8de")
 _SOFT = colors.HexColor("#5b6b78")

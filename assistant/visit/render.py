@@ -11,14 +11,7 @@ from pathlib import Path
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 
 from assistant.errors import LaddersideError
-from assistant.visit.record import Record
-
-ROLE_WORDS = {
-    "diagnosis": "to find the fault",
-    "changeover": "to change the energy state",
-    "asked": "asked for by name",
-    "proof": "to prove the repair",
-}
+from assistant.visit.record import ROLE_WORDS, Record
 
 
 class RecordFileError(LaddersideError):

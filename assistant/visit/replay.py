@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.dialogue.state import VisitState
-from assistant.hearing.frames import Frame
+from assistant.hearing.sound.frames import Frame
 from assistant.language.meaning import Finding, Reading, Text
 from assistant.speaking.file_voice import FileVoice
 from assistant.visit.conversation import Conversation

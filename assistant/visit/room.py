@@ -12,9 +12,9 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.hearing.files import load
-from assistant.hearing.frames import Frame, Framer
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
+from assistant.hearing.sound.files import load
+from assistant.hearing.sound.frames import Frame, Framer
 from assistant.visit.recording import RecordingError
 from assistant.visit.responder import Clip
 

@@ -14,13 +14,13 @@ import argparse
 import numpy as np
 import soxr
 
-from assistant.hearing import noise
-from assistant.hearing.barge_in import BargeIn
-from assistant.hearing.frames import AudioFrames
-from assistant.hearing.keywords import KeywordSpotter
-from assistant.hearing.levels import level_db
-from assistant.hearing.phoneme import PhonemeEar
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.hearing.ears.phoneme import PhonemeEar
+from assistant.hearing.listening.keywords import KeywordSpotter
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
+from assistant.hearing.sound.barge_in import BargeIn
+from assistant.hearing.sound.frames import AudioFrames
+from assistant.hearing.sound.levels import level_db
+from assistant.measuring import noise
 from assistant.speaking.synthesis import RATE, synthesizer
 from recordings_synthetic.voices import VOICES, say
 

@@ -19,10 +19,10 @@ from pathlib import Path
 
 import soundfile
 
-from assistant.hearing.default import default_ears
-from assistant.hearing.endpointing import Settings, endpoint
-from assistant.hearing.files import FileFrames
-from assistant.hearing.whisper import WhisperEar
+from assistant.hearing.ears.whisper import WhisperEar
+from assistant.hearing.listening.default import default_ears
+from assistant.hearing.sound.endpointing import Settings, endpoint
+from assistant.hearing.sound.files import FileFrames
 from assistant.language.grammar import compile_state, warm
 from assistant.library.loader import load
 from assistant.speaking.synthesis import synthesizer

@@ -17,11 +17,11 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.hearing import noise
-from assistant.hearing.endpointing import Endpointer, Settings, events
-from assistant.hearing.files import load
-from assistant.hearing.frames import AudioFrames, room_noise
-from assistant.hearing.protocol import SAMPLE_RATE, Audio, Utterance
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio, Utterance
+from assistant.hearing.sound.endpointing import Endpointer, Settings, events
+from assistant.hearing.sound.files import load
+from assistant.hearing.sound.frames import AudioFrames, room_noise
+from assistant.measuring import noise
 
 _LEVEL = 0.05
 

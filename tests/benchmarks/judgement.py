@@ -1,4 +1,4 @@
-"""How the rule of ``assistant/hearing/judgement.py`` was fitted: its curve of asked too often against wrong.
+"""How the rule of ``assistant/hearing/listening/judgement.py`` was fitted: its curve of asked too often against wrong.
 
     python -m tests.benchmarks.judgement SET [--snr DB] [--noise KIND] [--every N] [--from K]
 
@@ -20,15 +20,21 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import minimize
 
-from assistant.hearing.default import default_ears
-from assistant.hearing.judgement import VETO, Candidate, Judgement, leads, plausible
-from assistant.hearing.measuring import NONE, read_set, sounds
-from assistant.hearing.protocol import SAMPLE_RATE, Utterance
-from assistant.hearing.together import EarsTogether
-from assistant.hearing.usual import oddities, says_units
+from assistant.hearing.listening.default import default_ears
+from assistant.hearing.listening.judgement import (
+    VETO,
+    Candidate,
+    Judgement,
+    leads,
+    plausible,
+)
+from assistant.hearing.listening.together import EarsTogether
+from assistant.hearing.listening.usual import oddities, says_units
+from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation
+from assistant.measuring.hearing import NONE, read_set, sounds
 
 _Array = NDArray[np.float64]
 SHARES = (0.0, 0.9, 0.95, 0.97, 0.99, 0.995)

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 import yaml
 
-from assistant.library.places import data_folder
+from assistant.data.places import data_folder
 from assistant.speaking.synthesis import RATE, synthesizer
 from assistant.speaking.text import counts, seconds
 

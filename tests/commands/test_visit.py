@@ -14,7 +14,7 @@ import pytest
 import soundfile as sf
 
 from assistant.dialogue.commands import HOLDS
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.sound.audio import SAMPLE_RATE
 from assistant.speaking.text import seconds
 from recordings_synthetic.voices import say
 from tests.soundcard import no_sound_card, sound_card

@@ -38,7 +38,7 @@ from assistant.language.meaning import (
 )
 from assistant.library.loader import load
 from assistant.library.profile import features_of
-from assistant.library.rules.wording import LONGEST_SECONDS
+from assistant.review.wording import LONGEST_SECONDS
 from assistant.speaking.text import seconds
 from assistant.visit.session import Knowledgeable
 

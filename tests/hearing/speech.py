@@ -11,7 +11,8 @@ import numpy as np
 import soundfile
 import soxr
 
-from assistant.hearing.protocol import SAMPLE_RATE, Audio, StateGrammar, WordGraph
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
+from assistant.language.state_grammar import StateGrammar, WordGraph
 from recordings_synthetic.voices import say
 
 DIGITS = ["zero", "oh", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]

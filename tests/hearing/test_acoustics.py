@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.hearing import acoustics
+from assistant.hearing.ears import acoustics
 from tests.hearing.speech import spoken
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from assistant.hearing import acoustics, network, pronunciation
-from assistant.hearing.alignment import SILENCE, align
-from assistant.hearing.network import chains
+from assistant.hearing.ears import acoustics, network, pronunciation
+from assistant.hearing.ears.network import chains
+from grammars.teaching.alignment import SILENCE, align
 from tests.hearing.speech import spoken
 
 MODEL = acoustics.load()

@@ -6,13 +6,13 @@ import soxr
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.hearing import noise
-from assistant.hearing.barge_in import BargeIn, HearingThrough, PlayedSound
-from assistant.hearing.echo import EchoCanceller
-from assistant.hearing.frames import FRAME, AudioFrames, room_noise
-from assistant.hearing.keywords import WAKE_WORST, KeywordSpotter, wake_phrases
-from assistant.hearing.phoneme import PhonemeEar
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.ears.phoneme import PhonemeEar
+from assistant.hearing.listening.keywords import WAKE_WORST, KeywordSpotter, wake_phrases
+from assistant.hearing.sound.audio import SAMPLE_RATE
+from assistant.hearing.sound.barge_in import BargeIn, HearingThrough, PlayedSound
+from assistant.hearing.sound.echo import EchoCanceller
+from assistant.hearing.sound.frames import FRAME, AudioFrames, room_noise
+from assistant.measuring import noise
 from assistant.speaking.synthesis import RATE, synthesizer
 from recordings_synthetic.voices import say
 from tests.hearing.speech import around

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.denoise import denoise
-from assistant.hearing.noise import mix, noise, speech_level
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.sound.audio import SAMPLE_RATE
+from assistant.hearing.sound.denoise import denoise
+from assistant.measuring.noise import mix, noise, speech_level
 from tests.hearing.speech import spoken
 
 

@@ -3,11 +3,18 @@
 import numpy as np
 import pytest
 
-from assistant.hearing import noise
-from assistant.hearing.endpointing import Endpointer, Paused, Settings, Started, endpoint, events
-from assistant.hearing.frames import AudioFrames, room_noise
-from assistant.hearing.protocol import SAMPLE_RATE, Utterance
-from assistant.hearing.voice_activity import VoiceActivity
+from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
+from assistant.hearing.sound.endpointing import (
+    Endpointer,
+    Paused,
+    Settings,
+    Started,
+    endpoint,
+    events,
+)
+from assistant.hearing.sound.frames import AudioFrames, room_noise
+from assistant.hearing.sound.voice_activity import VoiceActivity
+from assistant.measuring import noise
 from tests.hearing.speech import spoken
 
 VOICE_LEVEL = 0.05

@@ -5,9 +5,9 @@ import pytest
 import soundfile as sf
 import soxr
 
-from assistant.hearing import files
-from assistant.hearing.files import FileFrames, SoundFileError, load
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.sound import files
+from assistant.hearing.sound.audio import SAMPLE_RATE
+from assistant.hearing.sound.files import FileFrames, SoundFileError, load
 from tests.hearing.speech import spoken
 
 WORDS = "four point two"

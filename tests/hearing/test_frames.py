@@ -4,7 +4,12 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.hearing.frames import FRAME, FRAME_S, AudioFrames, Framer
+from assistant.hearing.sound.frames import (
+    FRAME,
+    FRAME_S,
+    AudioFrames,
+    Framer,
+)
 
 
 @given(st.lists(st.integers(0, 2000), max_size=8))

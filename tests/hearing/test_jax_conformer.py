@@ -2,37 +2,23 @@
 
 from __future__ import annotations
 
-import importlib.util
-from types import ModuleType
-
 import jax
 import jax.numpy as jnp
 import numpy as np
-import pytest
 
-from assistant.hearing import acoustics
-from assistant.hearing.conformer import conformer
-from assistant.library.places import data_folder
+from assistant.hearing.ears import acoustics
+from assistant.hearing.ears.conformer import conformer
+from grammars.teaching import jax_conformer
 from tests.hearing.speech import spoken
 
 
-@pytest.fixture(scope="module")
-def learner() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("jax_conformer", data_folder("grammars") / "jax_conformer.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
-def test_sentences_of_two_lengths_come_out_as_each_alone(learner: ModuleType) -> None:
+def test_sentences_of_two_lengths_come_out_as_each_alone() -> None:
     """Outside reference: the numpy network, which another test holds equal to the package's own engine."""
     weights, hear = acoustics.packaged_weights(), acoustics.features()
     mels = [hear(spoken(words)) for words in ("seven", "three hundred and twelve volts")]
     rows = max(map(len, mels)) + 50
     together = np.stack([np.pad(mel, ((0, rows - len(mel)), (0, 0)), constant_values=7.0) for mel in mels])
-    given = learner.log_probabilities(
+    given = jax_conformer.log_probabilities(
         {name: jnp.asarray(each) for name, each in weights.items()},
         jnp.asarray(together),
         jnp.asarray([len(mel) for mel in mels]),

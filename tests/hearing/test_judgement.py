@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.hearing.judgement import (
+from assistant.hearing.listening.judgement import (
     AGAIN,
     CLEARLY,
     FAR,

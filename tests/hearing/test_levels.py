@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from assistant.hearing import levels
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.sound import levels
+from assistant.hearing.sound.audio import SAMPLE_RATE
 from tests.hearing.speech import spoken
 
 

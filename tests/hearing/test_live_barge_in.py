@@ -3,11 +3,11 @@
 import numpy as np
 import soundfile as sf
 
-from assistant.hearing.barge_in import HearingThrough, PlayedSound
-from assistant.hearing.keywords import KeywordSpotter
-from assistant.hearing.microphone import Microphone
-from assistant.hearing.phoneme import PhonemeEar
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.ears.phoneme import PhonemeEar
+from assistant.hearing.listening.keywords import KeywordSpotter
+from assistant.hearing.sound.audio import SAMPLE_RATE
+from assistant.hearing.sound.barge_in import HearingThrough, PlayedSound
+from assistant.hearing.sound.microphone import Microphone
 from assistant.speaking.loudspeaker import LoudspeakerVoice
 from recordings_synthetic.voices import say
 

@@ -10,12 +10,18 @@ import pytest
 import soundfile
 
 from assistant.commands.main import main
-from assistant.hearing import measuring
-from assistant.hearing.measuring import MeasuringError, measure, read_set, sounds, total
-from assistant.hearing.noise import speech_level
-from assistant.hearing.protocol import SAMPLE_RATE, Utterance
+from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation, Heard
+from assistant.measuring import hearing as measuring
+from assistant.measuring.hearing import (
+    MeasuringError,
+    measure,
+    read_set,
+    sounds,
+    total,
+)
+from assistant.measuring.noise import speech_level
 from tests.hearing.speech import spoken
 
 SAID = {

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 import soundfile as sf
 
-from assistant.hearing.endpointing import endpoint
-from assistant.hearing.files import FileFrames
-from assistant.hearing.frames import FRAME
-from assistant.hearing.microphone import Microphone, MicrophoneLost, NoMicrophone
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.sound.audio import SAMPLE_RATE
+from assistant.hearing.sound.endpointing import endpoint
+from assistant.hearing.sound.files import FileFrames
+from assistant.hearing.sound.frames import FRAME
+from assistant.hearing.sound.microphone import Microphone, MicrophoneLost, NoMicrophone
 from tests.hearing.speech import spoken
 
 
@@ -88,7 +88,7 @@ def test_a_sound_server_that_died_does_not_hold_the_program(sound_card, tmp_path
     # in a process of its own, because the library never gets over it
     program = """
 from assistant.errors import LaddersideError
-from assistant.hearing.microphone import Microphone
+from assistant.hearing.sound.microphone import Microphone
 try:
     with Microphone() as microphone:
         for number, frame in enumerate(microphone):

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.moonshine import MoonshineEar, largest
-from assistant.hearing.protocol import SAMPLE_RATE, WritingEar
+from assistant.hearing.ears.moonshine import MoonshineEar, largest
+from assistant.hearing.ears.protocol import WritingEar
+from assistant.hearing.sound.audio import SAMPLE_RATE
 from tests.hearing.speech import spoken
 
 

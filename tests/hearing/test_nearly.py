@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.hearing.nearly import nearly
+from assistant.hearing.listening.nearly import nearly
 
 
 @pytest.mark.parametrize(

@@ -3,8 +3,16 @@
 import numpy as np
 import pytest
 
-from assistant.hearing.noise import KINDS, NoiseError, far_talk, mix, noise, room, speech_level
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
+from assistant.measuring.noise import (
+    KINDS,
+    NoiseError,
+    far_talk,
+    mix,
+    noise,
+    room,
+    speech_level,
+)
 
 
 def tone(seconds: float, level: float = 0.1) -> Audio:

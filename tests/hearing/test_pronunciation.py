@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from assistant.hearing import acoustics, learning, pronunciation
+from assistant.hearing.ears import acoustics, pronunciation
 from assistant.language.grammar import vocabulary
+from grammars.teaching import learning
 from tests.hearing.speech import spoken
 
 MODEL = acoustics.load()
@@ -17,7 +18,9 @@ def test_the_words_of_the_grammars_were_learnt() -> None:
     """A word added since is guessed until learn_pronunciations.py is run again; many would make the ear deaf."""
     learnt = pronunciation.read(MODEL, pronunciation.shipped())
     missing = vocabulary() - set(learnt)
-    assert len(missing) <= 0.05 * len(vocabulary()), f"run grammars/learn_pronunciations.py for {sorted(missing)}"
+    assert len(missing) <= 0.05 * len(vocabulary()), (
+        f"run python -m grammars.teaching.learn_pronunciations for {sorted(missing)}"
+    )
 
 
 def test_the_likeliest_way_comes_first_and_costs_nothing() -> None:

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 import pytest
 
-from assistant.hearing.phoneme import PhonemeEar, Sounds
-from assistant.hearing.proposals import Proposals, Writing
-from assistant.hearing.protocol import Hypothesis
+from assistant.hearing.ears.phoneme import PhonemeEar, Sounds
+from assistant.hearing.ears.protocol import Hypothesis
+from assistant.hearing.listening.proposals import Proposals, Writing
 from assistant.language.meaning import Choice, Expectation, ReadingExpectation
 
 VOLTS = Expectation(

@@ -16,15 +16,17 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.hearing import models
-from assistant.hearing.moonshine import MoonshineEar
-from assistant.hearing.phoneme import PhonemeEar
-from assistant.hearing.protocol import SAMPLE_RATE, Audio, Recognizer, StateGrammar
-from assistant.hearing.vosk import VoskEar
-from assistant.hearing.whisper import WhisperEar
+from assistant.data import weights
+from assistant.hearing.ears.moonshine import MoonshineEar
+from assistant.hearing.ears.phoneme import PhonemeEar
+from assistant.hearing.ears.protocol import Recognizer
+from assistant.hearing.ears.vosk import VoskEar
+from assistant.hearing.ears.whisper import WhisperEar
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
 from assistant.language.meaning import Expectation, ReadingExpectation
 from assistant.language.normalise import normalise
 from assistant.language.numbers import digits
+from assistant.language.state_grammar import StateGrammar
 from tests.hearing.speech import DIGITS, grammar, korean, spoken
 
 NUMBER = Expectation(question="test", reading=ReadingExpectation(quantity="count", unit="1", plausible=(0, 1e9)))
@@ -128,16 +130,17 @@ def test_vosk_gives_a_confidence_for_every_word(vosk: VoskEar) -> None:
 
 
 def test_vosk_is_not_imported_unless_asked_for() -> None:
-    asked = "import sys, assistant.hearing.vosk, assistant.hearing.default; assert 'vosk' not in sys.modules"
+    modules = "assistant.hearing.ears.vosk, assistant.hearing.listening.default"
+    asked = f"import sys, {modules}; assert 'vosk' not in sys.modules"
     subprocess.run([sys.executable, "-c", asked], check=True)
 
 
 def test_a_folder_without_a_model_is_one_clear_sentence(tmp_path: Path) -> None:
-    with pytest.raises(models.ModelError, match=r"holds no Vosk model \(am/final.mdl missing\)"):
+    with pytest.raises(weights.ModelError, match=r"holds no Vosk model \(am/final.mdl missing\)"):
         VoskEar(tmp_path)
     with pytest.raises(
-        models.ModelError, match=r"holds no Whisper model .*model.bin, config.json, tokenizer.json missing"
+        weights.ModelError, match=r"holds no Whisper model .*model.bin, config.json, tokenizer.json missing"
     ):
         WhisperEar(tmp_path)
-    with pytest.raises(models.ModelError, match=r"holds no Moonshine model \(encoder_model.ort, .* missing\)"):
+    with pytest.raises(weights.ModelError, match=r"holds no Moonshine model \(encoder_model.ort, .* missing\)"):
         MoonshineEar(tmp_path)

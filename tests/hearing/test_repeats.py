@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.hearing.repeats import first_rounds
+from assistant.hearing.ears.repeats import first_rounds
 
 
 def cut(text: str, ended: bool = False) -> list[str]:

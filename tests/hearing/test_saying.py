@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 import pytest
 
-from assistant.hearing.protocol import WordGraph
-from assistant.hearing.saying import exchanged, ways
 from assistant.language import numbers
+from assistant.language.saying import exchanged, ways
+from assistant.language.state_grammar import WordGraph
 
 
 def strings(graph: WordGraph, final: int) -> set[str]:

@@ -7,10 +7,10 @@ import itertools
 import numpy as np
 import pytest
 
-from assistant.hearing import network, search
-from assistant.hearing.acoustics import PhonemeModel, Posteriors
-from assistant.hearing.network import Pronunciations
-from assistant.hearing.protocol import WordGraph
+from assistant.hearing.ears import network, search
+from assistant.hearing.ears.acoustics import PhonemeModel, Posteriors
+from assistant.hearing.ears.network import Pronunciations
+from assistant.language.state_grammar import WordGraph
 
 TOKENS = ("a", "b", "c", "<wb>", "<blank>")
 MODEL = PhonemeModel(TOKENS, blank=4, boundary=3, bonus=2.0, _run=lambda audio: np.zeros((0, 5), dtype=np.float32))

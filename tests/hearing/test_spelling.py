@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.hearing.spelling import spellings
+from assistant.language.spelling import spellings
 
 
 @pytest.mark.parametrize(

@@ -8,13 +8,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.hearing.default import EarError, default_ears
-from assistant.hearing.late import parts
-from assistant.hearing.noise import mix, noise
-from assistant.hearing.one_ear import OneEar
-from assistant.hearing.protocol import SAMPLE_RATE, Audio, Hypothesis, StateGrammar, Utterance
-from assistant.hearing.together import EarsTogether
+from assistant.hearing.ears.protocol import Hypothesis
+from assistant.hearing.listening.default import EarError, default_ears
+from assistant.hearing.listening.names import parts
+from assistant.hearing.listening.one_ear import OneEar
+from assistant.hearing.listening.together import EarsTogether
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio, Utterance
 from assistant.language.meaning import Choice, Command, Expectation, Finding, ReadingExpectation, Readings, Text
+from assistant.language.state_grammar import StateGrammar
+from assistant.measuring.noise import mix, noise
 from tests.hearing.speech import spoken
 
 VOLTS = Expectation(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.hearing.usual import oddities, says_units
+from assistant.hearing.listening.usual import oddities, says_units
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation, Meaning, ReadingExpectation
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.hearing.protocol import WordGraph
 from assistant.language.compare import same_meaning
 from assistant.language.generate import sentences
 from assistant.language.grammar import compile_state, problems, vocabulary
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation
 from assistant.language.normalise import normalise
+from assistant.language.state_grammar import WordGraph
 from tests.language.states import SHOWN, STATES, choice
 
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from assistant.data.places import data_folder
 from assistant.library.loader import Library, load
-from assistant.library.places import data_folder
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -7,13 +7,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.hearing.frames import Frame
-from assistant.hearing.protocol import Utterance
+from assistant.hearing.sound.audio import Utterance
+from assistant.hearing.sound.frames import Frame
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation, Heard
-from assistant.library.interview.aloud import Aloud
-from assistant.library.interview.draft import Draft
 from assistant.library.loader import Library
+from assistant.profiling.aloud import Aloud
+from assistant.profiling.draft import Draft
 
 
 class Said:

@@ -11,7 +11,7 @@ import pytest
 
 from assistant.commands import library as library_command
 from assistant.commands import profile as profile_command
-from assistant.library.errors import DataFolderError, LibraryError
+from assistant.data.errors import DataFolderError, LibraryError
 from assistant.library.loader import Library, load
 
 

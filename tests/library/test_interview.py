@@ -6,11 +6,16 @@ from pathlib import Path
 
 import pytest
 
-from assistant.library.interview.build import IncompleteProfileError, as_yaml, profile_of, slug
-from assistant.library.interview.draft import Draft
-from assistant.library.interview.talk import Interview, expectation
 from assistant.library.loader import Library, read_as
 from assistant.library.profile import UnitProfile
+from assistant.profiling.build import (
+    IncompleteProfileError,
+    as_yaml,
+    profile_of,
+    slug,
+)
+from assistant.profiling.draft import Draft
+from assistant.profiling.talk import Interview, expectation
 
 #: Only what is needed, then one of each kind; the rest is skipped.
 ANSWERS = {

@@ -10,7 +10,7 @@ import pytest
 from assistant.library.loader import Library
 from assistant.library.models import Figure
 from assistant.library.profile import features_of
-from assistant.library.rules.apart import differences
+from assistant.review.apart import differences
 
 SYSTEMS = {
     "indoor-fan", "display-and-control", "communication", "zone-conflict", "sensors", "supply", "power-stage",

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from assistant.library.lint import grammar_problems, problems
 from assistant.library.loader import Library, load
-from assistant.library.rules import apart
+from assistant.review import apart
+from assistant.review.lint import grammar_problems, problems
 from tests.library.conftest import spoil
 
 

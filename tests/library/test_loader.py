@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from assistant.library import places
-from assistant.library.errors import DataFolderError, LibraryError
+from assistant.data import places
+from assistant.data.errors import DataFolderError, LibraryError
 from assistant.library.loader import Library, load
 from assistant.library.profile import features_of
 from tests.library.conftest import spoil

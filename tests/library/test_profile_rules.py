@@ -11,7 +11,8 @@ from pydantic import ValidationError
 from assistant.library.bounds import DEAD_AT_MOST_V, USUAL
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
-from assistant.library.rules.profiles import of_profile, unusual
+from assistant.library.profile_rules import of_profile
+from assistant.review.profiles import unusual
 
 
 @pytest.mark.parametrize(

@@ -9,8 +9,8 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.library.errors import LibraryError
-from assistant.library.yaml_lines import Written, line_of, read
+from assistant.data.errors import LibraryError
+from assistant.data.yaml_lines import Written, line_of, read
 
 
 def _file(folder: Path, text: str) -> Path:

@@ -10,7 +10,7 @@ import pytest
 import soundfile
 from pydantic import TypeAdapter
 
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.sound.audio import SAMPLE_RATE
 from assistant.language.compare import same_meaning
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation, Meaning

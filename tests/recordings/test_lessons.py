@@ -7,7 +7,7 @@ from random import Random
 import numpy as np
 import pytest
 
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
 from recordings_synthetic.lessons import HELD_BACK, spoiled, teachers
 from recordings_synthetic.voices import VOICES, voice_named
 

@@ -7,11 +7,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.hearing.files import load
-from assistant.hearing.noise import KINDS, speech_level
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.sound.audio import SAMPLE_RATE
+from assistant.hearing.sound.files import load
 from assistant.language.generate import Sentence
 from assistant.language.meaning import Expectation, Finding
+from assistant.measuring.noise import KINDS, speech_level
 from recordings_synthetic import measuring, quiet
 from recordings_synthetic.planning import Utterance, states
 from recordings_synthetic.voices import SPEECH_LEVEL, voice_named

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 import soundfile
 
-from assistant.hearing.files import load as load_sound
-from assistant.hearing.noise import speech_level
+from assistant.hearing.sound.files import load as load_sound
+from assistant.measuring.noise import speech_level
 from assistant.visit.recording import load
 from recordings_synthetic import manifest, visits
 from recordings_synthetic.__main__ import main

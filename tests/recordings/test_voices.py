@@ -5,8 +5,8 @@ import sys
 import numpy as np
 import pytest
 
-from assistant.hearing.noise import speech_level
-from assistant.hearing.protocol import SAMPLE_RATE
+from assistant.hearing.sound.audio import SAMPLE_RATE
+from assistant.measuring.noise import speech_level
 from recordings_synthetic import engines
 from recordings_synthetic.engines import ENGINES, EngineError, spelled
 from recordings_synthetic.voices import SPEECH_LEVEL, VOICES, say, say_all, trimmed, voice_named

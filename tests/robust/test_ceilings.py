@@ -4,11 +4,11 @@ import shutil
 
 import pytest
 
+from assistant.data.places import data_folder
 from assistant.dialogue.waiting import discharge_wait
 from assistant.language.meaning import Reading, Readings
 from assistant.library.bounds import DEAD_AT_MOST_V, LONGEST_WAIT_S, SHORTEST_REST_S, SHORTEST_WAIT_S
 from assistant.library.loader import load
-from assistant.library.places import data_folder
 from assistant.reasoning.judges import judge
 
 

@@ -60,7 +60,9 @@ def test_the_runtime_of_the_models_would_report_if_it_were_let(tmp_path):
     assert any("deviceid" in file for file in left_behind(tmp_path))
 
 
-@pytest.mark.parametrize("module", ["assistant.hearing.moonshine", "assistant.hearing.trial", "recordings_synthetic"])
+@pytest.mark.parametrize(
+    "module", ["assistant.hearing.ears.moonshine", "assistant.commands.ear_trial", "recordings_synthetic"]
+)
 def test_whatever_is_imported_first_nothing_is_reported(tmp_path, module):
     done = run(tmp_path, python=("-c", f"import {module}, onnxruntime"))
     assert done.returncode == 0, done.stderr

@@ -10,7 +10,7 @@ from random import Random
 import pytest
 
 from assistant.library.loader import Library, load
-from assistant.library.rules.reach import AFTER_ANY_REPAIR
+from assistant.library.models import AFTER_ANY_REPAIR
 from assistant.reasoning.judges import judge
 from tests.simulation.catalogue import ANSWERS, FAULTS, INDICATIONS, SYMPTOMS, broken_unit, shown
 from tests.simulation.technician import Technician

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import soundfile as sf
 
-from assistant.hearing.levels import level_db
+from assistant.hearing.sound.levels import level_db
 from assistant.speaking.file_voice import GAP_S, FileVoice, ReplyFileError
 
 LINES = ("Is the power off?", "U–V 4.2 kΩ, within its limits.", "Then measure P to N.")

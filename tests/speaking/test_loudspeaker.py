@@ -6,8 +6,8 @@ import time
 import numpy as np
 import pytest
 
-from assistant.hearing.levels import level_db
-from assistant.hearing.microphone import Microphone
+from assistant.hearing.sound.levels import level_db
+from assistant.hearing.sound.microphone import Microphone
 from assistant.speaking.loudspeaker import LoudspeakerError, LoudspeakerVoice
 from assistant.speaking.synthesis import RATE, synthesizer
 

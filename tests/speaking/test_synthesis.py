@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from assistant.hearing.levels import level_db
+from assistant.hearing.sound.levels import level_db
 from assistant.speaking.synthesis import RATE, SpeechError, synthesizer
 from assistant.speaking.text import seconds
 

@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 
 from assistant.dialogue.state import Stage
-from assistant.hearing.frames import FRAME, FRAME_S, Frame
-from assistant.hearing.levels import ADVICE
-from assistant.hearing.protocol import SAMPLE_RATE, Utterance
+from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
+from assistant.hearing.sound.frames import FRAME, FRAME_S, Frame
+from assistant.hearing.sound.levels import ADVICE
 from assistant.language.meaning import Command, Finding, Heard, Text
 from assistant.library.loader import load
 from assistant.visit.attention import OPEN_S, Mode

@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 import soundfile
 
-from assistant.hearing.files import SoundFileError, load
-from assistant.hearing.frames import FRAME
-from assistant.hearing.noise import noise
-from assistant.hearing.protocol import SAMPLE_RATE, Audio
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
+from assistant.hearing.sound.files import SoundFileError, load
+from assistant.hearing.sound.frames import FRAME
+from assistant.measuring.noise import noise
 from assistant.visit.recording import RecordingError
 from assistant.visit.responder import Clip
 from assistant.visit.room import Room, RoomFrames

@@ -1,0 +1,1 @@
+"""The ears: each takes an utterance and proposes words."""

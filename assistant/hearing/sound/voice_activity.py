@@ -1,0 +1,75 @@
+"""Is somebody talking in this frame? Silero's model, run frame by frame.
+
+The ONNX file (MIT, Silero Team) is the one that faster-whisper carries; fed one window at a time with its
+state kept, it gives exactly what faster-whisper's own batch run gives, so it streams.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.data import weights
+from assistant.errors import LaddersideError
+from assistant.hearing.sound.audio import Audio
+from assistant.hearing.sound.frames import FRAME
+
+if TYPE_CHECKING:
+    import onnxruntime
+
+_CONTEXT = 64
+_MODEL = "silero_vad_v*.onnx"
+#: After so many frames in a row without a voice (4 s) the model begins afresh: in a minute and a half of nothing
+#: but a fan its memory drifts so far that it takes the next words for noise too.
+_FORGET_AFTER = 125
+_NO_VOICE = 0.15
+
+
+class VoiceModelMissing(LaddersideError):
+    """The voice-activity model that comes with faster-whisper is not where it should be."""
+
+
+@lru_cache(maxsize=1)
+def _session() -> onnxruntime.InferenceSession:
+    # Not before the first frame: the first words are spoken without it, and its libraries take a third of a second.
+    import onnxruntime
+
+    found = sorted((weights.faster_whisper() / "assets").glob(_MODEL))
+    if not found:
+        raise VoiceModelMissing(
+            "The voice-activity model of faster-whisper is missing; install it again with: "
+            "pip install --force-reinstall faster-whisper"
+        )
+    options = onnxruntime.SessionOptions()
+    # One small matrix a frame: more threads cost more than they save, and the ears need the cores.
+    options.inter_op_num_threads = 1
+    options.intra_op_num_threads = 1
+    options.enable_cpu_mem_arena = False
+    options.log_severity_level = 4
+    return onnxruntime.InferenceSession(str(found[-1]), options, providers=["CPUExecutionProvider"])
+
+
+class VoiceActivity:
+    """One stream's detector; half a millisecond a frame."""
+
+    def __init__(self) -> None:
+        self._h: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
+        self._c: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
+        self._before: Audio = np.zeros(_CONTEXT, np.float32)
+        self._without = 0
+
+    def feed(self, audio: Audio) -> float:
+        """The chance, 0..1, that a voice is in these FRAME samples. ValueError for another number of samples."""
+        if audio.shape != (FRAME,):
+            raise ValueError(f"a frame has {FRAME} samples, not {audio.shape}")
+        window = np.concatenate([self._before, audio])[np.newaxis]
+        chance, self._h, self._c = _session().run(None, {"input": window, "h": self._h, "c": self._c})
+        self._before = audio[-_CONTEXT:]
+        voice = float(np.ravel(chance)[0])
+        self._without = self._without + 1 if voice < _NO_VOICE else 0
+        if self._without >= _FORGET_AFTER:
+            self._h, self._c, self._without = np.zeros_like(self._h), np.zeros_like(self._c), 0
+        return voice
