@@ -18,6 +18,7 @@ COMMANDS = (
     "type",
     "record",
     "visits",
+    "backup",
     "calculate",
     "profile",
     "library",

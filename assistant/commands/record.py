@@ -6,7 +6,7 @@ import argparse
 import sys
 from typing import Any
 
-from assistant.commands.shared import add_json, add_to, build_record, open_journal
+from assistant.commands.shared import add_json, add_to, build_record, read_journal
 from assistant.errors import LaddersideError
 
 
@@ -31,20 +31,20 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Write the files and print their paths."""
-    from assistant.visit.paths import records_folder
+    from assistant.visit.paths import record_folder
     from assistant.visit.render import as_json, write
 
-    journal = open_journal()
+    journal = read_journal()
     visit = args.visit
     if visit is None:
-        rows = journal.visits()
-        if not rows:
+        latest = journal.latest()
+        if latest is None:
             raise NothingYet("There is no visit yet; `ladderside type` or `ladderside replay` makes one.")
-        visit = rows[0].id
+        visit = latest.id
     record = build_record(journal, visit)
     if args.json:
         sys.stdout.write(as_json(record))
         return 0
-    for path in write(record, args.to or records_folder() / visit, tuple(args.format or ("html", "json"))):
+    for path in write(record, args.to or record_folder(visit), tuple(args.format or ("html", "json"))):
         print(path)
     return 0

@@ -49,7 +49,7 @@ def run(args: argparse.Namespace) -> int:
     from assistant.speaking.file_voice import FileVoice
     from assistant.visit import recording
     from assistant.visit.conversation import Conversation, StreamClock
-    from assistant.visit.paths import records_folder
+    from assistant.visit.paths import record_folder
     from assistant.visit.replay import RecordedTechnician, is_visit
     from assistant.visit.transcript import Transcript
 
@@ -62,7 +62,7 @@ def run(args: argparse.Namespace) -> int:
     journal = open_journal()
     ears.ensure()
     session, first = session_for(args, "replay", clock, journal, opened_at)
-    folder = args.to or records_folder() / session.visit
+    folder = args.to or record_folder(session.visit)
     voice = FileVoice(folder / "replies.flac")
     spoken = _aloud_too(voice) if args.loudspeaker else voice
     conversation = Conversation(session, clock, ears, Endpointer(), spoken, transcript)

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from assistant.dialogue.turn import Turn
     from assistant.library.loader import Library
     from assistant.visit.journal import Journal
+    from assistant.visit.reading import JournalReader
     from assistant.visit.record import Record
     from assistant.visit.session import Clock, Session
     from assistant.visit.transcript import Transcript
@@ -51,11 +52,29 @@ def device(name: str | None) -> int | str | None:
 
 
 def open_journal() -> Journal:
-    """The user's journal."""
+    """The user's journal, to write to; what must be told of it is told."""
     from assistant.visit.journal import Journal
     from assistant.visit.paths import journal_path
 
-    return Journal(journal_path())
+    journal = Journal(journal_path())
+    tell_notices(journal)
+    return journal
+
+
+def read_journal() -> JournalReader:
+    """The user's journal for looking only: nothing on the disk is changed."""
+    from assistant.visit.paths import journal_path
+    from assistant.visit.reading import JournalReader
+
+    journal = JournalReader(journal_path())
+    tell_notices(journal)
+    return journal
+
+
+def tell_notices(journal: JournalReader) -> None:
+    """What the user must know of the journal, once."""
+    while journal.notices:
+        print(f"ladderside: {journal.notices.pop(0)}", file=sys.stderr)
 
 
 def load_library() -> Library:
@@ -77,44 +96,43 @@ def session_for(
 ) -> tuple[Session, Turn]:
     """A new or resumed session with its first turn."""
     from assistant.visit.journal import UnknownVisit
-    from assistant.visit.session import Knowledgeable, Session, WallClock
+    from assistant.visit.session import Knowledgeable, RealClock, Session
 
     journal = journal or open_journal()
     context = Knowledgeable(load_library())
     resume = getattr(args, "resume", None)
     if resume:
-        rows = journal.visits()
-        if resume == "latest":
-            row = next((row for row in rows if not row.closed), None)
-            if row is None:
-                raise UnknownVisit("There is no open visit to go on with; start one without --resume.")
-        else:
-            row = journal.row(resume)
+        row = journal.latest(closed=False) if resume == "latest" else journal.row(resume)
+        if row is None:
+            raise UnknownVisit("There is no open visit to go on with; start one without --resume.")
         if row.closed:
             raise UnknownVisit(f"Visit {row.id} is closed. `ladderside record {row.id}` shows what it left.")
         session = Session.resume(context, journal, row.id, clock)
+        tell_notices(journal)
         return session, session.reopen()
-    session = Session.begin(context, journal, clock or WallClock(), origin, opened_at or datetime.now())
+    session = Session.begin(context, journal, clock or RealClock(), origin, opened_at or datetime.now())
     return session, session.open(getattr(args, "technician", ""))
 
 
-def build_record(journal: Journal, visit: str) -> Record:
+def build_record(journal: JournalReader, visit: str) -> Record:
     """The record of a visit in the journal."""
     from assistant.visit.record import build
 
-    return build(journal.row(visit), journal.facts(visit), load_library())
+    record = build(journal.row(visit), journal.facts(visit), load_library())
+    tell_notices(journal)
+    return record
 
 
 def write_record(
     session: Session, args: argparse.Namespace, transcript: Transcript, beside: tuple[Path, ...] = ()
 ) -> Path:
     """Write HTML and JSON of the session's visit and say where, with what else was made (``beside``)."""
-    from assistant.visit.paths import records_folder
+    from assistant.visit.paths import record_folder
     from assistant.visit.record import build
     from assistant.visit.render import write
 
     record = build(session.journal.row(session.visit), session.journal.facts(session.visit), session.context.library)
-    folder = args.to or records_folder() / session.visit
+    folder = args.to or record_folder(session.visit)
     paths = write(record, folder)
     transcript.ended(session, (*paths, *beside))
     return folder

@@ -26,10 +26,10 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Lead a visit over standard input and output."""
-    from assistant.visit.session import WallClock
+    from assistant.visit.session import RealClock
     from assistant.visit.transcript import Transcript
 
-    clock = WallClock()
+    clock = RealClock()
     session, turn = session_for(args, "typed", clock)
     transcript = Transcript(sys.stdout, args.json)
     transcript.turn(session, turn)

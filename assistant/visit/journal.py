@@ -1,160 +1,141 @@
 """The journal: append-only facts in SQLite, committed before anything is spoken. The truth of every visit.
 
-One row a fact: visit, sequence number, wall-clock time, seconds since the visit began, kind, JSON body. The body
-holds no time, so two replays of one recording differ in the time columns only. Triggers refuse update and delete.
+One row a fact: visit, sequence number, wall-clock time, seconds since the visit began, kind, JSON body, checksum. The
+body holds no time, so two replays of one recording differ in the time columns only. Triggers refuse update and delete.
+Beside the facts, and in the same transaction, stands where each visit stands, so that a list reads no facts.
 """
 
 from __future__ import annotations
 
+import contextlib
 import sqlite3
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
 from datetime import datetime
-from pathlib import Path
+from typing import TypeVar
 
-from assistant.dialogue.facts import FACT, Fact
-from assistant.errors import LaddersideError
+from assistant.dialogue.facts import Fact
+from assistant.visit import bootclock, connection, schema
+from assistant.visit.lock import VisitLock
+from assistant.visit.reading import JournalError, JournalReader, Stamped, UnknownVisit, VisitRow
+from assistant.visit.standing import Standing
 
-#: Raised only when the tables change; a newer journal than the program knows is refused, never rewritten.
-SCHEMA = 1
+__all__ = ["Journal", "JournalError", "JournalReader", "Overtaken", "Stamped", "UnknownVisit", "VisitRow"]
 
-_TABLES = """
-create table if not exists visit (
-    id text primary key,
-    opened_at text not null,
-    origin text not null          -- microphone, replay or typed
-);
-create table if not exists fact (
-    visit text not null references visit(id),
-    seq integer not null,
-    at text not null,
-    at_s real not null,
-    kind text not null,
-    body text not null,
-    primary key (visit, seq)
-);
-create trigger if not exists fact_is_final before update on fact
-    begin select raise(abort, 'the journal is append-only'); end;
-create trigger if not exists fact_stays before delete on fact
-    begin select raise(abort, 'the journal is append-only'); end;
-"""
+_T = TypeVar("_T")
 
 
-class JournalError(LaddersideError):
-    """The journal cannot be read or written; what was committed before stays safe."""
+class Overtaken(JournalError):
+    """Another program wrote to the visit since its last fact was seen here."""
 
 
-class UnknownVisit(JournalError):
-    """No visit of that name."""
+class Journal(JournalReader):
+    """One journal file to write to. Every call that writes is one transaction: all of a turn is kept, or none of it."""
 
+    _write = True
 
-@dataclass(frozen=True)
-class Stamped:
-    """A fact with when it happened: wall clock, and seconds since the visit's first frame."""
-
-    seq: int
-    at: datetime
-    at_s: float
-    fact: Fact
-
-
-@dataclass(frozen=True)
-class VisitRow:
-    """One visit as the list shows it."""
-
-    id: str
-    opened_at: datetime
-    origin: str
-    facts: int
-    closed: bool
-
-
-class Journal:
-    """One journal file. Every call that writes is one transaction: all of a turn is kept, or none of it."""
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
+    def lock(self, visit: str) -> VisitLock:
+        """Makes this program the visit's one writer until the lock is closed. Raises VisitTaken and JournalError."""
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            self._db = sqlite3.connect(path, isolation_level=None, check_same_thread=False)
-            self._db.execute("pragma journal_mode = wal")
-            self._db.execute("pragma synchronous = full")
-            self._db.execute("pragma foreign_keys = on")
-            version = self._db.execute("pragma user_version").fetchone()[0]
-            if version > SCHEMA:
-                raise JournalError(f"The journal {path} was written by a newer Ladderside. Update this one to read it.")
-            self._db.executescript(_TABLES)
-            self._db.execute(f"pragma user_version = {SCHEMA}")
-        except (sqlite3.Error, OSError) as error:
-            raise JournalError(
-                f"The journal {path} cannot be opened ({error}). Check the folder and its space."
-            ) from None
-
-    def close(self) -> None:
-        self._db.close()
+            return VisitLock(self.path.parent / "locks", visit)
+        except OSError as error:
+            raise JournalError(f"Visit {visit} cannot be written to {self.path.parent} ({error}).") from None
 
     def open_visit(self, at: datetime, origin: str) -> str:
         """Begin a visit; its id is the day and a running number, short enough to say."""
-        with _told(self.path):
-            self._db.execute("begin immediate")
-            day = at.strftime("%Y-%m-%d")
-            number = self._db.execute("select count(*) from visit where id like ?", (day + "-%",)).fetchone()[0] + 1
-            visit = f"{day}-{number}"
-            self._db.execute("insert into visit values (?, ?, ?)", (visit, at.isoformat(), origin))
-            self._db.execute("commit")
-        return visit
+        day = at.strftime("%Y-%m-%d")
 
-    def append(self, visit: str, at: datetime, at_s: float, facts: Iterable[Fact]) -> None:
-        """Commit one turn's facts; when this returns they are on the disk."""
-        with _told(self.path):
-            self._db.execute("begin immediate")
-            try:
-                row = self._db.execute("select coalesce(max(seq), 0) from fact where visit = ?", (visit,)).fetchone()
-                for seq, fact in enumerate(facts, start=row[0] + 1):
-                    values = (visit, seq, at.isoformat(), at_s, fact.kind, fact.model_dump_json())
-                    self._db.execute("insert into fact values (?, ?, ?, ?, ?, ?)", values)
-                self._db.execute("commit")
-            except sqlite3.Error:
-                if self._db.in_transaction:
-                    self._db.execute("rollback")
-                raise
+        def opened(db: sqlite3.Connection) -> str:
+            taken = db.execute("select id from visit where id >= ? and id < ?", (f"{day}-", f"{day}."))
+            number = max((int(visit[len(day) + 1 :]) for (visit,) in taken), default=0) + 1
+            db.execute("insert into visit values (?, ?, ?)", (f"{day}-{number}", at.isoformat(), origin))
+            return f"{day}-{number}"
 
-    def facts(self, visit: str) -> Iterator[Stamped]:
-        """All facts of a visit, oldest first; raises UnknownVisit."""
-        self.row(visit)
-        cursor = self._db.execute("select seq, at, at_s, body from fact where visit = ? order by seq", (visit,))
-        for seq, at, at_s, body in cursor:
-            yield Stamped(seq, datetime.fromisoformat(at), at_s, FACT.validate_json(body))
+        return self._commit(opened)
 
-    def row(self, visit: str) -> VisitRow:
-        """One visit; raises UnknownVisit naming the newest ones."""
-        found = next((row for row in self.visits() if row.id == visit), None)
-        if found is None:
-            known = ", ".join(row.id for row in self.visits()[:3]) or "none yet"
-            raise UnknownVisit(f"There is no visit {visit} in {self.path}. `ladderside visits` lists them ({known}).")
-        return found
+    def append(
+        self,
+        visit: str,
+        at: datetime,
+        at_s: float,
+        facts: Iterable[Fact],
+        after: int | None = None,
+        standing: Standing | None = None,
+    ) -> int:
+        """Commit one turn's facts; when this returns they are on the disk. Gives the number of the last one.
 
-    def visits(self) -> list[VisitRow]:
-        """All visits, newest first."""
-        cursor = self._db.execute(
-            "select v.id, v.opened_at, v.origin, count(f.seq), coalesce(sum(f.kind = 'visit-closed'), 0) "
-            "from visit v left join fact f on f.visit = v.id group by v.id order by v.opened_at desc, v.rowid desc"
+        ``after`` is the last fact that the writer has seen: Overtaken when there is a newer one. ``standing`` is where
+        the visit stands after these facts.
+        """
+        rows = [(at.isoformat(), at_s, fact.kind, fact.model_dump_json()) for fact in facts]
+        closed = any(kind == "visit-closed" for _, _, kind, _ in rows)
+
+        def appended(db: sqlite3.Connection) -> int:
+            last: int = db.execute("select coalesce(max(seq), 0) from fact where visit = ?", (visit,)).fetchone()[0]
+            if after is not None and last > after:
+                raise Overtaken(
+                    f"Another program has written to visit {visit} meanwhile, so nothing is added from here. "
+                    "End this one and resume the visit: it goes on from what was written last."
+                )
+            first = max(last, after or 0) + 1
+            for seq, (when, when_s, kind, body) in enumerate(rows, start=first):
+                mark = schema.mark(visit, seq, when, when_s, kind, body)
+                db.execute(
+                    "insert into fact values (?, ?, ?, ?, ?, ?, ?)", (visit, seq, when, when_s, kind, body, mark)
+                )
+            self._stand(db, visit, first + len(rows) - 1, closed, at_s, standing)
+            return first + len(rows) - 1
+
+        return self._commit(appended)
+
+    def _stand(
+        self, db: sqlite3.Connection, visit: str, facts: int, closed: bool, at_s: float, standing: Standing | None
+    ) -> None:
+        newest = db.execute("select coalesce(max(rowid), 0) from fact").fetchone()[0]
+        body = standing.model_dump_json() if standing else ""
+        db.execute(
+            "insert into standing (visit, newest, facts, closed, boot, boot_s, at_s, body) "
+            "values (?, ?, ?, ?, ?, ?, ?, ?) on conflict (visit) do update set "
+            "newest = excluded.newest, facts = excluded.facts, closed = max(closed, excluded.closed), "
+            "boot = excluded.boot, boot_s = excluded.boot_s, at_s = excluded.at_s, body = excluded.body",
+            (visit, newest, facts, closed, bootclock.boot(), bootclock.now_s(), at_s, body),
         )
-        return [VisitRow(a, datetime.fromisoformat(b), c, d, bool(e)) for a, b, c, d, e in cursor]
 
+    def keep_standing(self, visit: str, standing: Standing) -> None:
+        """Keep what was computed for a visit that has none, from an earlier version or a damaged file."""
+        row = self.row(visit)
 
-class _told:
-    """Turns SQLite's refusal (disk full, read-only) into one clear sentence."""
+        def kept(db: sqlite3.Connection) -> None:
+            db.execute(
+                "insert into standing (visit, newest, facts, closed, body) values (?, ?, ?, ?, ?) "
+                "on conflict (visit) do update set body = excluded.body where body = ''",
+                (visit, row.newest, row.facts, row.closed, standing.model_dump_json()),
+            )
 
-    def __init__(self, path: Path) -> None:
-        self.path = path
+        self._commit(kept)
 
-    def __enter__(self) -> None:
-        return None
+    def _commit(self, work: Callable[[sqlite3.Connection], _T]) -> _T:
+        """One transaction. A file that turns out to be damaged is set aside and the work done in what was recovered."""
+        for again in (True, False):
+            try:
+                self._db.execute("begin immediate")
+                done = work(self._db)
+                self._db.execute("commit")
+                return done
+            except BaseException as error:
+                self._back_out()
+                if not isinstance(error, sqlite3.Error):
+                    raise
+                if again and connection.is_damage(error):
+                    self._db.close()
+                    self._db = self._repaired()
+                    continue
+                raise JournalError(
+                    f"The visit cannot be written to {self.path} ({error}). Free some space and say it again; "
+                    "everything up to the last answer is safe."
+                ) from None
+        raise AssertionError("unreachable")
 
-    def __exit__(self, kind: object, error: BaseException | None, trace: object) -> None:
-        if isinstance(error, sqlite3.Error):
-            raise JournalError(
-                f"The visit cannot be written to {self.path} ({error}). Free some space and say it again; "
-                "everything up to the last answer is safe."
-            ) from None
+    def _back_out(self) -> None:
+        with contextlib.suppress(sqlite3.Error):
+            if self._db.in_transaction:
+                self._db.execute("rollback")

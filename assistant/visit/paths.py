@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from assistant.data.places import user_folder
@@ -12,6 +13,6 @@ def journal_path() -> Path:
     return user_folder() / "journal.sqlite"
 
 
-def records_folder() -> Path:
-    """Where records are written when no folder is named."""
-    return user_folder() / "records"
+def record_folder(visit: str) -> Path:
+    """Where the record of a visit is written when no folder is named. A name from a journal leads nowhere else."""
+    return user_folder() / "records" / re.sub(r"[^A-Za-z0-9-]", "_", visit)

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Protocol
 
-from assistant.dialogue.evolve import fold
+from assistant.dialogue.evolve import evolve, fold
+from assistant.dialogue.facts import EnergyChanged, Fact, WaitStarted
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, expected, is_due, step
 from assistant.dialogue.turn import Learnt, Turn
@@ -18,7 +19,9 @@ from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
+from assistant.visit import bootclock
 from assistant.visit.journal import Journal
+from assistant.visit.standing import standing
 
 #: Beliefs kept, 0.12 MB each: a long visit with some going back has fewer.
 _KEPT = 100
@@ -74,20 +77,20 @@ class Clock(Protocol):
     def now_s(self) -> float: ...
 
 
-class WallClock:
-    """Real time, for a typed visit."""
+class RealClock:
+    """Real time, for a typed visit: the machine's own clock, which nobody can set and sleep does not stop."""
 
-    def __init__(self, offset_s: float = 0.0, now: Callable[[], datetime] = datetime.now) -> None:
+    def __init__(self, offset_s: float = 0.0, now_s: Callable[[], float] = bootclock.now_s) -> None:
         self.offset_s = offset_s
-        self._now = now
-        self._start = now()
+        self._now_s = now_s
+        self._start_s = now_s()
 
     def now_s(self) -> float:
-        return self.offset_s + (self._now() - self._start).total_seconds()
+        return self.offset_s + self._now_s() - self._start_s
 
 
 class Session:
-    """Drives the dialogue over one visit of a journal."""
+    """Drives the dialogue over one visit of a journal, as its one writer, until ``close``."""
 
     def __init__(
         self, context: Knowledgeable, journal: Journal, visit: str, opened_at: datetime, clock: Clock, state: VisitState
@@ -98,6 +101,9 @@ class Session:
         self.clock = clock
         self.state = state
         self._opened_at = opened_at
+        self._seen = 0
+        self._before: tuple[Fact, ...] = ()
+        self._lock = journal.lock(visit)
 
     @classmethod
     def begin(cls, context: Knowledgeable, journal: Journal, clock: Clock, origin: str, at: datetime) -> Session:
@@ -109,16 +115,46 @@ class Session:
     def resume(cls, context: Knowledgeable, journal: Journal, visit: str, clock: Clock | None = None) -> Session:
         """A visit that was cut short: its state is the fold of what was committed; its time goes on.
 
-        The time it lay still counts as well: a wait for capacitors does not begin anew.
+        The time it lay still counts as well, by the machine's own clock: a wait for capacitors does not begin anew.
+        Where the machine was started anew only the wall clock can tell, and it may be wrong: then what was left of a
+        wait is waited from now. Where facts were lost nothing counts as dead. Raises VisitTaken and JournalError.
         """
-        state = fold(item.fact for item in journal.facts(visit))
-        opened_at = journal.row(visit).opened_at
-        passed_s = max(0.0, (datetime.now() - opened_at).total_seconds())
-        if clock is None:
-            clock = WallClock(passed_s)
-        else:
-            clock.offset_s = passed_s
-        return cls(context, journal, visit, opened_at, clock, state)
+        row = journal.row(visit)
+        session = cls(context, journal, visit, row.opened_at, clock or RealClock(), VisitState())
+        facts = journal.facts(visit)  # under the lock: nobody adds to them now
+        session._seen = max(row.facts, journal.last_seq(visit))
+        session.state = fold(item.fact for item in facts)
+        last_s = facts[-1].at_s if facts else 0.0
+        passed_s = journal.elapsed_s(visit)
+        if passed_s is None:
+            lay_s = (datetime.now() - row.opened_at).total_seconds() - last_s
+            passed_s = last_s + max(0.0, lay_s)
+            session._wait_on(last_s, passed_s)
+        if journal.lost(visit):
+            session._distrust()
+        session.clock.offset_s += passed_s - session.clock.now_s()
+        return session
+
+    def _wait_on(self, last_s: float, now_s: float) -> None:
+        """What was left of a wait at ``last_s`` is left now."""
+        until_s = self.state.wait_until_s
+        if until_s is not None and now_s > last_s:
+            left_s = max(0.0, until_s - last_s)
+            self._first(WaitStarted(seconds=left_s, until_s=now_s + left_s))
+
+    def _distrust(self) -> None:
+        """What was lost may have been that the power came back."""
+        if self.state.energy != "live":
+            self._first(EnergyChanged(to="live", because="part of the journal of this visit could not be read"))
+
+    def _first(self, fact: Fact) -> None:
+        """A fact that goes before those of the next turn."""
+        self._before = (*self._before, fact)
+        self.state = evolve(self.state, fact)
+
+    def close(self) -> None:
+        """Let another program go on with the visit."""
+        self._lock.close()
 
     @property
     def closed(self) -> bool:
@@ -155,7 +191,10 @@ class Session:
     def _do(self, event: Event) -> Turn:
         turn = step(self.context, self.state, event)
         at = self._opened_at + timedelta(seconds=event.now_s)
-        self.journal.append(self.visit, at, event.now_s, turn.facts)
+        stands = standing(turn.state, self.context.library)
+        facts = (*self._before, *turn.facts)
+        self._seen = self.journal.append(self.visit, at, event.now_s, facts, self._seen, stands)
+        self._before = ()
         self.state = turn.state
         return turn
 

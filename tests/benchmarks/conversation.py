@@ -29,7 +29,7 @@ from assistant.speaking.synthesis import synthesizer
 from assistant.visit.journal import Journal
 from assistant.visit.recording import RecordedVisit
 from assistant.visit.recording import load as load_recording
-from assistant.visit.session import Knowledgeable, Session, WallClock
+from assistant.visit.session import Knowledgeable, RealClock, Session
 from tests.soundcard import SoundCard
 
 ROOT = Path(__file__).parents[2]
@@ -142,7 +142,7 @@ def _after_last_word_s(clip: Path) -> float:
 
 def _ears(recorded: RecordedVisit, home: Path) -> None:
     """Both ears against Whisper alone on the same utterances, and what the rest of a turn takes."""
-    session = Session.begin(Knowledgeable(load()), Journal(home / "b.sqlite"), WallClock(), "typed", datetime.now())
+    session = Session.begin(Knowledgeable(load()), Journal(home / "b.sqlite"), RealClock(), "typed", datetime.now())
     session.open()
     ears, alone = default_ears(), WhisperEar()
     warm()

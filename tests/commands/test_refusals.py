@@ -31,8 +31,14 @@ def test_nothing_to_resume(ladderside):
 def test_a_journal_that_is_none(ladderside, home):
     home.mkdir()
     (home / "journal.sqlite").write_text("this is not a database, but somebody's shopping list " * 50)
-    refused(ladderside("visits"), "journal")
+    done = ladderside("visits")
+    assert done.returncode == 0
+    assert "was damaged: 0 visits were recovered; nothing was changed." in done.stderr
     assert "shopping list" in (home / "journal.sqlite").read_text()
+    assert "was damaged" in ladderside("type").stderr
+    [aside] = home.glob("journal-damaged-*.sqlite")
+    assert "shopping list" in aside.read_text()
+    assert ladderside("visits").stderr == ""
 
 
 def test_a_journal_of_a_newer_program(ladderside, home):
