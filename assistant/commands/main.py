@@ -24,6 +24,7 @@ COMMANDS = (
     "library",
     "ears",
     "measure_hearing",
+    "measure_words",
 )
 
 _EPILOG = (

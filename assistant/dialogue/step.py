@@ -15,9 +15,11 @@ from assistant.dialogue.energy import after_a_break
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
 from assistant.dialogue.running import caution, remind
+from assistant.dialogue.scope import scope
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import Calculation, Command, Correction, Expectation, Finding, Heard, Meaning
+from assistant.language.scope import Scope
 
 #: Spoken before anything else: whose word counts.
 FIRST_CAUTION = "local-rules"
@@ -91,6 +93,11 @@ def is_due(state: VisitState, now_s: float) -> bool:
 def expected(context: Context, state: VisitState) -> Expectation:
     """What the ears should listen for in this state."""
     return expectation(state, context.library, Turn(context, state, 0.0).profile)
+
+
+def heard_in(context: Context, state: VisitState) -> Scope:
+    """All that words may mean in this state."""
+    return scope(state, context.library, Turn(context, state, 0.0).profile)
 
 
 def _hear(turn: Turn, heard: Heard) -> bool:
@@ -174,4 +181,15 @@ def _answer(turn: Turn, heard: Heard) -> bool:
     return take(turn, heard)
 
 
-__all__ = ["Elapsed", "Event", "Opened", "Resumed", "Words", "expected", "is_due", "present_question", "step"]
+__all__ = [
+    "Elapsed",
+    "Event",
+    "Opened",
+    "Resumed",
+    "Words",
+    "expected",
+    "heard_in",
+    "is_due",
+    "present_question",
+    "step",
+]

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
 
-from assistant.language import soundalikes, sources, state
+from assistant.language import around, soundalikes, sources, state
 from assistant.language.meaning import Expectation
 from assistant.language.prompt import prompt
 from assistant.language.sources import Problem
@@ -60,11 +60,11 @@ def problems(expectations: Iterable[Expectation] = (), where: Path | None = None
     """Everything wrong in the grammars, in the table of soundalikes, and between them and ``expectations``."""
     folder = where or sources.folder()
     found = sources.read(folder)[1]
-    table = folder / soundalikes.FILE
-    if table.is_file():
-        found += soundalikes.read(table)[1]
-    else:
-        found.append(Problem(soundalikes.FILE, 0, "The file is missing.", "Put it beside the grammars."))
+    for name, read in ((soundalikes.FILE, soundalikes.read), (around.FILE, around.read)):
+        if (folder / name).is_file():
+            found += read(folder / name)[1]
+        else:
+            found.append(Problem(name, 0, "The file is missing.", "Put it beside the grammars."))
     if found:
         return found
     for expectation in expectations:

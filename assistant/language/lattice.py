@@ -167,7 +167,7 @@ def _ways(token: Token, loose: bool) -> list[_Way]:
         return found
     text = token.text
     found = [([text], 0.0, "", "")]
-    if text in ABBREVIATIONS:
+    if text in ABBREVIATIONS and not (len(text) == 1 and token.stop in (",", ".", ";")):
         found.append((ABBREVIATIONS[text].split(), COST_ABBREVIATION, "", ""))
     table = soundalikes.shipped()
     found += [([word], COST_SAME_SOUND, "", text) for word in table.same.get(text, ())]

@@ -168,6 +168,8 @@ def _unsaid_point(
     if point.cost:
         return []
     often = expected.quantity in _POINT_OFTEN_UNSAID
+    if expected.quantity == "temperature":  # "one sixty five" is never 1.65 degrees
+        return []
     if whole.cost:
         doubt = "" if often else f"the point of {hidden} was not said"
         return [Candidate(point.reading, COST_HIDDEN_POINT, doubt)]
@@ -177,17 +179,19 @@ def _unsaid_point(
 def _unsaid_unit(item: Span, value: Decimal, whole: Candidate, expected: ReadingExpectation) -> list[Candidate]:
     """Other units that the bare number may have been in.
 
-    A meter that changes range by itself may show a neighbouring unit: thought of whenever it fits. The other
+    A meter that changes range by itself may show a neighbouring unit: a smaller one is thought of where it fits, a
+    larger one where the asked unit cannot be. The other
     system of measurement is a setting that stays, so it is only thought of when the asked unit cannot be.
     """
     asked = units.unit(expected.unit, expected.quantity).factor
     # Where the range begins at nothing, every smaller unit would fit: nobody is asked about millivolts then. But a
-    # meter changes range at a thousand, so "sixteen seventy two" where kilohms are asked is more likely ohms.
+    # meter changes range at a thousand, so "sixteen seventy two" where kilohms are asked is more likely ohms. A larger
+    # unit is said ("one point two k"): without it the one that the question names is meant, where it can be.
     smaller = expected.plausible[0] > 0 or abs(value) >= _CHANGES_RANGE
     near = [
         symbol
         for symbol in units.neighbours(expected.unit, expected.quantity)
-        if smaller or units.unit(symbol, expected.quantity).factor > asked
+        if (whole.cost if units.unit(symbol, expected.quantity).factor > asked else smaller)
     ]
     others = units.other_system(expected.unit, expected.quantity) if whole.cost else ()
     found: list[Candidate] = []

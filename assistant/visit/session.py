@@ -11,10 +11,12 @@ from typing import Protocol
 from assistant.dialogue.evolve import evolve, fold
 from assistant.dialogue.facts import EnergyChanged, Fact, WaitStarted
 from assistant.dialogue.state import Stage, VisitState
-from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, expected, is_due, step
+from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, expected, heard_in, is_due, step
 from assistant.dialogue.turn import Learnt, Turn
-from assistant.language.interpret import interpret
 from assistant.language.meaning import Expectation, Heard
+from assistant.language.net import Net
+from assistant.language.scope import Scope
+from assistant.language.understand import understand
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.belief import Belief
@@ -165,6 +167,11 @@ class Session:
         """What the present question may be answered with."""
         return expected(self.context, self.state)
 
+    @property
+    def scope(self) -> Scope:
+        """All that may be said now."""
+        return heard_in(self.context, self.state)
+
     def open(self, technician: str = "") -> Turn:
         """The first words of a new visit."""
         return self._do(Opened(library_mark(self.context.library), technician, self.clock.now_s()))
@@ -181,7 +188,7 @@ class Session:
 
     def type(self, line: str) -> Turn:
         """One typed utterance: the same dialogue without ears."""
-        return self.hear(typed(line, self.expectation))
+        return self.hear(typed(line, self.scope))
 
     def tick(self) -> Turn | None:
         """Let time pass: ends a wait that is due."""
@@ -199,15 +206,18 @@ class Session:
         return turn
 
 
-def typed(line: str, expectation: Expectation) -> Heard:
+def typed(line: str, scope: Scope, net: Net | None = None) -> Heard:
     """A typed line as if it had been heard perfectly; what language doubts is asked."""
-    understood = interpret(line, expectation)
-    trust = "again" if understood.meaning is None else "confirm" if understood.doubt else "sure"
+    understood = understand(line, scope, net)
+    trust = "again" if understood.meaning is None else "confirm" if understood.doubt or understood.options else "sure"
     return Heard(
         words=line,
         meaning=understood.meaning,
         trust=trust,  # type: ignore[arg-type]
+        probability=understood.chance,
         doubt=understood.doubt,
+        options=understood.options,
+        talk=understood.talk,
         ears=(("typed", line),),
     )
 

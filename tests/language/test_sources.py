@@ -16,6 +16,7 @@ def write(where: Path, **files: str) -> Path:
     for name, text in files.items():
         (where / f"{name}.jsgf").write_text(HEAD.format(name) + text, encoding="utf-8")
     (where / "soundalikes.txt").write_text("[same]\ntwo: to\n", encoding="utf-8")
+    (where / "around.txt").write_text("[passed]\nabout\n", encoding="utf-8")
     return where
 
 
@@ -57,6 +58,16 @@ def test_a_file_in_another_encoding_is_told(tmp_path: Path) -> None:
 
 def test_an_empty_folder_is_told(tmp_path: Path) -> None:
     assert problems(where=tmp_path)[0].what == "No grammar was found."
+
+
+def test_the_table_of_what_is_said_around_readings_is_checked(tmp_path: Path) -> None:
+    write(tmp_path, one="public <r> = a;")
+    (tmp_path / "around.txt").write_text("[passed]\nAbout\n[near]\nroughly\n", encoding="utf-8")
+    found = problems(where=tmp_path)
+    assert [(problem.line, problem.what) for problem in found] == [
+        (2, '"About" can never be heard.'),
+        (3, "The section [near] is unknown."),
+    ]
 
 
 def test_the_table_of_soundalikes_is_checked(tmp_path: Path) -> None:

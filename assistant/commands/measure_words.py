@@ -1,0 +1,64 @@
+"""``ladderside measure-words``: how well sentences are understood."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from assistant.commands.shared import add_json
+
+if TYPE_CHECKING:
+    from assistant.language.measuring import Tally
+
+
+def add_parser(subparsers: Any) -> None:
+    """Add this command to the command line."""
+    parser = subparsers.add_parser(
+        "measure-words",
+        help="how well sentences of a table are understood, as if they had been heard perfectly",
+        description="FILE is a table with tabs: sentence, state (the key of the question that is open, or any), "
+        "meaning and kind. Prints by kind what was right at once, right after one question, wrong at once, asked "
+        "about wrongly, and not understood.",
+    )
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="tables of sentences")
+    parser.add_argument("--missed", action="store_true", help="also list what was not right at once")
+    parser.add_argument("--without-net", action="store_true", help="the grammar and the vocabulary alone")
+    add_json(parser, "one JSON object instead of a table")
+    parser.set_defaults(func=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Measure and print."""
+    from assistant.dialogue.measuring import measured
+    from assistant.language.net import KnowsNothing, default_net
+    from assistant.library.loader import load
+
+    tallies = measured(args.files, load(), KnowsNothing() if args.without_net else default_net())
+    print(json.dumps(_as_json(tallies), indent=1, ensure_ascii=False) if args.json else _page(tallies, args.missed))
+    return 0
+
+
+def _as_json(tallies: dict[str, Tally]) -> dict[str, Any]:
+    return {kind: {"sentences": tally.sentences, **tally.counts} for kind, tally in tallies.items()}
+
+
+def _page(tallies: dict[str, Tally], missed: bool) -> str:
+    from assistant.language.measuring import OUTCOMES
+
+    lines = [f"{'kind':<14}{'said':>6}" + "".join(f"{one:>16}" for one in OUTCOMES)]
+    for kind, tally in tallies.items():
+        cells = "".join(f"{tally.counts[one]:>7}{100 * tally.share(one):>7.1f} %" for one in OUTCOMES)
+        lines.append(f"{kind:<14}{tally.sentences:>6}{cells}")
+    if missed:
+        for tally in tallies.values():
+            for outcome, row, understood in tally.missed:
+                told = ", ".join(_told(one) for one in (understood.options or (understood.meaning,)))
+                lines.append(f"{outcome}: line {row.line}, {row.state}: “{row.sentence}”: {told}")
+    return "\n".join(lines)
+
+
+def _told(meaning: Any) -> str:
+    """A meaning in short, for the eye of who tunes it."""
+    return "nothing" if meaning is None else str(meaning)

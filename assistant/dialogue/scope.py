@@ -1,0 +1,88 @@
+"""What words may mean in a state of the visit: the open question, and every check's questions that may be told of."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from assistant.dialogue.asking import components, expectation, indications, reading_expectation
+from assistant.dialogue.energy import PROCEDURES
+from assistant.dialogue.state import VisitState
+from assistant.language.meaning import Expectation
+from assistant.language.scope import Scope, Tellable
+from assistant.language.written import tokens
+from assistant.library.loader import Library
+from assistant.library.models import Check, Question
+from assistant.library.profile import UnitProfile
+
+#: Names the state in which the unit's behaviour is asked, and a state in which nothing is.
+INDICATION, ANY = "visit.indication", "any"
+
+
+def scope(state: VisitState, library: Library, profile: UnitProfile | None) -> Scope:
+    """All that may be said in this state of the visit."""
+    return Scope(expectation(state, library, profile), tellable(library), _following(state, library))
+
+
+def scope_at(key: str, library: Library) -> Scope | None:
+    """All that may be said when the question ``key`` is open; None when there is no such question."""
+    if key == ANY:
+        return Scope(Expectation(question=ANY, checks=components(library)), tellable(library))
+    if key == INDICATION:
+        shown = indications(library, None)
+        asked = Expectation(question=key, choices=shown, choice_kind="indication", checks=components(library))
+        return Scope(asked, tellable(library))
+    check_id, _, question = key.partition(".")
+    check = library.checks.get(check_id)
+    if check is None or all(one.key != question for one in check.ask):
+        return None
+    asked = question_expectation(check, next(one for one in check.ask if one.key == question))
+    asked = asked.model_copy(update={"checks": components(library)})
+    return Scope(asked, tellable(library), _after(check, question))
+
+
+def question_expectation(check: Check, question: Question) -> Expectation:
+    """What a question of a check may be answered with, whoever asks it."""
+    return Expectation(
+        question=f"{check.id}.{question.key}",
+        reading=reading_expectation(question.reading) if question.reading else None,
+        choices=question.choices,
+        text=question.text,
+        topic=check.title,
+    )
+
+
+@lru_cache(maxsize=4)
+def tellable(library: Library) -> Tellable:
+    """Everything that may be told unasked: never of the energy state."""
+    asked = (
+        question_expectation(check, question)
+        for check in library.checks.values()
+        if check.id not in PROCEDURES
+        for question in check.ask
+    )
+    return Tellable({one.question: one for one in asked}, indications(library, None), _trade_words(library))
+
+
+def _trade_words(library: Library) -> frozenset[str]:
+    """Every word that the knowledge uses of the machine and of what is done to it."""
+    texts = [
+        text for check in library.checks.values() for text in (check.title, check.why, check.probes, *check.phrases)
+    ]
+    texts += [question.say for check in library.checks.values() for question in check.ask]
+    texts += [suspect.name for suspect in library.suspects.values()]
+    texts += [symptom.name for symptom in library.symptoms.values()]
+    texts += [repair.say for repair in (suspect.repair for suspect in library.suspects.values())]
+    return frozenset(token.text for text in texts for token in tokens(text) if token.kind == "word")
+
+
+def _following(state: VisitState, library: Library) -> tuple[str, ...]:
+    if state.run is None:
+        return ()
+    check = library.checks[state.run.check]
+    answered = {given.question for given in state.run.live_answers()}
+    return tuple(f"{check.id}.{one.key}" for one in check.ask if one.key not in answered)[1:]
+
+
+def _after(check: Check, question: str) -> tuple[str, ...]:
+    keys = [one.key for one in check.ask]
+    return tuple(f"{check.id}.{key}" for key in keys[keys.index(question) + 1 :])

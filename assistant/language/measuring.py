@@ -1,0 +1,67 @@
+"""How well words are understood: every sentence of a table against what was meant, counted by kind."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Literal
+
+from assistant.language.corpus import ANY_STATE, Row, atoms_of, same
+from assistant.language.meaning import Interpretation
+from assistant.language.net import Net
+from assistant.language.scope import Scope
+from assistant.language.understand import understand
+
+#: "at once": the right meaning, taken. "asked": the right meaning after one question (right? or which of these?).
+#: "wrong": another meaning taken at once. "wrong asked": only other meanings were asked about. "nothing": not
+#: understood; right for talk, which counts as "at once" when nothing is made of it.
+Outcome = Literal["at once", "asked", "wrong", "wrong asked", "nothing"]
+OUTCOMES: tuple[Outcome, ...] = ("at once", "asked", "wrong", "wrong asked", "nothing")
+
+
+@dataclass
+class Tally:
+    """Counts of one kind of sentence, and the sentences that did not come out right at once."""
+
+    counts: dict[Outcome, int] = field(default_factory=lambda: dict.fromkeys(OUTCOMES, 0))
+    missed: list[tuple[Outcome, Row, Interpretation]] = field(default_factory=list)
+
+    @property
+    def sentences(self) -> int:
+        return sum(self.counts.values())
+
+    def share(self, *outcomes: Outcome) -> float:
+        """The part of all sentences that came out so, from 0 to 1."""
+        return sum(self.counts[one] for one in outcomes) / self.sentences if self.sentences else 0.0
+
+    def add(self, outcome: Outcome, row: Row, understood: Interpretation) -> None:
+        self.counts[outcome] += 1
+        if outcome != "at once":
+            self.missed.append((outcome, row, understood))
+
+
+def judge(row: Row, understood: Interpretation, names: Callable[[str, str], bool]) -> Outcome:
+    """How a sentence came out."""
+    state = "" if row.state == ANY_STATE else row.state
+
+    def right(meaning: object) -> bool:
+        got = atoms_of(meaning, state)  # type: ignore[arg-type]
+        return any(same(wanted, got, names) for wanted in row.meanings)
+
+    if understood.meaning is None:
+        return "at once" if frozenset() in row.meanings else "nothing"
+    if not (understood.doubt or understood.options):
+        return "at once" if right(understood.meaning) else "wrong"
+    offered = understood.options or (understood.meaning, *understood.alternatives[:1])
+    return "asked" if any(right(one) for one in offered) else "wrong asked"
+
+
+def measure(
+    rows: Iterable[Row], scope_of: Callable[[str], Scope], net: Net | None, names: Callable[[str, str], bool]
+) -> dict[str, Tally]:
+    """A tally for every kind."""
+    tallies: dict[str, Tally] = {}
+    for row in rows:
+        understood = understand(row.sentence, scope_of(row.state), net)
+        tallies.setdefault(row.kind, Tally()).add(judge(row, understood, names), row, understood)
+    return tallies

@@ -1,0 +1,39 @@
+"""All that words may mean at one moment: answers to the open question, and facts that may be told besides."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from assistant.language.meaning import Choice, Expectation
+
+
+@dataclass(frozen=True, eq=False)
+class Tellable:
+    """What may be told unasked: the questions of every check by their keys, and what a unit may show.
+
+    Made once for a library; energy procedures are not in it, for no safe state is ever told.
+    """
+
+    questions: Mapping[str, Expectation] = field(default_factory=dict)
+    indications: tuple[Choice, ...] = ()
+    #: Words of the trade, as the knowledge uses them: no stranger beside a reading.
+    words: frozenset[str] = frozenset()
+
+
+NOTHING_TO_TELL = Tellable()
+
+
+@dataclass(frozen=True, eq=False)
+class Scope:
+    """``expectation`` is the open question. ``following``: keys of the questions of the same check that come after it,
+    whose answers are often said in the same breath."""
+
+    expectation: Expectation
+    tellable: Tellable = NOTHING_TO_TELL
+    following: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """The open question's key, without the place that is still missing."""
+        return ".".join(self.expectation.question.split(".")[:2])
