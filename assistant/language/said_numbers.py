@@ -24,7 +24,7 @@ _FEW = frozenset({"two", "three", "four"})
 #: shows, for a number that begins with "point" behind another, and for joining two numerals.
 _EACH, _JOIN, _SPLIT, _ODD, _POINT_FIRST, _TWO_NUMERALS = 0.1, 2.5, 1.0, 2.0, 0.6, 3.0
 #: What speaks for a cut, the same number again; and against it, as many numbers as nobody asked for.
-_SAME, _UNWANTED = 0.7, 0.8
+_SAME, _UNWANTED = 0.8, 0.8
 #: "Two pounds six ounces": the smaller unit that may follow, and how many of it make the larger.
 _SMALLER: dict[str, tuple[str, int]] = {"lb": ("oz", 16), "ft": ("in", 12), "min": ("s", 60), "kg": ("g", 1000)}
 
