@@ -11,7 +11,7 @@ import pytest
 ROOT = Path(__file__).parent.parent
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 #: Modules of the top level that everything may use; the guide names them in a sentence.
-FOR_ALL = {"errors", "model", "devices", "offline"}
+FOR_ALL = {"errors", "model", "devices", "offline", "printable"}
 
 
 def _rows() -> dict[str, tuple[set[str], set[str]]]:

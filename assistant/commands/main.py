@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import os
 import sys
 import traceback
 from collections.abc import Sequence
 
 from assistant import __version__, offline
 from assistant.errors import LaddersideError
+from assistant.printable import any_terminal, printable
 
 #: In the order of a working day: do the job, look at what it left, look after the tool.
 COMMANDS = (
@@ -50,13 +52,16 @@ def parser() -> argparse.ArgumentParser:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. Exit status: 0 done, 1 a defect of ours, 2 something the user can put right, 130 stopped."""
+    any_terminal()
     try:
         args = parser().parse_args(argv)
-        if argv is None and not getattr(args, "network", False):  # a test's process is not ours to shut
-            offline.shut()
+        if argv is None:  # a test's process is not ours to shut
+            os.umask(0o077)  # records, replies, photos: for the user's eyes alone
+            if not getattr(args, "network", False):
+                offline.shut()
         return int(args.func(args) or 0)
     except LaddersideError as error:
-        print(f"ladderside: {error}", file=sys.stderr)
+        print(printable(f"ladderside: {error}"), file=sys.stderr)
         return 2
     except KeyboardInterrupt:
         print("\nStopped. Everything up to the last answer is kept; --resume goes on with it.", file=sys.stderr)

@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_ear, add_json, add_to, open_journal, session_for, write_record
+from assistant.commands.shared import add_ear, add_json, add_to, open_journal, record_at_the_end, session_for
 from assistant.errors import LaddersideError
 
 if TYPE_CHECKING:
@@ -69,13 +69,15 @@ def run(args: argparse.Namespace) -> int:
     technician = RecordedTechnician(visit, conversation, voice) if visit else None
     source = technician or file
     assert source is not None
-    try:
-        # Nothing of a recording is played beside it, so nothing is taken out; but it goes the same way.
-        conversation.run(HearingThrough(source, PlayedSound(), ears.cry, conversation.cried), first)
-    finally:
-        spoken.close()
     args.to = folder
-    write_record(session, args, transcript, (voice.path,))
+    with record_at_the_end(session, args, transcript, (voice.path,)):
+        try:
+            # Nothing of a recording is played beside it, so nothing is taken out; but it goes the same way.
+            conversation.run(HearingThrough(source, PlayedSound(), ears.cry, conversation.cried), first)
+        finally:
+            spoken.close()
+    if voice.trouble is not None:
+        raise voice.trouble
     return _compare(technician, transcript) if technician else 0
 
 

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import sys
+from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from assistant.errors import LaddersideError
+from assistant.printable import printable
 
 if TYPE_CHECKING:
     from assistant.dialogue.turn import Turn
@@ -74,7 +79,7 @@ def read_journal() -> JournalReader:
 def tell_notices(journal: JournalReader) -> None:
     """What the user must know of the journal, once."""
     while journal.notices:
-        print(f"ladderside: {journal.notices.pop(0)}", file=sys.stderr)
+        print(printable(f"ladderside: {journal.notices.pop(0)}"), file=sys.stderr)
 
 
 def load_library() -> Library:
@@ -83,7 +88,8 @@ def load_library() -> Library:
 
     library = load()
     for error in library.set_aside:
-        print(f"ladderside: This profile of yours is set aside, all others are used. {error}", file=sys.stderr)
+        told = f"ladderside: This profile of yours is set aside, all others are used. {error}"
+        print(printable(told), file=sys.stderr)
     return library
 
 
@@ -121,6 +127,20 @@ def build_record(journal: JournalReader, visit: str) -> Record:
     record = build(journal.row(visit), journal.facts(visit), load_library())
     tell_notices(journal)
     return record
+
+
+@contextlib.contextmanager
+def record_at_the_end(
+    session: Session, args: argparse.Namespace, transcript: Transcript, beside: tuple[Path, ...] = ()
+) -> Iterator[None]:
+    """Writes the record when the visit is over, also when it is cut short; the error told is then the first one."""
+    try:
+        yield
+    except BaseException:
+        with contextlib.suppress(LaddersideError):
+            write_record(session, args, transcript, beside)
+        raise
+    write_record(session, args, transcript, beside)
 
 
 def write_record(

@@ -7,7 +7,15 @@ import sys
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_ear, add_json, add_resume, device, open_journal, session_for, write_record
+from assistant.commands.shared import (
+    add_ear,
+    add_json,
+    add_resume,
+    device,
+    open_journal,
+    record_at_the_end,
+    session_for,
+)
 
 if TYPE_CHECKING:
     from assistant.hearing.sound.frames import Frame
@@ -69,10 +77,8 @@ def run(args: argparse.Namespace) -> int:
                 session, clock, ears, Endpointer(), voice, transcript, Mode(args.listen), ears.is_call
             )
             frames = HearingThrough(microphone, played, ears.cry, conversation.cried)
-            try:
+            with record_at_the_end(session, args, transcript):
                 conversation.run(_watching(voice.looked_after(frames), button, conversation), first)
-            finally:
-                write_record(session, args, transcript)
         finally:
             voice.close()
     return 0

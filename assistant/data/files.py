@@ -7,13 +7,13 @@ import tempfile
 from pathlib import Path
 
 
-def write_whole(file: Path, text: str) -> None:
-    """Write beside, force it to the disk, and rename; makes the folder. Raises OSError."""
-    file.parent.mkdir(parents=True, exist_ok=True)
+def write_whole(file: Path, content: str | bytes) -> None:
+    """Write beside, force it to the disk, and rename; makes the folder. For its owner's eyes alone. Raises OSError."""
+    file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(dir=file.parent, suffix=".part")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            out.write(text)
+        with os.fdopen(handle, "wb") as out:
+            out.write(content if isinstance(content, bytes) else content.encode("utf-8", "backslashreplace"))
             out.flush()
             os.fsync(out.fileno())
         os.replace(name, file)

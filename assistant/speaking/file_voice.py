@@ -50,13 +50,15 @@ class FileVoice:
     """Writes replies to ``path`` (.flac or .wav, 22,050 Hz mono) and cues to ``path`` with ``.cues.csv``.
 
     The cue list has the columns start_s, end_s, text and grows line by line. ReplyFileError when a file cannot be
-    made or written; SpeechError from the synthesizer.
+    made; SpeechError from the synthesizer. When the disk is full later, the visit matters more than its sound:
+    ``trouble`` tells it, and what is said goes on in ``cues`` alone.
     """
 
     def __init__(self, path: Path, pace: float = 1.0) -> None:
         self.path, self.pace = path, pace
         self.cue_path = path.with_suffix(".cues.csv")
         self.cues: list[Cue] = []
+        self.trouble: ReplyFileError | None = None
         self._samples = 0
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -72,24 +74,28 @@ class FileVoice:
         sound = synthesizer().render(text, self.pace)
         start = self._samples / RATE
         cue = Cue(start, start + len(sound) / RATE, text)
-        try:
-            self._append(sound)
-            self._append(np.zeros(round(GAP_S * RATE), np.float32))
-            self._table.writerow((f"{cue.start_s:.3f}", f"{cue.end_s:.3f}", text))
-            self._cue_file.flush()
-        except (OSError, ValueError, sf.LibsndfileError) as error:
-            raise self._unwritable(error) from error
+        if self.trouble is None:
+            try:
+                self._write(sound, cue)
+            except (OSError, ValueError, sf.LibsndfileError) as error:
+                self.trouble = self._unwritable(error)
+        self._samples += len(sound) + round(GAP_S * RATE)
         self.cues.append(cue)
         return Said(text, cue)
 
     def close(self) -> None:
         """Complete both files."""
-        self._file.close()
-        self._cue_file.close()
+        for file in (self._file, self._cue_file):
+            try:
+                file.close()
+            except (OSError, sf.LibsndfileError) as error:
+                self.trouble = self.trouble or self._unwritable(error)
 
-    def _append(self, sound: Sound) -> None:
+    def _write(self, sound: Sound, cue: Cue) -> None:
         self._file.write(sound)
-        self._samples += len(sound)
+        self._file.write(np.zeros(round(GAP_S * RATE), np.float32))
+        self._table.writerow((f"{cue.start_s:.3f}", f"{cue.end_s:.3f}", cue.text))
+        self._cue_file.flush()
 
     def _unwritable(self, error: Exception) -> ReplyFileError:
         return ReplyFileError(

@@ -15,7 +15,9 @@ by our own stream. Measured over 900 lines in a row, ``save_to_file`` alone left
 
 from __future__ import annotations
 
+import os
 import re
+import shutil
 import tempfile
 import threading
 from pathlib import Path
@@ -33,6 +35,9 @@ Sound = NDArray[np.float32]
 #: espeak-ng's rate; the driver writes it into every file.
 RATE = 22_050
 DEFAULT_VOICE = "gmw/en-us"
+#: Folders of spoken lines carry the number of their program.
+_PREFIX_OF_ALL = "ladderside-voice-"
+_PREFIX = f"{_PREFIX_OF_ALL}{os.getpid()}-"
 _TRIES = 3
 _LONGEST_WAIT_S = 20.0
 #: Below this (peak) a sample is silence before or after the words.
@@ -54,7 +59,8 @@ class Synthesizer:
     def __init__(self) -> None:
         self._lock = threading.Lock()
         self._finished = threading.Event()
-        self._folder = tempfile.TemporaryDirectory(prefix="ladderside-voice-")
+        self._folder = tempfile.TemporaryDirectory(prefix=_PREFIX, dir=_in_memory())
+        _sweep(Path(self._folder.name).parent)
         self._settings: dict[str, object] = {}
         self._voices: tuple[str, ...] = ()
         try:
@@ -120,6 +126,7 @@ class Synthesizer:
         if not path.exists():
             return np.zeros(0, np.float32)
         sound: Sound = sf.read(path, dtype="float32")[0]
+        path.unlink(missing_ok=True)  # it may be a customer's name
         return sound
 
     def _note_finished(self, name: str | None, completed: bool) -> None:
@@ -138,6 +145,30 @@ def synthesizer() -> Synthesizer:
         if _only is None:
             _only = Synthesizer()
         return _only
+
+
+def _in_memory() -> str | None:
+    """A folder of the user's alone that is in memory and gone after a restart, where the system has one."""
+    folder = os.environ.get("XDG_RUNTIME_DIR", "")
+    return folder if folder and os.path.isdir(folder) and os.access(folder, os.W_OK) else None
+
+
+def _sweep(folder: Path) -> None:
+    """Take away what a program that was killed has left: its folder says which one it was."""
+    for left in folder.glob(f"{_PREFIX_OF_ALL}*"):
+        told = re.match(rf"{_PREFIX_OF_ALL}(\d+)-", left.name)
+        if told is not None and not _runs(int(told[1])):
+            shutil.rmtree(left, ignore_errors=True)
+
+
+def _runs(pid: int) -> bool:
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    except (OSError, OverflowError):  # another user's
+        return True
+    return True
 
 
 def _missing() -> SpeechError:

@@ -58,7 +58,14 @@ class _Pages:
 
     def table(self, rows: Iterable[Sequence[str]], widths: Sequence[float], head: bool = False) -> Table:
         cells = [[self.p(escape(cell)) for cell in row] for row in rows]
-        table = Table(cells, colWidths=[width * mm for width in widths], repeatRows=1 if head else 0, hAlign="LEFT")
+        # A row may be longer than a page: a note of a thousand words.
+        table = Table(
+            cells,
+            colWidths=[width * mm for width in widths],
+            repeatRows=1 if head else 0,
+            hAlign="LEFT",
+            splitInRow=1,
+        )
         table.setStyle(
             TableStyle(
                 [

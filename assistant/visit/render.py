@@ -10,8 +10,12 @@ from pathlib import Path
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 
+from assistant.data.files import write_whole
 from assistant.errors import LaddersideError
 from assistant.visit.record import ROLE_WORDS, Record
+
+#: A cell of words that begins so is taken for a formula.
+_COMPUTED = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
 class RecordFileError(LaddersideError):
@@ -60,8 +64,14 @@ def as_csv(record: Record) -> str:
     for a in record.answers:
         time = a.at.isoformat(timespec="seconds")
         row = (a.number, time, a.check, a.question, a.place, a.quantity, a.value, a.unit, a.said, a.words)
-        writer.writerow((record.visit, *row, a.how, f"{a.probability:.3f}", a.status))
+        cells = (record.visit, *row, a.how, f"{a.probability:.3f}", a.status)
+        writer.writerow([_no_formula(cell) for cell in cells])
     return out.getvalue()
+
+
+def _no_formula(cell: object) -> object:
+    """Words that a spreadsheet would compute ("+4 volts") are marked as words, as spreadsheets themselves do."""
+    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_COMPUTED) else cell
 
 
 def as_pdf(record: Record) -> bytes:
@@ -75,15 +85,14 @@ FORMATS: dict[str, Callable[[Record], str | bytes]] = {"html": as_html, "json": 
 
 
 def write(record: Record, folder: Path, formats: tuple[str, ...] = ("html", "json")) -> list[Path]:
-    """Write the record as ``folder``/record.<format> for each format; returns the paths."""
-    paths = []
+    """Write the record as ``folder``/record.<format> for each format; returns the paths.
+
+    Each replaces the one before only when it is whole. Raises RecordFileError.
+    """
+    contents = {folder / f"record.{name}": FORMATS[name](record) for name in formats}
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name in formats:
-            path = folder / f"record.{name}"
-            content = FORMATS[name](record)
-            path.write_bytes(content if isinstance(content, bytes) else content.encode())
-            paths.append(path)
+        for path, content in contents.items():
+            write_whole(path, content)
     except OSError as error:
         raise RecordFileError(f"The record cannot be written to {folder} ({error}). Name another folder.") from None
-    return paths
+    return list(contents)

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from assistant.dialogue import facts as f
+from assistant.printable import printable
 
 if TYPE_CHECKING:
     from assistant.dialogue.turn import Turn
@@ -26,7 +27,7 @@ class Transcript:
     def remark(self, text: str) -> None:
         """Progress of long work; nothing in JSON."""
         if not self.as_json:
-            print(f"  ·  {text}", file=self.out, flush=True)
+            print(printable(f"  ·  {text}"), file=self.out, flush=True)
 
     def turn(self, session: Session, turn: Turn) -> None:
         """One turn: words heard, then replies, with the working of each verdict under it."""
@@ -36,11 +37,12 @@ class Transcript:
         clock = _clock(turn.now_s)
         for fact in turn.facts:
             if isinstance(fact, f.WordsHeard):
-                print(f"\n{clock}  you   “{fact.heard.words}”  ({_how_sure(fact)})", file=self.out)
+                print(file=self.out)
+                print(printable(f"{clock}  you   “{fact.heard.words}”  ({_how_sure(fact)})"), file=self.out)
             elif isinstance(fact, f.CheckJudged):
                 self._judged(fact)
             elif isinstance(fact, f.Said):
-                print(f"{clock}  says  {fact.text}", file=self.out)
+                print(printable(f"{clock}  says  {fact.text}"), file=self.out)
         self.out.flush()
 
     def _judged(self, fact: f.CheckJudged) -> None:
@@ -57,7 +59,7 @@ class Transcript:
         state = "closed" if session.closed else "still open; --resume goes on with it"
         print(f"\nVisit {session.visit} is {state}.", file=self.out)
         for path in paths:
-            print(f"Record: {path}", file=self.out)
+            print(printable(f"Record: {path}"), file=self.out)
         self.out.flush()
 
 
