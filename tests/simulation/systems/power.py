@@ -192,7 +192,7 @@ def capacitor_look(unit: Unit, bench: Bench) -> None:
 
 
 def board_look(unit: Unit, bench: Bench) -> None:
-    bench.say("marked" if unit.power.marked else "clean")
+    bench.say("heat" if unit.power.marked else "clean")
 
 
 def module_place(unit: Unit, bench: Bench) -> None:
