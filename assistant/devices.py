@@ -39,6 +39,25 @@ def sound_library() -> ModuleType:
     return module
 
 
+def there_is(name: str, way: str) -> bool:
+    """Whether there is a device of this name for "input" or "output"."""
+    return name_of(name, way) is not None
+
+
+def name_of(device: int | str | None, way: str) -> str | None:
+    """The name of a device given by number or a part of its name; None when there is no such device or library."""
+    try:
+        sound = sound_library()
+        with quiet_stderr():
+            return str(sound.query_devices(device, way)["name"])
+    except (SoundDeviceError, ValueError):
+        return None
+    except Exception as error:  # PortAudioError is known only once the library is there
+        if type(error).__name__ == "PortAudioError":
+            return None
+        raise
+
+
 @lru_cache(maxsize=1)
 def _hush_alsa() -> None:
     """On a busy machine ALSA tells the terminal of every block that came late; nobody on a ladder can use that."""
@@ -77,6 +96,26 @@ class StreamTimes:
         return starts[len(starts) // 2] if starts else 0.0
 
 
+#: Streams that are open: the library can look for devices anew only when there is none.
+_open: set[int] = set()
+
+
+def opened(stream: Any) -> Any:
+    """``stream``, which is open from now on until ``close_stream``."""
+    _open.add(id(stream))
+    return stream
+
+
+def look_again() -> None:
+    """Notice devices that were plugged in: PortAudio lists them once, when it starts."""
+    if _open:
+        return
+    sound = sound_library()
+    with quiet_stderr(), contextlib.suppress(sound.PortAudioError):
+        sound._terminate()
+        sound._initialize()
+
+
 def close_stream(stream: Any) -> None:
     """Closes a stream of ``sounddevice``, and gives up when the library hangs on it.
 
@@ -87,6 +126,7 @@ def close_stream(stream: Any) -> None:
         with quiet_stderr():
             stream.close(ignore_errors=True)
 
+    _open.discard(id(stream))
     closing = threading.Thread(target=close, daemon=True)
     closing.start()
     closing.join(_CLOSING_S)

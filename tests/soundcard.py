@@ -67,6 +67,12 @@ class SoundCard:
         """Takes the device away; the daemon stays, as it does when a headset is pulled out."""
         self.control("unload-module", "module-null-sink")
 
+    def plug_in(self) -> None:
+        """Puts the device back."""
+        self.control("load-module", "module-null-sink", "sink_name=air", "rate=48000")
+        self.control("set-default-sink", "air")
+        self.control("set-default-source", "air.monitor")
+
     def cut_off_loudspeakers(self) -> None:
         """Ends every stream of sound that is being played; the device stays, as after a loose contact."""
         with socket.socket(socket.AF_UNIX) as commands:

@@ -7,7 +7,7 @@ import dataclasses
 import json
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_json, device
+from assistant.commands.shared import add_json, devices
 
 if TYPE_CHECKING:
     from assistant.commands.ear_trial import Trial
@@ -29,7 +29,7 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Try everything and print it; status 0 when the ears and the voice of the default work, else 2."""
-    trials = try_all(device(args.microphone), device(args.loudspeaker))
+    trials = try_all(*devices(args))
     print(json.dumps(_as_json(trials), indent=2, ensure_ascii=False) if args.json else _page(trials))
     return 0 if all(trial.works for group in trials.values() for trial in group if trial.wanted) else 2
 

@@ -6,7 +6,6 @@ import argparse
 import importlib
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 
 from assistant import __version__, offline
@@ -74,17 +73,13 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _own_defect() -> int:
     """A defect of ours: the details go to a file, the user gets one sentence."""
-    from assistant.data.places import user_folder
+    from assistant.data.defects import note_defect
 
-    log = user_folder() / "defect.log"
-    try:
-        log.parent.mkdir(parents=True, exist_ok=True)
-        with log.open("a", encoding="utf-8") as file:
-            traceback.print_exc(file=file)
-        where = f"Details are in {log}; please send that file to us."
-    except OSError:
+    log = note_defect()
+    where = f"Details are in {log}; please send that file to us where you got Ladderside."
+    if log is None:
         where = "Its details could not be written either; check the space in your data folder."
-    print(f"ladderside: something went wrong on our side. Your visit is kept. {where}", file=sys.stderr)
+    print(printable(f"ladderside: something went wrong on our side. Your visit is kept. {where}"), file=sys.stderr)
     return 1
 
 

@@ -65,7 +65,7 @@ def run(args: argparse.Namespace) -> int:
     folder = args.to or record_folder(session.visit)
     voice = FileVoice(folder / "replies.flac")
     spoken = _aloud_too(voice) if args.loudspeaker else voice
-    conversation = Conversation(session, clock, ears, Endpointer(), spoken, transcript)
+    conversation = Conversation(session, clock, ears, Endpointer(), spoken, transcript, endures=False)
     technician = RecordedTechnician(visit, conversation, voice) if visit else None
     source = technician or file
     assert source is not None

@@ -56,6 +56,36 @@ def device(name: str | None) -> int | str | None:
     return int(name) if name is not None and name.isdigit() else name
 
 
+def devices(args: argparse.Namespace) -> tuple[int | str | None, int | str | None]:
+    """Microphone and loudspeaker: those named, else those used last where they are there, else the system's own."""
+    from assistant.devices import there_is
+    from assistant.visit.paths import remembered
+
+    used = remembered()
+    chosen: list[int | str | None] = []
+    for what, way in (("microphone", "input"), ("loudspeaker", "output")):
+        named, last = getattr(args, what), used.get(what)
+        if named is None and last is not None and not there_is(last, way):
+            print(printable(f"  ·  the {what} used last is not here ({last}); the usual one is taken"), file=sys.stderr)
+            last = None
+        chosen.append(device(named) if named is not None else last)
+    return chosen[0], chosen[1]
+
+
+def remember_devices(args: argparse.Namespace) -> None:
+    """Those that were named and could be opened are used the next time too."""
+    from assistant.devices import name_of
+    from assistant.visit.paths import remember
+
+    named: dict[str, str] = {}
+    for what, way in (("microphone", "input"), ("loudspeaker", "output")):
+        if getattr(args, what) is not None:
+            name = name_of(device(getattr(args, what)), way)
+            named |= {what: name} if name else {}
+    if named:
+        remember(named)
+
+
 def open_journal() -> Journal:
     """The user's journal, to write to; what must be told of it is told."""
     from assistant.visit.journal import Journal

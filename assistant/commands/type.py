@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import argparse
 import sys
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_json, add_resume, session_for, write_record
+from assistant.commands.shared import add_json, add_resume, record_at_the_end, session_for
+from assistant.errors import LaddersideError
+
+if TYPE_CHECKING:
+    from assistant.visit.session import Clock, Session
+    from assistant.visit.transcript import Transcript
 
 
 def add_parser(subparsers: Any) -> None:
@@ -34,20 +39,42 @@ def run(args: argparse.Namespace) -> int:
     transcript = Transcript(sys.stdout, args.json)
     transcript.turn(session, turn)
     prompt = sys.stdin.isatty() and not args.json
-    while not session.closed:
-        if args.hurry and session.state.wait_until_s is not None:
-            clock.offset_s += max(0.0, session.state.wait_until_s - clock.now_s())
-        waited = session.tick()
-        if waited is not None:
-            transcript.turn(session, waited)
-            continue
-        line = _read(prompt)
-        if line is None:
-            break
-        if line.strip():
-            transcript.turn(session, session.type(line.strip()))
-    write_record(session, args, transcript)
+    with record_at_the_end(session, args, transcript):
+        trouble = _lead(session, clock, transcript, args.hurry, prompt)
+        if trouble is not None:
+            raise trouble
     return 0
+
+
+def _lead(session: Session, clock: Clock, transcript: Transcript, hurry: bool, prompt: bool) -> LaddersideError | None:
+    """Until the visit is closed or the input ends; the trouble that it ended in, if it did.
+
+    What cannot be written down is told with the caution of the present state, and the next line is tried again.
+    """
+    from assistant.visit.journal import Overtaken
+    from assistant.visit.trouble import reason, told
+
+    trouble: LaddersideError | None = None
+    while not session.closed:
+        try:
+            if hurry and session.state.wait_until_s is not None:
+                clock.offset_s += max(0.0, session.state.wait_until_s - clock.now_s())
+            waited = None if trouble else session.tick()
+            if waited is not None:
+                transcript.turn(session, waited)
+                continue
+            line = _read(prompt)
+            if line is None:
+                break
+            if line.strip():
+                transcript.turn(session, session.type(line.strip()))
+                trouble = None
+        except Overtaken:
+            raise
+        except LaddersideError as error:
+            trouble = error
+            transcript.trouble(str(error), [reply.text for reply in told(reason(error), session.state)[1:2]])
+    return trouble
 
 
 def _read(prompt: bool) -> str | None:

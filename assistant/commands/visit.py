@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import sys
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any
@@ -11,16 +12,21 @@ from assistant.commands.shared import (
     add_ear,
     add_json,
     add_resume,
-    device,
+    devices,
     open_journal,
     record_at_the_end,
+    remember_devices,
     session_for,
 )
 
 if TYPE_CHECKING:
+    from assistant.commands.watch import Alive
     from assistant.hearing.sound.frames import Frame
     from assistant.visit.button import Button
     from assistant.visit.conversation import Conversation
+
+#: How often the battery is looked at, seconds.
+_LOOK_AT_BATTERY_S = 30.0
 
 
 def add_parser(subparsers: Any) -> None:
@@ -51,44 +57,75 @@ def add_parser(subparsers: Any) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Lead a live visit."""
-    from assistant.hearing.listening.late import LateEars
+    """Lead a live visit, in a child process that is watched."""
+    from assistant.commands.watch import watched
 
-    ears = LateEars(args.ear)
+    return watched(lambda alive, again: _lead(args, alive, again))
+
+
+def _lead(args: argparse.Namespace, alive: Alive, again: bool) -> int:
+    """Lead it here; ``again``: it crashed, so go on with it."""
+    from assistant.hearing.listening.late import LateEars
+    from assistant.hearing.listening.watched import WatchedEars
+
+    ears = WatchedEars(lambda: LateEars(args.ear), _ears_failed)
 
     from assistant.hearing.sound.barge_in import HearingThrough, PlayedSound
     from assistant.hearing.sound.endpointing import Endpointer
     from assistant.hearing.sound.microphone import Microphone
     from assistant.speaking.loudspeaker import LoudspeakerVoice
     from assistant.visit.attention import Mode
+    from assistant.visit.awake import Awake
     from assistant.visit.button import Button
-    from assistant.visit.conversation import Conversation, StreamClock
+    from assistant.visit.conversation import Conversation, LiveClock
+    from assistant.visit.enduring import EnduringMicrophone
     from assistant.visit.transcript import Transcript
 
+    if again:
+        args.resume = "latest"
     transcript = Transcript(sys.stdout, args.json)
-    played, clock = PlayedSound(), StreamClock()
-    with Microphone(device(args.microphone)) as microphone, Button() as button:
+    played, clock = PlayedSound(), LiveClock()
+    in_device, out_device = devices(args)
+    microphone = EnduringMicrophone(
+        lambda: Microphone(in_device), lambda what: conversation.lost(what), lambda: conversation.back()
+    )
+    with contextlib.closing(microphone), Button() as button, Awake():
         _need_button(args, button)
-        voice = LoudspeakerVoice(device(args.loudspeaker), heard_by=played.put)
-        try:
+        with contextlib.closing(LoudspeakerVoice(out_device, heard_by=played.put)) as voice:
+            remember_devices(args)
             ears.ensure()
             session, first = session_for(args, "microphone", clock, open_journal())
             conversation = Conversation(
                 session, clock, ears, Endpointer(), voice, transcript, Mode(args.listen), ears.is_call
             )
-            frames = HearingThrough(microphone, played, ears.cry, conversation.cried)
+            heard = HearingThrough(microphone, played, ears.cry, conversation.cried)
+            frames = _watching(voice.looked_after(heard, conversation.mute), button, conversation, alive)
             with record_at_the_end(session, args, transcript):
-                conversation.run(_watching(voice.looked_after(frames), button, conversation), first)
-        finally:
-            voice.close()
+                conversation.run(frames, first)
     return 0
 
 
-def _watching(frames: Iterable[Frame], button: Button, conversation: Conversation) -> Iterator[Frame]:
-    """The frames, with a look at the button between them."""
+def _ears_failed(what: str) -> None:
+    """While its exception is handled."""
+    from assistant.data.defects import note_defect
+
+    print(f"  ·  {what}; they are made anew, and details are in {note_defect()}", file=sys.stderr, flush=True)
+
+
+def _watching(frames: Iterable[Frame], button: Button, conversation: Conversation, alive: Alive) -> Iterator[Frame]:
+    """The frames, with a look at button and battery between them; the watcher is told that all goes on."""
+    from assistant.visit.awake import Battery
+    from assistant.visit.trouble import BATTERY_LOW
+
+    battery, looked_s = Battery(), 0.0
     for frame in frames:
+        alive.tell()
         if button.pressed(frame.start_s):
             conversation.pressed()
+        if frame.start_s >= looked_s + _LOOK_AT_BATTERY_S:
+            looked_s = frame.start_s
+            if battery.runs_low():
+                conversation.remark(BATTERY_LOW)
         yield frame
 
 

@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 import numpy as np
 import soxr
 
-from assistant.devices import SoundDeviceError, close_stream, quiet_stderr, sound_library
+from assistant.devices import SoundDeviceError, close_stream, opened, quiet_stderr, sound_library
 from assistant.speaking.synthesis import RATE, Sound, synthesizer
 
 #: What the device may hold back: short, so that "stop" is soon silence, yet no crackling on a busy machine.
@@ -133,7 +133,7 @@ class LoudspeakerVoice:
                     )
                     stream.start()
                 self._asked_at = time.monotonic()
-                return stream
+                return opened(stream)
             except sound.PortAudioError:
                 continue
         raise _no_loudspeaker(f'The loudspeaker "{about["name"]}" cannot be opened')
@@ -154,15 +154,24 @@ class LoudspeakerVoice:
     def _alive(self) -> bool:
         return bool(self._stream.active) and time.monotonic() - self._asked_at < _LOST_AFTER_S
 
-    def looked_after(self, stream: Iterable[_Item]) -> Iterator[_Item]:
+    def looked_after(
+        self, stream: Iterable[_Item], lost: Callable[[LoudspeakerError], None] | None = None
+    ) -> Iterator[_Item]:
         """The items of ``stream`` (the frames of a microphone), with a look at the device between them.
 
         A device that takes no sound though a reply waits is opened again and the reply begun anew: who waits for the
-        end of a reply that never comes would be deaf for ever. LoudspeakerError when it cannot be opened.
+        end of a reply that never comes would be deaf for ever. When it cannot be opened, what waits is given up and
+        ``lost`` is told; without it LoudspeakerError.
         """
         for item in stream:
             if self.speaking:
-                self._make_sure()
+                try:
+                    self._make_sure()
+                except LoudspeakerError as error:
+                    if lost is None:
+                        raise
+                    self.stop()
+                    lost(error)
             yield item
 
     def _make_sure(self) -> None:

@@ -72,6 +72,10 @@ class Aloud:
                 said.speech.stop()
         self._in_air = []
 
+    def forget(self) -> None:
+        """What was cut off is not said any more: the question will be asked again with its cautions."""
+        self._cut_off = []
+
     def go_on(self) -> None:
         """It was hushed for nothing: say again what was cut off."""
         again, self._cut_off = self._cut_off, []

@@ -10,18 +10,22 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Protocol
 
-from assistant.dialogue.commands import HOLDS
+from assistant.dialogue.commands import HOLDS, RELEASES
 from assistant.dialogue.turn import Reply, Turn
+from assistant.hearing.listening.watched import EarsLost
 from assistant.hearing.sound.audio import SAMPLE_RATE, Audio, Utterance
 from assistant.hearing.sound.endpointing import Endpointer, Paused, Started
 from assistant.hearing.sound.frames import Frame
 from assistant.hearing.sound.levels import ADVICE
 from assistant.language.meaning import Command, Expectation, Heard
+from assistant.speaking.loudspeaker import LoudspeakerError
 from assistant.speaking.voice import Voice
+from assistant.visit import bootclock
 from assistant.visit.aloud import Aloud
 from assistant.visit.attention import Attention, Mode
 from assistant.visit.session import Session
 from assistant.visit.transcript import Transcript
+from assistant.visit.trouble import NOT_HEARD, Trouble
 
 #: How much slower the voice goes after "slower".
 SLOWER = 0.8
@@ -44,6 +48,17 @@ class StreamClock:
         return self.offset_s + self.heard_s
 
 
+class LiveClock(StreamClock):
+    """For a microphone: sound that was lost and a machine that slept still took their time."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._start_s = bootclock.now_s()
+
+    def now_s(self) -> float:
+        return self.offset_s + max(self.heard_s, bootclock.now_s() - self._start_s)
+
+
 class Ears(Protocol):
     """What the conversation needs of hearing (see ``hearing.together``)."""
 
@@ -60,6 +75,9 @@ class Conversation:
 
     ``mode`` says when speech is for the assistant; ``calls`` whether an utterance is its wake phrase. ``cried`` and
     ``pressed`` are for whoever hears a cry through a reply, and for a key; call them between two frames.
+
+    With ``endures``, whatever fails is said, and the visit held until "carry on" or the key tries again (``trouble``);
+    ``lost``, ``mute`` and ``back`` are for whoever notices that a sound device went and came.
     """
 
     def __init__(
@@ -72,6 +90,7 @@ class Conversation:
         out: Transcript,
         mode: Mode = Mode.ALWAYS,
         calls: Callable[[Audio], bool] = lambda audio: False,
+        endures: bool = True,
     ) -> None:
         self.session = session
         self.clock = clock
@@ -83,11 +102,12 @@ class Conversation:
         self.last: Heard | None = None
         self.seen = 0
         self._calls = calls
+        self.trouble = Trouble(lambda: session.state, self.aloud, out, self._reopen, endures)
         self._cry: tuple[str, float] | None = None
 
     def run(self, frames: Iterable[Frame], first: Turn) -> None:
         """Lead the visit until it is closed or the frames end."""
-        self._reply(first)
+        self.trouble.guarded(lambda: self._reply(first))
         self.run_on(frames)
         for event in self.endpointer.finish():
             self._notice(event)
@@ -98,8 +118,8 @@ class Conversation:
             self.clock.heard_s = frame.end_s
             self.aloud.follow(frame)
             for event in self.endpointer.feed(frame):
-                self._notice(event)
-            self._let_time_pass()
+                self.trouble.guarded(lambda event=event: self._notice(event))  # type: ignore[misc]
+            self.trouble.guarded(self._let_time_pass)
             if self.session.closed and not self.aloud.speaking:
                 return
 
@@ -113,8 +133,31 @@ class Conversation:
 
     def pressed(self) -> None:
         """The key: silence; then the hold is ended, or begun where the ears are always open, or they are opened."""
+        self.trouble.guarded(self._obey_key)
+
+    def lost(self, what: str) -> None:
+        """A sound device went away: say so as far as anything can be said, and hold the visit."""
+        self._cry = None
+        self.trouble.hold(what)
+
+    def mute(self, error: LoudspeakerError) -> None:
+        """The loudspeaker went away while something was being said."""
+        self.trouble.guarded(lambda: _raise(error))
+
+    def remark(self, text: str) -> None:
+        """Say something that is no part of the visit."""
+        self.out.remark(text)
+        self.trouble.guarded(lambda: self.aloud.say((Reply(text, "remark"),)))
+
+    def back(self) -> None:
+        """It is there again: the visit goes on at the same question."""
+        self.trouble.guarded(self.trouble.try_again)
+
+    def _obey_key(self) -> None:
         self.aloud.hush()
-        if self.session.state.held:
+        if self.trouble.held:
+            self.trouble.try_again()
+        elif self.session.state.held:
             self._command("resume", "key")
         elif self.attention.mode is Mode.ALWAYS:
             self._command("wait", "key")
@@ -122,14 +165,24 @@ class Conversation:
             self.attention = self.attention.pressed(self.clock.heard_s)
             self.out.remark("listening" if self.attention.takes(self.clock.heard_s) else "not listening")
 
+    def _reopen(self) -> None:
+        """The same question once more, with its cautions."""
+        self._reply(self.session.reopen())
+
     def _notice(self, event: Started | Paused | Utterance) -> None:
         if isinstance(event, Paused):
             self.ears.begin(event.utterance)
         elif isinstance(event, Utterance):
-            self._hear(event)
+            try:
+                self._hear(event)
+            except EarsLost:
+                self.aloud.say((NOT_HEARD,), self.session.state.held)
 
     def _hear(self, utterance: Utterance) -> None:
-        if self.attention.mode is Mode.PHRASE and self._calls(utterance.audio):
+        if self.trouble.held:
+            if _command_in(self.ears.judge(utterance)) in RELEASES or self._calls(utterance.audio):
+                self.trouble.try_again()
+        elif self.attention.mode is Mode.PHRASE and self._calls(utterance.audio):
             self._called()
         elif self._cry is not None and utterance.end_s > self._cry[1] - _CRY_BEFORE_S:
             self._hear_cry(utterance, *self._cry)
@@ -190,6 +243,9 @@ class Conversation:
 
     def _let_time_pass(self) -> None:
         now_s = self.clock.heard_s
+        if self.trouble.held:
+            self.trouble.pass_time(now_s)
+            return
         if self.aloud.speaking:
             self.attention = self.attention.talking(now_s)
         if self._cry is not None and now_s > self._cry[1] + _CRY_S and not self.endpointer.talking:
@@ -206,6 +262,10 @@ class Conversation:
         self.aloud.voice.pace = SLOWER if turn.state.slower else 1.0
         self.aloud.say(turn.replies, turn.state.held)
         self.ears.expect(self.session.expectation)
+
+
+def _raise(error: Exception) -> None:
+    raise error
 
 
 def _from(utterance: Utterance, start_s: float) -> Utterance:

@@ -29,6 +29,14 @@ class Transcript:
         if not self.as_json:
             print(printable(f"  ·  {text}"), file=self.out, flush=True)
 
+    def trouble(self, what: str, cautions: Sequence[str]) -> None:
+        """What failed and what is live; in JSON too, where a program must know that the turn did not count."""
+        if self.as_json:
+            print(json.dumps({"trouble": what, "says": list(cautions)}, ensure_ascii=False), file=self.out, flush=True)
+            return
+        for text in (what, *cautions):
+            print(printable(f"  !  {text}"), file=self.out, flush=True)
+
     def turn(self, session: Session, turn: Turn) -> None:
         """One turn: words heard, then replies, with the working of each verdict under it."""
         if self.as_json:

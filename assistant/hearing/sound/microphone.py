@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import soxr
 
-from assistant.devices import SoundDeviceError, StreamTimes, close_stream, quiet_stderr, sound_library
+from assistant.devices import SoundDeviceError, StreamTimes, close_stream, opened, quiet_stderr, sound_library
 from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
 from assistant.hearing.sound.frames import FRAME, Frame, Framer
 
@@ -71,7 +71,7 @@ class Microphone:
                         finished_callback=self._ended,
                     )
                     stream.start()
-                return stream, str(about["name"])
+                return opened(stream), str(about["name"])
             except sound.PortAudioError:
                 continue
         raise NoMicrophone(

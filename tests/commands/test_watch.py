@@ -1,0 +1,118 @@
+"""A visit that crashes or hangs is run again by itself, and whoever wants to end it can."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot watch a child so")
+
+PROGRAM = """
+import os, signal, sys, time
+from pathlib import Path
+from assistant.commands.main import COMMANDS
+from assistant.commands.watch import watched
+from assistant.errors import LaddersideError
+
+runs = Path(sys.argv[1])
+
+def visit(alive, again):
+    number = len(list(runs.iterdir()))
+    (runs / str(number)).write_text(f"{os.getpid()} {again}")
+    for _ in range(3):
+        alive.tell()
+        time.sleep(0.05)
+    {act}
+
+try:
+    raise SystemExit(watched(visit, silent_s=2.0))
+except LaddersideError as error:
+    print(error)
+    raise SystemExit(2)
+"""
+
+
+def start(tmp_path, act):
+    runs = tmp_path / "runs"
+    runs.mkdir()
+    return runs, subprocess.Popen(
+        [sys.executable, "-c", PROGRAM.replace("{act}", act), str(runs)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+    )
+
+
+def told(runs):
+    return [(runs / str(number)).read_text().split()[1] for number in range(len(list(runs.iterdir())))]
+
+
+def test_what_ends_of_itself_is_not_run_again(tmp_path):
+    runs, program = start(tmp_path, "return 7")
+    program.communicate(timeout=30)
+    assert program.returncode == 7
+    assert told(runs) == ["False"]
+
+
+@pytest.mark.parametrize("crash", ["SIGSEGV", "SIGABRT", "SIGKILL", "SIGBUS"])
+def test_a_crash_resumes_the_visit(tmp_path, crash):
+    runs, program = start(tmp_path, f"return 0 if again else os.kill(os.getpid(), signal.{crash})")
+    _, errors = program.communicate(timeout=30)
+    assert program.returncode == 0
+    assert told(runs) == ["False", "True"]
+    assert "the visit goes on where it was" in errors
+
+
+def test_a_hang_resumes_the_visit(tmp_path):
+    runs, program = start(tmp_path, "return 0 if again else time.sleep(600)")
+    program.communicate(timeout=30)
+    assert program.returncode == 0
+    assert told(runs) == ["False", "True"]
+
+
+def test_crash_after_crash_is_given_up_in_one_sentence(tmp_path):
+    runs, program = start(tmp_path, "os.kill(os.getpid(), signal.SIGSEGV)")
+    out, _ = program.communicate(timeout=30)
+    assert program.returncode == 2
+    assert told(runs) == ["False", "True", "True"]
+    assert out.count("\n") == 1
+    assert "every answer is kept" in out
+
+
+def wait_for_a_run(runs):
+    until = time.monotonic() + 20
+    while not any(file.read_text() for file in runs.iterdir()):
+        assert time.monotonic() < until
+        time.sleep(0.05)
+    return int(next(runs.iterdir()).read_text().split()[0])
+
+
+@pytest.mark.parametrize("asked", [signal.SIGINT, signal.SIGTERM])
+def test_who_ends_it_ends_it(tmp_path, asked):
+    runs, program = start(tmp_path, "[(alive.tell(), time.sleep(0.1)) for _ in range(600)]")
+    child = wait_for_a_run(runs)
+    assert child != program.pid
+    program.send_signal(asked)
+    program.communicate(timeout=30)
+    assert program.returncode != 0
+    assert told(runs) == ["False"]
+    with pytest.raises(ProcessLookupError):
+        os.kill(child, 0)
+
+
+def test_the_visit_does_not_outlive_its_watcher(tmp_path):
+    runs, program = start(tmp_path, "[(alive.tell(), time.sleep(0.1)) for _ in range(600)]")
+    child = wait_for_a_run(runs)
+    program.kill()
+    program.wait()
+    until = time.monotonic() + 10
+    while Path(f"/proc/{child}/stat").exists() and " Z " not in Path(f"/proc/{child}/stat").read_text():
+        assert time.monotonic() < until, "it goes on without anybody who could stop it"
+        time.sleep(0.05)
