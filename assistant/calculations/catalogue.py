@@ -22,6 +22,7 @@ from assistant.calculations.entries import supply as supply_entries
 from assistant.calculations.entries import thermistors as thermistor_entries
 from assistant.calculations.entry import TABLE, WORD, Answer, Calculation, Parameter, Result, Value, shown
 from assistant.calculations.errors import BadUnit, Inconsistent, Missing, OutOfRange, UnknownName
+from assistant.quantities.table import sign
 
 CATALOGUE: dict[str, Calculation] = {
     entry.name: entry
@@ -93,9 +94,25 @@ def _read(parameter: Parameter, text: str) -> Value:
     if parameter.open_line and text.strip().lower() in OPEN_LINE_WORDS:
         return math.inf
     try:
-        return units.parse(parameter.quantity, text)
+        return units.parse(parameter.written_as, text)
     except BadUnit as error:
         raise BadUnit(f"{parameter.name}: {error}") from error
+
+
+def in_given_unit(error: OutOfRange, name: str, texts: Mapping[str, str]) -> OutOfRange:
+    """The same refusal in the unit in which the value was written, where it is one of ``texts`` as ``read`` took it."""
+    calculation = find(name)
+    for key, text in texts.items():
+        parameter = calculation.parameter(key)
+        if parameter is None or parameter.quantity not in units.QUANTITIES or text.strip().lower() in OPEN_LINE_WORDS:
+            continue
+        value, symbol = units.read(parameter.written_as, text)
+        if math.isclose(value, error.value, rel_tol=1e-9) and units.is_inside(parameter.quantity, error.unit):
+            given, *limits = (
+                units.from_inside(parameter.written_as, each, symbol) for each in (value, error.low, error.high)
+            )
+            return OutOfRange(error.quantity, given, min(limits), max(limits), sign(symbol))
+    return error
 
 
 def read_table(text: str) -> tuple[tuple[float, float], ...]:

@@ -39,6 +39,11 @@ class Parameter(NamedTuple):
         return units.QUANTITIES.get(self.quantity, "")
 
     @property
+    def written_as(self) -> str:
+        """The quantity by whose units its text is read: what is spoken of in megohms is an insulation."""
+        return "insulation_resistance" if (self.quantity, self.said_in) == ("resistance", "Mohm") else self.quantity
+
+    @property
     def required(self) -> bool:
         """Whether a calculation cannot be run without it."""
         return self.default is None and not self.optional

@@ -45,6 +45,7 @@ def add_parser(subparsers: Any) -> None:
 def run(args: argparse.Namespace) -> int:
     """List, describe or run, and print."""
     from assistant.calculations import catalogue
+    from assistant.calculations.errors import OutOfRange
 
     if args.name is None:
         print(_list_json(catalogue.CATALOGUE.values()) if args.json else _list(list(catalogue.CATALOGUE.values())))
@@ -53,7 +54,11 @@ def run(args: argparse.Namespace) -> int:
     if not args.values:
         print(_json(_described(calculation)) if args.json else _description(calculation))
         return 0
-    result = catalogue.run(args.name, catalogue.read(args.name, _pairs(args.values)))
+    pairs = _pairs(args.values)
+    try:
+        result = catalogue.run(args.name, catalogue.read(args.name, pairs))
+    except OutOfRange as error:
+        raise catalogue.in_given_unit(error, args.name, pairs) from error
     print(_json(_result_data(result)) if args.json else _working(calculation, result))
     return 0
 

@@ -6,16 +6,13 @@ import re
 from functools import lru_cache
 
 from assistant.dialogue.state import Given, Run, Stage, VisitState
+from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation
 from assistant.language.units import to_canonical
 from assistant.library.loader import Library
 from assistant.library.models import Check, Question, ReadingAnswer
 from assistant.library.profile import UnitProfile
 
-YES_NO = (
-    Choice(id="yes", phrases=("yes", "right", "correct", "that is right")),
-    Choice(id="no", phrases=("no", "wrong", "not right")),
-)
 #: What was asked back was said once more.
 SAID_AGAIN = "said-again"
 UNDERSTOOD = (Choice(id="understood", phrases=("understood", "okay", "yes")),)
@@ -29,22 +26,6 @@ MEND_LIKELIEST = Choice(id="mend-likeliest", phrases=("repair it anyway", "mend 
 NOTHING = (Choice(id="nothing", phrases=("no note", "nothing", "no")),)
 NO_PROFILE = "no-profile"
 PROFILE_UNKNOWN = Choice(id=NO_PROFILE, phrases=("no profile", "unknown unit", "another make", "not listed"))
-SUPPLIES = (
-    Choice(id="single-phase-230", phrases=("single phase two thirty", "two hundred thirty volts", "two thirty")),
-    Choice(id="split-phase-240", phrases=("split phase", "two hundred forty volts", "two forty")),
-    Choice(id="wye-208", phrases=("two oh eight", "two hundred eight volts")),
-    Choice(id="three-phase-400", phrases=("three phase", "four hundred volts", "three phase four hundred")),
-    Choice(id="single-phase-115", phrases=("one fifteen", "one hundred fifteen volts", "one twenty")),
-)
-REFRIGERANTS = (
-    Choice(id="R32", phrases=("r thirty two", "thirty two")),
-    Choice(id="R410A", phrases=("r four ten a", "four ten a", "four ten")),
-    Choice(id="R454B", phrases=("r four fifty four b", "four fifty four b", "four fifty four")),
-    Choice(id="R22", phrases=("r twenty two", "twenty two")),
-    Choice(id="R407C", phrases=("r four oh seven c", "four oh seven c", "four oh seven")),
-    Choice(id="R134a", phrases=("r one thirty four a", "one thirty four a")),
-    Choice(id="R290", phrases=("r two ninety", "propane", "two ninety")),
-)
 #: Where a skipped step leads; one that is not here is needed.
 SKIP_TO = {
     Stage.SITE: Stage.PROFILE,

@@ -6,22 +6,8 @@ import re
 
 from assistant.dialogue.facts import Answer
 from assistant.language.meaning import Choice, Finding, Meaning, Reading, Readings, Text
+from assistant.quantities.table import sign
 
-#: Signs for the eye where a unit's symbol in the code differs from them.
-_UNIT_SIGN = {
-    "ohm": "Ω",
-    "kohm": "kΩ",
-    "Mohm": "MΩ",
-    "mohm": "mΩ",
-    "Gohm": "GΩ",
-    "uA": "µA",
-    "uF": "µF",
-    "degC": "°C",
-    "degF": "°F",
-    "micron": "µmHg",
-    "m3/h": "m³/h",
-    "1": "",
-}
 _SPECIAL = {"open_line": "open line", "no_reading": "no reading", "unstable": "not steady"}
 
 
@@ -33,7 +19,7 @@ def number(value: float) -> str:
 
 def reading(item: Reading) -> str:
     """ "1.9 Ω", "open line", "4 to 5 V": value and unit as they were spoken, without the place."""
-    unit = _UNIT_SIGN.get(item.spoken_unit, item.spoken_unit)
+    unit = sign(item.spoken_unit)
     if item.special is not None and item.spoken_value is None and item.span is None:
         return _SPECIAL[item.special]
     if item.span is not None:

@@ -6,35 +6,14 @@ the whole contract between the ears and the dialogue.
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import Field
 
 from assistant.model import Model
+from assistant.quantities.table import QUANTITIES
 
-#: Every quantity a reading can have, with the unit in which its ``value`` is kept inside.
-CANONICAL_UNIT: dict[str, str] = {
-    "resistance": "ohm",
-    "voltage_ac": "V",
-    "voltage_dc": "V",
-    "current": "A",
-    "power": "W",
-    "frequency": "Hz",
-    "capacitance": "uF",
-    "temperature": "degC",
-    "temperature_difference": "K",
-    "pressure_gauge": "kPa",
-    "vacuum": "Pa",  # absolute
-    "humidity": "%",
-    "mass": "kg",
-    "length": "m",
-    "duration": "s",
-    "speed": "rpm",
-    "airflow": "m3/h",
-    "percent": "%",
-    "count": "1",
-}
-
+#: Every quantity that a reading can have. The table of quantities knows more, which calculations alone use.
 Quantity = Literal[
     "resistance",
     "voltage_ac",
@@ -56,6 +35,9 @@ Quantity = Literal[
     "percent",
     "count",
 ]
+
+#: With the unit in which its ``value`` is kept inside.
+CANONICAL_UNIT: dict[str, str] = {quantity: QUANTITIES[quantity].inside.symbol for quantity in get_args(Quantity)}
 
 
 class Reading(Model):

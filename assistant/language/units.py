@@ -1,149 +1,23 @@
-"""Units by symbol: how they are said, and their way to and from the canonical unit of each quantity.
+"""Units as a reading has them: how they are said, and their way to and from the canonical unit of each quantity.
 
-Inside, every value is in ``meaning.CANONICAL_UNIT``. Factors are exact or from NIST SP 811 (2008), appendix B,
-as told beside each. A symbol may mean different things for different quantities: degF is a point on a scale as
-a temperature and a step of 5/9 K as a difference; inHg under gauge pressure is vacuum, so it counts downwards.
+Inside, every value is in ``meaning.CANONICAL_UNIT``. What a unit is worth and how it is written and said stands in
+``assistant.quantities``; here is what meters do with units.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import get_args
 
-from assistant.errors import LaddersideError
 from assistant.language.meaning import CANONICAL_UNIT, Quantity
+from assistant.quantities.spelling import UnitError, unit_of
+from assistant.quantities.table import QUANTITIES
+from assistant.quantities.unit import Unit
 
+__all__ = ["UNITS", "Unit", "UnitError"]
 
-class UnitError(LaddersideError):
-    """A unit that does not belong to the quantity."""
-
-
-@dataclass(frozen=True)
-class Unit:
-    """canonical = value * factor + offset; ``one`` and ``many`` are the spoken names."""
-
-    symbol: str
-    factor: float
-    one: str
-    many: str
-    offset: float = 0.0
-
-
-_PSI_KPA = 6.894757293168361  # NIST SP 811: 1 psi = 6.894 757 E+03 Pa, from the exact pound, g_n and inch
-_FT_M = 0.3048  # exact
-_LB_KG = 0.45359237  # exact
-_F = 5 / 9  # exact
-
-_RESISTANCE = (
-    Unit("ohm", 1, "ohm", "ohms"),
-    Unit("kohm", 1e3, "kilohm", "kilohms"),
-    Unit("Mohm", 1e6, "megohm", "megohms"),
-    Unit("mohm", 1e-3, "milliohm", "milliohms"),
-    Unit("Gohm", 1e9, "gigohm", "gigohms"),
-)
-_VOLTAGE = (
-    Unit("V", 1, "volt", "volts"),
-    Unit("mV", 1e-3, "millivolt", "millivolts"),
-    Unit("kV", 1e3, "kilovolt", "kilovolts"),
-)
-_PERCENT = (Unit("%", 1, "percent", "percent"),)
-
+#: By quantity, those that a technician may be asked for or may say.
 UNITS: dict[Quantity, tuple[Unit, ...]] = {
-    "resistance": _RESISTANCE,
-    "voltage_ac": _VOLTAGE,
-    "voltage_dc": _VOLTAGE,
-    "current": (
-        Unit("A", 1, "amp", "amps"),
-        Unit("mA", 1e-3, "milliamp", "milliamps"),
-        Unit("uA", 1e-6, "microamp", "microamps"),
-    ),
-    "power": (
-        Unit("W", 1, "watt", "watts"),
-        Unit("kW", 1e3, "kilowatt", "kilowatts"),
-        Unit("BTU/h", 0.29307107, "btu per hour", "btu per hour"),  # NIST SP 811: Btu(IT)/h = 2.930 711 E-01 W
-    ),
-    "frequency": (Unit("Hz", 1, "hertz", "hertz"), Unit("kHz", 1e3, "kilohertz", "kilohertz")),
-    "capacitance": (
-        Unit("uF", 1, "microfarad", "microfarads"),
-        Unit("nF", 1e-3, "nanofarad", "nanofarads"),
-        Unit("pF", 1e-6, "picofarad", "picofarads"),
-    ),
-    "temperature": (
-        Unit("degC", 1, "degree celsius", "degrees celsius"),
-        Unit("degF", _F, "degree fahrenheit", "degrees fahrenheit", -32 * _F),
-    ),
-    "temperature_difference": (
-        Unit("K", 1, "kelvin", "kelvin"),
-        Unit("degC", 1, "degree celsius", "degrees celsius"),
-        Unit("degF", _F, "degree fahrenheit", "degrees fahrenheit"),
-    ),
-    "pressure_gauge": (
-        Unit("kPa", 1, "kilopascal", "kilopascals"),
-        Unit("psi", _PSI_KPA, "psi", "psi"),
-        Unit("bar", 100, "bar", "bar"),
-        Unit("MPa", 1e3, "megapascal", "megapascals"),
-        Unit("mbar", 0.1, "millibar", "millibars"),
-        Unit("Pa", 1e-3, "pascal", "pascals"),
-        Unit("inHg", -3.38639, "inches of mercury", "inches of mercury"),  # NIST SP 811: 3.386 39 E+03 Pa at 0 degC
-        Unit("inH2O", 0.249089, "inches of water", "inches of water"),  # NIST SP 811: 2.490 889 E+02 Pa, conventional
-    ),
-    "vacuum": (
-        Unit("Pa", 1, "pascal", "pascals"),
-        Unit("micron", 0.1333224, "micron", "microns"),  # NIST SP 811: micrometre of mercury = 1.333 224 E-01 Pa
-        Unit("hPa", 100, "hectopascal", "hectopascals"),
-        Unit("kPa", 1e3, "kilopascal", "kilopascals"),
-        Unit("mbar", 100, "millibar", "millibars"),
-        Unit("Torr", 133.3224, "torr", "torr"),  # NIST SP 811: 1.333 224 E+02 Pa
-    ),
-    "humidity": _PERCENT,
-    "mass": (
-        Unit("kg", 1, "kilogram", "kilograms"),
-        Unit("g", 1e-3, "gram", "grams"),
-        Unit("lb", _LB_KG, "pound", "pounds"),
-        Unit("oz", _LB_KG / 16, "ounce", "ounces"),
-    ),
-    "length": (
-        Unit("m", 1, "meter", "meters"),
-        Unit("cm", 1e-2, "centimeter", "centimeters"),
-        Unit("mm", 1e-3, "millimeter", "millimeters"),
-        Unit("ft", _FT_M, "foot", "feet"),
-        Unit("in", _FT_M / 12, "inch", "inches"),
-    ),
-    "duration": (
-        Unit("s", 1, "second", "seconds"),
-        Unit("min", 60, "minute", "minutes"),
-        Unit("h", 3600, "hour", "hours"),
-        Unit("ms", 1e-3, "millisecond", "milliseconds"),
-    ),
-    "speed": (Unit("rpm", 1, "rpm", "rpm"),),
-    "airflow": (
-        Unit("m3/h", 1, "cubic meter per hour", "cubic meters per hour"),
-        Unit("m3/min", 60, "cubic meter per minute", "cubic meters per minute"),
-        Unit("cfm", _FT_M**3 * 60, "cfm", "cfm"),
-        Unit("L/s", 3.6, "liter per second", "liters per second"),
-        Unit("L/min", 0.06, "liter per minute", "liters per minute"),
-    ),
-    "percent": _PERCENT,
-    "count": (Unit("1", 1, "", ""),),
-}
-
-#: Other ways in which knowledge and records write a symbol.
-_SPELLINGS = {
-    "Ω": "ohm",
-    "kΩ": "kohm",
-    "MΩ": "Mohm",
-    "µF": "uF",
-    "μF": "uF",
-    "°C": "degC",
-    "°F": "degF",
-    "C": "degC",
-    "F": "degF",
-    "psig": "psi",
-    "microns": "micron",
-    "in.Hg": "inHg",
-    "in.H2O": "inH2O",
-    "Btu/h": "BTU/h",
-    "m³/h": "m3/h",
-    "": "1",
+    quantity: tuple(unit for unit in QUANTITIES[quantity].units if unit.phrases) for quantity in get_args(Quantity)
 }
 
 #: What an autoranging meter shows in place of the unit asked for: (larger, smaller) neighbours.
@@ -180,19 +54,17 @@ _OTHER_SYSTEM: dict[str, tuple[str, ...]] = {
 
 
 def unit(symbol: str, quantity: Quantity) -> Unit:
-    """The unit with this symbol, or this spoken name, under ``quantity``. Raises UnitError naming what would fit."""
-    wanted = _SPELLINGS.get(symbol, symbol)
-    for found in UNITS[quantity]:
-        if wanted in (found.symbol, found.one, found.many):
-            return found
-    fits = ", ".join(known.symbol for known in UNITS[quantity])
-    raise UnitError(f'"{symbol}" is no unit of {quantity.replace("_", " ")}; write one of {fits}.')
+    """The unit that this symbol, sign or name means under ``quantity``. Raises UnitError naming what would fit."""
+    return unit_of(quantity, symbol or CANONICAL_UNIT[quantity])
 
 
 def to_canonical(value: float, symbol: str, quantity: Quantity) -> float:
-    """``value`` in ``symbol`` as a value in the canonical unit, rounded to 12 digits so that 4.2 mV is 0.0042 V."""
+    """``value`` in ``symbol`` as a value in the canonical unit, rounded to 12 digits so that 4.2 mV is 0.0042 V.
+
+    Inches of mercury under gauge pressure are a vacuum, whichever sign they are said with.
+    """
     found = unit(symbol, quantity)
-    return float(f"{value * found.factor + found.offset:.12g}")
+    return float(f"{(abs(value) if found.factor < 0 else value) * found.factor + found.offset:.12g}")
 
 
 def from_canonical(value: float, symbol: str, quantity: Quantity) -> float:

@@ -12,60 +12,30 @@ from decimal import Decimal
 from functools import lru_cache
 
 from assistant.language import numbers
+from assistant.quantities.table import units
 
-#: Abbreviations of units as written, folded to lower case -> as spoken.
-ABBREVIATIONS: dict[str, str] = {
-    "v": "volts",
-    "vac": "volts ac",
-    "vdc": "volts dc",
-    "mv": "millivolts",
-    "kv": "kilovolts",
-    "a": "amps",
-    "ma": "milliamps",
-    "ua": "microamps",
-    "w": "watts",
-    "kw": "kilowatts",
-    "hz": "hertz",
-    "khz": "kilohertz",
-    "uf": "microfarads",
-    "mf": "microfarads",
-    "mfd": "microfarads",
-    "nf": "nanofarads",
-    "pf": "picofarads",
-    "kohm": "kilohms",
-    "kohms": "kilohms",
-    "mohm": "megohms",
-    "mohms": "megohms",
-    "m": "meters",
-    "cm": "centimeters",
-    "mm": "millimeters",
-    "ft": "feet",
-    "in": "inches",
-    "kg": "kilograms",
-    "g": "grams",
-    "lb": "pounds",
-    "lbs": "pounds",
-    "oz": "ounces",
-    "psig": "psi",
-    "kpa": "kilopascals",
-    "mpa": "megapascals",
-    "hpa": "hectopascals",
-    "pa": "pascals",
-    "mbar": "millibar",
-    "inhg": "inches of mercury",
-    "s": "seconds",
-    "sec": "seconds",
-    "secs": "seconds",
-    "ms": "milliseconds",
-    "min": "minutes",
-    "mins": "minutes",
-    "h": "hours",
-    "hr": "hours",
-    "hrs": "hours",
-    "deg": "degrees",
-    "btus": "btu",
-    "gnd": "ground",
-}
+#: Single letters are units only where no word of the grammar is the same letter: C and F are words, R is of a name.
+_LETTERS = {"v": "volts", "a": "amps", "w": "watts", "m": "meters", "g": "grams", "s": "seconds", "h": "hours"}
+#: What the table of quantities leaves open (an "mf" of a run capacitor, a "mohm" of an insulation), and other words.
+_OWN = {"mf": "microfarads", "mohm": "megohms", "mohms": "megohms", "deg": "degrees", "btus": "btu", "gnd": "ground"}
+
+
+def _abbreviations() -> dict[str, str]:
+    """Abbreviations of units as written, folded to lower case -> as spoken."""
+    # "Um" is what a free-text ear writes of somebody who thinks, not a micron.
+    said = {phrase for unit in units() for phrase in unit.phrases} - {"psig"} | {"um"}
+    found = dict(_LETTERS)
+    for unit in units():
+        if unit.phrases:
+            for written in (unit.symbol, *unit.signs, *unit.written):
+                folded = written.lower().replace("µ", "u").replace("μ", "u")
+                if re.fullmatch("[a-z]{2,}", folded) and folded not in said:
+                    found.setdefault(folded, unit.many)
+    current = {f"{sign}{which}": f"{found[sign]} {which}" for sign in ("v", "mv", "kv") for which in ("ac", "dc")}
+    return found | current | {"psig": "psi"} | _OWN
+
+
+ABBREVIATIONS: dict[str, str] = _abbreviations()
 
 _SIGNS = (
     ("½", " 1/2 "),

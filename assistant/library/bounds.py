@@ -77,11 +77,3 @@ USUAL: dict[str, tuple[float, float]] = {
     "high_pressure_switch.opens_kpa": (2000, 4800),
     "low_pressure_switch.opens_kpa": (-50, 600),
 }
-#: Nominal volts of each supply system, with what a nameplate may print for it.
-NOMINAL_V: dict[str, tuple[float, float]] = {
-    "single-phase-115": (100, 130),
-    "single-phase-230": (200, 250),
-    "split-phase-240": (200, 250),
-    "wye-208": (190, 230),
-    "three-phase-400": (340, 480),
-}

@@ -9,12 +9,14 @@ from pydantic import Field
 from assistant.library import bounds as b
 from assistant.library.models import Slug
 from assistant.model import Model
+from assistant.quantities.refrigerants import RefrigerantName
+from assistant.quantities.supplies import SupplySystem
 
 
 class Supply(Model):
-    """Supply at the outdoor unit's terminals."""
+    """Supply at the outdoor unit's terminals; ``nominal_v`` as its nameplate prints it."""
 
-    system: Literal["single-phase-230", "split-phase-240", "wye-208", "three-phase-400", "single-phase-115"]
+    system: SupplySystem
     nominal_v: b.SupplyVolts
     frequency_hz: Literal[50, 60]
     running_current_a: b.Amperes | None = None
@@ -24,7 +26,7 @@ class Supply(Model):
 class RefrigerantData(Model):
     """Charge data from the nameplate. ``name`` as in ISO 817 without hyphen: R32, R410A."""
 
-    name: Literal["R32", "R410A", "R454B", "R22", "R407C", "R134a", "R290"]
+    name: RefrigerantName
     charge_kg: b.Kilograms
     free_length_m: b.FreeMetres = 0
     added_g_per_m: b.GramsPerMetre = 0

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from assistant.calculations.power_stage import bus_peak_v
-from assistant.library.bounds import NOMINAL_V, USUAL
+from assistant.library.bounds import USUAL
 from assistant.library.finding import Finding, unknown
 from assistant.library.models import Symptom
 from assistant.library.profile import FanMotor, PressureSwitch, Thermistor, UnitProfile
+from assistant.quantities.supplies import SUPPLIES
 
 
 def of_profile(profile: UnitProfile) -> Iterator[Finding]:
@@ -43,7 +44,7 @@ def of_profile(profile: UnitProfile) -> Iterator[Finding]:
 
 def _supply(profile: UnitProfile) -> Iterator[Finding]:
     """The nominal voltage belongs to the system, and a boosted bus stands above what rectifying alone gives."""
-    low, high = NOMINAL_V[profile.supply.system]
+    low, high = SUPPLIES[profile.supply.system].plate_v
     if not low <= profile.supply.nominal_v <= high:
         what = f"supply: {profile.supply.nominal_v:g} volts is not a supply of {profile.supply.system}"
         yield _wrong(profile, what, "read the nameplate again", ("supply", "nominal_v"))

@@ -18,15 +18,8 @@ from assistant.profiling.steps import (
     TABLE_POINTS_C,
     Answers,
 )
+from assistant.quantities.supplies import SUPPLIES
 
-#: Nominal volts and hertz of each supply system.
-_SUPPLY: dict[str, tuple[float, int]] = {
-    "single-phase-230": (230, 50),
-    "split-phase-240": (240, 60),
-    "wye-208": (208, 60),
-    "three-phase-400": (400, 50),
-    "single-phase-115": (115, 60),
-}
 _ORDINALS = ("one", "two", "three", "four", "five", "six", "seven", "eight")
 
 
@@ -76,7 +69,8 @@ def _phrases(a: Answers) -> list[str]:
 
 def _supply(a: Answers) -> dict[str, Any]:
     system = str(a.get("supply", ""))
-    volts, hertz = _SUPPLY.get(system, (0, 0))
+    known = SUPPLIES.get(system)
+    volts, hertz = (known.nameplate_v, known.hz) if known else (0, 0)
     return {
         "system": system,
         "nominal_v": volts,

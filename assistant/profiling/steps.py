@@ -9,34 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from assistant.language.closed import HAS_IT, REFRIGERANTS, SUPPLIES
 from assistant.language.meaning import Choice, Quantity
 from assistant.library.loader import Library
 
 #: What was answered, by step id: a choice's id, words, a number in the step's own unit, or None when skipped.
 Answers = Mapping[str, str | float | None]
 
-YES_NO = (Choice(id="yes", phrases=("yes", "it has")), Choice(id="no", phrases=("no", "it has none")))
 SENSORS = ("room", "pipe", "outdoor", "discharge", "suction")
 #: The temperatures (degC) at which a manual's sensor table is read; 25 first, since every manual prints it.
 TABLE_POINTS_C = (25, 0, 50)
 MOST_ZONES = 8
 
-SUPPLIES = (
-    Choice(id="single-phase-230", phrases=("two thirty", "230", "two hundred thirty", "single phase")),
-    Choice(id="split-phase-240", phrases=("two forty", "240", "two hundred forty", "split phase")),
-    Choice(id="wye-208", phrases=("two oh eight", "208", "two hundred eight")),
-    Choice(id="three-phase-400", phrases=("four hundred", "400", "three phase")),
-    Choice(id="single-phase-115", phrases=("one fifteen", "115", "one hundred fifteen")),
-)
-REFRIGERANTS = (
-    Choice(id="R32", phrases=("r32", "r thirty two", "thirty two")),
-    Choice(id="R410A", phrases=("r410a", "r four ten a", "four ten")),
-    Choice(id="R454B", phrases=("r454b", "r four fifty four b", "four fifty four")),
-    Choice(id="R22", phrases=("r22", "r twenty two", "twenty two")),
-    Choice(id="R407C", phrases=("r407c", "r four oh seven c", "four oh seven")),
-    Choice(id="R134a", phrases=("r134a", "r one thirty four a", "one thirty four")),
-    Choice(id="R290", phrases=("r290", "r two ninety", "two ninety", "propane")),
-)
 #: Parts that not every unit has, and how they are asked for.
 FEATURES = {
     "heat-pump": "Does it heat as well as cool?",
@@ -119,7 +103,7 @@ def _zones(given: Answers) -> Iterator[Step]:
 
 def _features() -> Iterator[Step]:
     for feature, say in FEATURES.items():
-        yield Step(f"has_{feature}", say, choices=YES_NO)
+        yield Step(f"has_{feature}", say, choices=HAS_IT)
     yield Step("module", "Is the power module on its own board, or on the main board?", choices=MODULES)
 
 

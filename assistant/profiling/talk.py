@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from assistant.language.closed import YES_NO
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
-    Choice,
     Command,
     Expectation,
     Finding,
@@ -22,7 +22,6 @@ from assistant.library.loader import Library
 from assistant.profiling.steps import Answers, Step, steps
 
 Value = str | float | None
-CONFIRM = (Choice(id="yes", phrases=("yes", "right", "correct")), Choice(id="no", phrases=("no", "wrong", "not right")))
 NOT_HEARD = "I did not get that."
 
 
@@ -49,7 +48,7 @@ class Interview:
         """What may be answered now."""
         step = self.step()
         if self.doubtful is not None:
-            return Expectation(question="profile.confirm", choices=CONFIRM, topic="Yes or no.")
+            return Expectation(question="profile.confirm", choices=YES_NO, topic="Yes or no.")
         return expectation(step) if step is not None else Expectation(question="profile.done")
 
     def say(self, words: str) -> tuple[Interview, str]:

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable
 
 from assistant.speaking import numbers
-from assistant.speaking.units import SPELLINGS, spoken_unit
+from assistant.speaking.units import SPELLINGS, is_printed, spoken_unit
 
 _UNIT = "|".join(re.escape(spelling) for spelling in SPELLINGS)
 _NUMBER = r"\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+|\d+|\.\d+"
@@ -141,7 +141,9 @@ def _refrigerants(text: str) -> str:
 def _quantities(text: str) -> str:
     def read(match: re.Match[str]) -> str:
         article, sign, figure, unit, per = match.groups()
-        words = f"{article or ''} {'minus ' if sign else ''}{numbers.number(figure)}"
+        plainly = unit and is_printed(unit) and _is_short(figure)
+        said = numbers.cardinal(int(figure)) if plainly else numbers.number(figure)
+        words = f"{article or ''} {'minus ' if sign else ''}{said}"
         if unit:
             # "a 5 A fuse" is a five amp fuse
             words += f" {spoken_unit(unit, figure == '1' or bool(article))}"
@@ -150,6 +152,10 @@ def _quantities(text: str) -> str:
     text = re.sub(r"(?<=\d)\s?x\b", " times", text)
     unit = rf"(?:\s?({_UNIT})(?:/({_UNIT}))?{_END})?"
     return re.sub(rf"(\ban?\s)?({_MINUS})?(?<![A-Za-z\d.])({_NUMBER})(?!\d){unit}", read, text)
+
+
+def _is_short(figure: str) -> bool:
+    return figure.isdigit() and figure[0] != "0" and int(figure) < 1000
 
 
 def _left_over(text: str) -> str:

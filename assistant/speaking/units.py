@@ -1,128 +1,33 @@
-"""Unit symbols and how they are said. Symbols follow ISO 80000 and the trade's US customary habits."""
+"""How a voice says the signs of units that stand in a text. What there are stands in ``assistant.quantities``."""
 
 from __future__ import annotations
 
-#: symbol → (after one, after any other number)
+from assistant.quantities.table import OTHER_SIGNS, units
+
+#: Sign or symbol → (after one, after any other number). The earlier quantity of the table has a sign that two share.
 UNITS: dict[str, tuple[str, str]] = {
-    "Ω": ("ohm", "ohms"),
-    "mΩ": ("milliohm", "milliohms"),
-    "kΩ": ("kilohm", "kilohms"),
-    "MΩ": ("megohm", "megohms"),
-    "GΩ": ("gigohm", "gigohms"),
-    "V": ("volt", "volts"),
-    "mV": ("millivolt", "millivolts"),
-    "kV": ("kilovolt", "kilovolts"),
-    "V DC": ("volt DC", "volts DC"),
-    "V AC": ("volt AC", "volts AC"),
-    "A": ("amp", "amps"),
-    "mA": ("milliamp", "milliamps"),
-    "µA": ("microamp", "microamps"),
-    "A DC": ("amp DC", "amps DC"),
-    "A AC": ("amp AC", "amps AC"),
-    "W": ("watt", "watts"),
-    "kW": ("kilowatt", "kilowatts"),
-    "kWh": ("kilowatt hour", "kilowatt hours"),
-    "VA": ("volt amp", "volt amps"),
-    "Hz": ("hertz", "hertz"),
-    "kHz": ("kilohertz", "kilohertz"),
-    "F": ("farad", "farads"),
-    "µF": ("microfarad", "microfarads"),
-    "nF": ("nanofarad", "nanofarads"),
-    "J": ("joule", "joules"),
-    "kJ": ("kilojoule", "kilojoules"),
-    "°C": ("degree Celsius", "degrees Celsius"),
-    "°F": ("degree Fahrenheit", "degrees Fahrenheit"),
-    "°": ("degree", "degrees"),
-    "K": ("kelvin", "kelvin"),
-    "Pa": ("pascal", "pascals"),
-    "hPa": ("hectopascal", "hectopascals"),
-    "kPa": ("kilopascal", "kilopascals"),
-    "MPa": ("megapascal", "megapascals"),
-    "bar": ("bar", "bar"),
-    "mbar": ("millibar", "millibar"),
-    "psi": ("P S I", "P S I"),
-    "psig": ("P S I gauge", "P S I gauge"),
-    "psia": ("P S I absolute", "P S I absolute"),
-    "inHg": ("inch of mercury", "inches of mercury"),
-    "inH2O": ("inch of water", "inches of water"),
-    "µmHg": ("micron", "microns"),
-    "%": ("percent", "percent"),
-    "% RH": ("percent relative humidity", "percent relative humidity"),
-    "kg": ("kilogram", "kilograms"),
-    "g": ("gram", "grams"),
-    "lb": ("pound", "pounds"),
-    "lbs": ("pound", "pounds"),
-    "oz": ("ounce", "ounces"),
-    "m": ("meter", "meters"),
-    "cm": ("centimeter", "centimeters"),
-    "mm": ("millimeter", "millimeters"),
-    "ft": ("foot", "feet"),
-    "in": ("inch", "inches"),
-    "m²": ("square meter", "square meters"),
-    "mm²": ("square millimeter", "square millimeters"),
-    "m³": ("cubic meter", "cubic meters"),
-    "L": ("liter", "liters"),
-    "gal": ("gallon", "gallons"),
-    "s": ("second", "seconds"),
-    "ms": ("millisecond", "milliseconds"),
-    "min": ("minute", "minutes"),
-    "h": ("hour", "hours"),
-    "rpm": ("R P M", "R P M"),
-    "m/s": ("meter per second", "meters per second"),
-    "m³/h": ("cubic meter per hour", "cubic meters per hour"),
-    "m3/h": ("cubic meter per hour", "cubic meters per hour"),
-    "L/s": ("liter per second", "liters per second"),
-    "g/m": ("gram per meter", "grams per meter"),
-    "kg/m³": ("kilogram per cubic meter", "kilograms per cubic meter"),
-    "CFM": ("C F M", "C F M"),
-    "cfm": ("C F M", "C F M"),
-    "N·m": ("newton meter", "newton meters"),
-    "Nm": ("newton meter", "newton meters"),
-    "ft·lb": ("foot pound", "foot pounds"),
-    "BTU/h": ("B T U per hour", "B T U per hour"),
-    "Btu/h": ("B T U per hour", "B T U per hour"),
-    "dB": ("decibel", "decibels"),
-    "AWG": ("gauge", "gauge"),
+    **{
+        written: unit.voiced
+        for unit in reversed(units())
+        for written in (unit.symbol, *unit.signs)
+        if unit.one and written != "1/K"
+    },
+    **OTHER_SIGNS,
 }
-
-#: Other spellings of the same symbols; the two signs of each of micro and ohm are different characters.
-SAME_UNIT: dict[str, str] = {
-    "Ω": "Ω",
-    "kΩ": "kΩ",
-    "MΩ": "MΩ",
-    "ohm": "Ω",
-    "ohms": "Ω",
-    "kohm": "kΩ",
-    "Mohm": "MΩ",
-    "μA": "µA",
-    "uA": "µA",
-    "μF": "µF",
-    "uF": "µF",
-    "μmHg": "µmHg",
-    "Vdc": "V DC",
-    "VDC": "V DC",
-    "Vac": "V AC",
-    "VAC": "V AC",
-    "Adc": "A DC",
-    "Aac": "A AC",
-    "degC": "°C",
-    "degF": "°F",
-    "℃": "°C",
-    "℉": "°F",
-    "PSI": "psi",
-    "RPM": "rpm",
-    "r/min": "rpm",
-    "l": "L",
-    "l/s": "L/s",
-}
-
-_SYMBOL = {**{symbol: symbol for symbol in UNITS}, **SAME_UNIT}
 
 #: Every spelling, longest first, so that "V DC" is found before "V".
-SPELLINGS: tuple[str, ...] = tuple(sorted(_SYMBOL, key=len, reverse=True))
+SPELLINGS: tuple[str, ...] = tuple(sorted(UNITS, key=len, reverse=True))
+
+#: Units whose numbers are preferred ones from a print (IEC 60063): "470" has no neighbour "417" to be told from.
+_PRINTED = frozenset(written for unit in units() if unit.printed for written in (unit.symbol, *unit.signs))
 
 
 def spoken_unit(symbol: str, singular: bool) -> str:
     """ "kΩ" → "kilohm" or "kilohms". KeyError for a symbol that is not in the table."""
-    one, many = UNITS[_SYMBOL[symbol]]
+    one, many = UNITS[symbol]
     return one if singular else many
+
+
+def is_printed(symbol: str) -> bool:
+    """Whether the number before it may be said plainly, for no meter shows it."""
+    return symbol in _PRINTED

@@ -90,7 +90,7 @@ def test_units_return(quantity: str, value: float, data: st.DataObject) -> None:
         ("resistance", "4.2k", 4200),
         ("resistance", "10.3 kΩ", 10_300),
         ("resistance", "2.5M", 2.5e6),
-        ("resistance", ".45", 0.45),
+        ("resistance", ".45ohm", 0.45),
         ("temperature", "77 F", 25),
         ("temperature", "−40°F", -40),
         ("temperature_difference", "18F", 10),
@@ -131,9 +131,9 @@ def test_unknown_quantity() -> None:
 @pytest.mark.parametrize(
     ("quantity", "value", "text"),
     [
-        ("resistance", 4200, "4.2 kohm"),
-        ("resistance", 0.0123, "12.3 mohm"),
-        ("resistance", 0, "0 ohm"),
+        ("resistance", 4200, "4.2 kΩ"),
+        ("resistance", 0.0123, "12.3 mΩ"),
+        ("resistance", 0, "0 Ω"),
         ("temperature", 10, "10 °C (50 °F)"),
         ("temperature_difference", 5.549, "5.5 K (10 °F)"),
         ("temperature_difference", 0.031, "0.031 K (0.056 °F)"),

@@ -80,7 +80,7 @@ def test_json_has_numbers_for_programs(capsys: pytest.CaptureFixture[str]) -> No
         (("superheat", "suction=123psig", "line=52F"), "needs refrigerant"),
         (("superheat", "suction=123psig", "line=52furlong", "refrigerant=R32"), "may be given in degC"),
         (("superheat", "suction=123psia", "line=52F", "refrigerant=R32"), "absolute"),
-        (("superheat", "suction=123psig", "line=9999F", "refrigerant=R32"), "line temperature is 5537"),
+        (("superheat", "suction=123psig", "line=9999F", "refrigerant=R32"), "line temperature is 9999 °F; allowed is"),
         (("superheat", "suction=123psig", "line=52F", "refrigerant=R999"), "R999"),
         (("superheat", "suction=123psig", "line=52F", "refrigerant=R32", "colour=red"), "colour"),
     ],
@@ -92,3 +92,27 @@ def test_bad_input_gets_one_sentence_and_status_2(
     shown = capsys.readouterr().out.strip()
     assert sentence in shown
     assert len(shown.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (
+            ("superheat", "suction=123", "line=52F", "refrigerant=R32"),
+            "error: suction: 123 has no unit; write 123psi or 123kPa.",
+        ),
+        (
+            ("insulation-corrected", "measured=50 mohm", "temperature=77F"),
+            "error: measured: 50 mohm may mean 50megohm or 50milliohm; write which.",
+        ),
+        (
+            ("winding-at-temperature", "resistance=1ohm", "measured_at=1000F", "wanted_at=25C"),
+            "error: winding temperature is 1000 °F; allowed is -76 to 482 °F.",
+        ),
+    ],
+)
+def test_a_value_is_refused_in_the_technicians_own_units(
+    words: tuple[str, ...], sentence: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert ladderside(*words) == 2
+    assert capsys.readouterr().out.strip() == sentence

@@ -1,0 +1,1 @@
+"""Quantities, supplies and refrigerants: one table each, from which grammars, speech, calculations and record take."""
