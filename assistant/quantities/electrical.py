@@ -18,19 +18,26 @@ _MILLIOHM = Unit(
 )
 _GIGOHM = Unit(
     "Gohm", 1e9, "gigohm", signs=("GΩ", "G\N{OHM SIGN}"), heard=("gigohm", "gigohms", "gig ohms"),
-    written=("G", "Gohms", "gigaohm", "gigaohms"),
+    american=("gig", "gigs"), written=("G", "Gohms", "gigaohm", "gigaohms"),
 )  # fmt: skip
 
 
 def _volts(*, of: str, heard: tuple[str, str]) -> Kind:
     """Volts of alternating or direct voltage: ``of`` may be said after the unit, in two ways."""
 
-    def unit(symbol: str, factor: float, one: str) -> Unit:
+    def unit(symbol: str, factor: float, one: str, alone: tuple[str, ...] = (), american: tuple[str, ...] = ()) -> Unit:
         said = (one, f"{one}s")
-        phrases = (*said, *(f"{name} {which}" for name in said for which in heard))
-        return Unit(symbol, factor, one, heard=phrases, written=tuple(f"{symbol}{mark}" for mark in ("", of, f" {of}")))
+        phrases = (*said, *(f"{name} {which}" for name in said for which in heard), *alone)
+        written = tuple(f"{symbol}{mark}" for mark in ("", of, f" {of}"))
+        return Unit(symbol, factor, one, heard=phrases, american=american, written=written)
 
-    return Kind((unit("V", 1, "volt"), unit("mV", 1e-3, "millivolt"), unit("kV", 1e3, "kilovolt")), bare="V")
+    # "Two thirty ac" are volts.
+    units = (
+        unit("V", 1, "volt", heard),
+        unit("mV", 1e-3, "millivolt", american=("mils",)),
+        unit("kV", 1e3, "kilovolt"),
+    )
+    return Kind(units, bare="V")
 
 
 ELECTRICAL: dict[str, Kind] = {
@@ -51,8 +58,8 @@ ELECTRICAL: dict[str, Kind] = {
     "voltage_dc": _volts(of="dc", heard=("dc", "d c")),
     "current": Kind(
         (
-            Unit("A", 1, "amp", heard=("amp", "amps"), written=("ampere", "amperes")),
-            Unit("mA", 1e-3, "milliamp", heard=("milliamp", "milliamps")),
+            Unit("A", 1, "amp", heard=("amp", "amps", "ampere", "amperes")),
+            Unit("mA", 1e-3, "milliamp", heard=("milliamp", "milliamps"), american=("mils",)),
             Unit("uA", 1e-6, "microamp", signs=("µA", "μA"), heard=("microamp", "microamps")),
         ),
         bare="A",
@@ -72,7 +79,7 @@ ELECTRICAL: dict[str, Kind] = {
                 "microfarad",
                 signs=("µF", "μF"),
                 heard=("microfarad", "microfarads"),
-                american=("mics", "mfd"),
+                american=("mics", "mfd", "m f d"),
                 written=("mfd",),
             ),
             Unit("nF", 1e-3, "nanofarad", heard=("nanofarad", "nanofarads")),

@@ -79,6 +79,8 @@ def test_the_vocabularys_units_are_ours() -> None:
 @given(st.sampled_from(sorted(units.QUANTITIES)), st.floats(-1e9, 1e9), st.data())
 def test_units_return(quantity: str, value: float, data: st.DataObject) -> None:
     first, second = (data.draw(st.sampled_from(units.units_of(quantity))) for _ in range(2))
+    if "inHg" in (first, second) and quantity == "pressure_gauge":
+        value = abs(value) if first == "inHg" else -abs(value)  # a vacuum, whichever sign it is written with
     there = units.convert(quantity, value, first, second)
     assert units.convert(quantity, there, second, first) == pytest.approx(value, rel=1e-9, abs=1e-6)
 
