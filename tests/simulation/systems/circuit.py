@@ -180,6 +180,7 @@ ANSWERS = {
     "circuit-superheat": superheat,
     "circuit-subcooling": subcooling,
     "circuit-standing-pressure": standing,
+    "strainer-clamps-on": lambda unit, bench: bench.say("set"),
     "circuit-strainer-drop": strainer,
     "circuit-recover-weigh": weigh,
 }

@@ -203,6 +203,7 @@ ANSWERS = {
     "restart-after-rest": rest,
     "line-feel": line_feel,
     "start-current": start_current,
+    "top-clamps-on": lambda unit, bench: bench.say("set"),
     "top-temperature": top_temperature,
     "compressor-terminals-look": terminals_look,
     "compressor-leads-order": leads_order,

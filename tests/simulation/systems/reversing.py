@@ -91,7 +91,7 @@ def voltage_shift(unit: Unit, bench: Bench) -> None:
         bench.say("shifts" if moved else "no-shift")
 
 
-def coil_pull(unit: Unit, bench: Bench) -> None:
+def coil_warm(unit: Unit, bench: Bench) -> None:
     valve = unit.reversing
     fed = valve.powered and valve.coil_ohm is not None and unit.outdoor_board_alive() and unit.called()
     bench.say("yes" if fed else "no")
@@ -126,8 +126,9 @@ ANSWERS = {
     "reversing-both-modes": both_modes,
     "reversing-listen": listen,
     "reversing-voltage-shift": voltage_shift,
-    "reversing-coil-pull": coil_pull,
+    "reversing-coil-warm": coil_warm,
     "reversing-coil-ohms": reversing_ohms,
+    "reversing-clamps-on": lambda unit, bench: bench.say("set"),
     "reversing-pipe-temps": pipe_temps,
     "reversing-pipe-temps-other": pipe_temps_other,
 }

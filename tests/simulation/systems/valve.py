@@ -101,18 +101,6 @@ def coil_seat(unit: Unit, bench: Bench) -> None:
     bench.say("locked" if unit.valve.seated else "lifted")
 
 
-def press_restart(unit: Unit, bench: Bench) -> None:
-    """Pressed home, a lifted coil drives its valve again; any other trouble stays."""
-    valve = unit.valve
-    cured = not valve.seated and valve.plug and valve.stuck is None
-    bench.say("yes" if cured or (unit.circulates(True) and unit.runs_as(True) and _both_cold(unit)) else "no")
-
-
-def _both_cold(unit: Unit) -> bool:
-    state = unit.settled(True)
-    return state.output > 0.5 and -2 < state.boiling_c < 15 and state.superheat_k < 9
-
-
 def plug_look(unit: Unit, bench: Bench) -> None:
     bench.say("good" if unit.valve.plug else "bad")
 
@@ -137,9 +125,9 @@ ANSWERS = {
     "eev-power-up-listen": power_up,
     "eev-idle-zone": idle_zone,
     "eev-coil-seat": coil_seat,
-    "eev-press-restart": press_restart,
     "eev-plug-look": plug_look,
     "eev-coil-ohms": coil_ohms,
+    "eev-magnet-set": lambda unit, bench: bench.say("set"),
     "eev-magnet-turn": magnet_turn,
 }
 
