@@ -1,7 +1,8 @@
 """Where the recognizers' models lie, and whether they are what they should be.
 
-Nothing is ever fetched: the weights of Whisper and Moonshine come inside Python packages, and a Vosk model is a folder
-that the user has put down. A missing or altered model is one clear sentence.
+Nothing is ever fetched: all models but one come inside Python packages, and a Vosk model is a folder that the user has
+put down. Every file of the packaged ones is held to its known SHA-256 before anything reads it, vocabularies and
+settings too. A missing or altered model is one clear sentence.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import hashlib
 import importlib.util
 import os
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from assistant.errors import LaddersideError
@@ -21,17 +23,19 @@ _VOSK_FILES = (("am", "final.mdl"), ("conf", "mfcc.conf"))
 
 @dataclass(frozen=True)
 class Packaged:
-    """A model inside a Python package. ``files``: their SHA-256, None where it is enough that they are there.
+    """A model inside a Python package. ``files``: their SHA-256.
 
-    ``place`` is the folder in the package, ``variable`` where the user names another one.
+    ``place`` is the folder in the package, ``variable`` where the user names another one, which may do without
+    ``spare``.
     """
 
     name: str
     package: str
     version: str
     place: str
-    files: dict[str, str | None]
-    variable: str
+    files: dict[str, str]
+    variable: str = ""
+    spare: frozenset[str] = frozenset()
 
 
 WHISPER = Packaged(
@@ -41,10 +45,12 @@ WHISPER = Packaged(
     place="model",
     files={
         "model.bin": "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a",
-        "config.json": None,
-        "tokenizer.json": None,
+        "config.json": "14b1b421a90349bc551b881461426b561a874049cb9e4c4864f2ca384f6a7cc5",
+        "tokenizer.json": "929c5252409436dce1b38a75d1abbcb5e132d170d8e324e4e04ed915fa2d22df",
+        "vocabulary.txt": "ff77588746d3a2595d32ab5b69ffd7b95ce2441ac57533cb66fc3eb575a115cf",
     },
     variable="LADDERSIDE_WHISPER",
+    spare=frozenset({"vocabulary.txt"}),  # elsewhere it may be vocabulary.json
 )
 #: Later releases of the package fetch their models.
 MOONSHINE = Packaged(
@@ -59,6 +65,24 @@ MOONSHINE = Packaged(
     },
     variable="LADDERSIDE_MOONSHINE",
 )
+PHONEME = Packaged(
+    name="phoneme model",
+    package="hama",
+    version="1.7.0",
+    place="assets",
+    files={
+        "asr_waveform.hama": "a9fcfe73e179ca48e399cd76a90a6b3e1887bf5037ecc52b778d13a149563328",
+        "g2p_vocab.json": "520d19e4e6ae58658eed53594e0feab8ea8e1b4b04a7746e25e50c16c29b91bf",
+    },
+)
+#: Silero's model (MIT, Silero Team), in the package that Whisper's sums come from.
+VOICE_ACTIVITY = Packaged(
+    name="voice-activity model",
+    package="faster-whisper",
+    version="1.2.1",
+    place="assets",
+    files={"silero_vad_v6.onnx": "4cbf549b8326f60f80f2536d9eefeb450a9abe83365a098031c89719f1be17d2"},
+)
 
 
 class ModelError(LaddersideError):
@@ -70,30 +94,31 @@ def folder_of(model: Packaged, named: Path | None = None) -> Path:
 
     Packaged files must have their known SHA-256; a folder that the user named must be complete. Raises ModelError.
     """
-    chosen = named or _from_environment(model.variable)
+    chosen = named or (_from_environment(model.variable) if model.variable else None)
     if chosen is not None:
         return _complete(model, chosen)
     # The package is found and not imported: it may load a recognizer of its own.
     package = importlib.util.find_spec(model.package.replace("-", "_"))
     if package is None or package.origin is None:
+        instead = f", or name a model folder in {model.variable}" if model.variable else ""
         raise ModelError(
-            f"The {model.name} is not installed; install the Python package {model.package} {model.version}, "
-            f"or name a model folder in {model.variable}."
+            f"The {model.name} is not installed; install the Python package {model.package} {model.version}{instead}."
         )
-    folder = _complete(model, Path(package.origin).parent / model.place)
+    folder = _complete(model, Path(package.origin).parent / model.place, whole=True)
     for name, sha256 in model.files.items():
-        if sha256 is not None:
-            verify(folder / name, sha256, f"install {model.package} {model.version} again")
+        verify(folder / name, sha256, f"install {model.package} {model.version} again")
     return folder
 
 
-def _complete(model: Packaged, folder: Path) -> Path:
+def _complete(model: Packaged, folder: Path, whole: bool = False) -> Path:
     """``folder`` if it holds such a model; raises ModelError otherwise."""
-    missing = [name for name in model.files if not (folder / name).is_file()]
+    needed = [name for name in model.files if whole or name not in model.spare]
+    missing = [name for name in needed if not (folder / name).is_file()]
     if missing:
+        instead = "name a folder that holds one, or " if model.variable else ""
         raise ModelError(
-            f"{folder} holds no {model.name} ({', '.join(missing)} missing); name a folder that holds one, "
-            f"or install {model.package} {model.version}."
+            f"{folder} holds no {model.name} ({', '.join(missing)} missing); {instead}"
+            f"install {model.package} {model.version}."
         )
     return folder
 
@@ -122,10 +147,20 @@ def faster_whisper() -> Path:
 
 def verify(file: Path, sha256: str, remedy: str) -> None:
     """Raises ModelError when ``file`` does not have the checksum ``sha256`` (hexadecimal)."""
-    with file.open("rb") as data:
-        found = hashlib.file_digest(data, "sha256").hexdigest()
+    try:
+        now = file.stat()
+        found = _checksum(file, now.st_size, now.st_mtime_ns)
+    except OSError as error:
+        raise ModelError(f"{file} cannot be read ({error.strerror}); {remedy}.") from None
     if found != sha256:
         raise ModelError(f"{file} is not the model it should be (SHA-256 {found[:12]}…); {remedy}.")
+
+
+@lru_cache(maxsize=32)
+def _checksum(file: Path, size: int, changed_ns: int) -> str:
+    """Computed once for each state of the file: the models are looked at before they are loaded."""
+    with file.open("rb") as data:
+        return hashlib.file_digest(data, "sha256").hexdigest()
 
 
 def _from_environment(variable: str) -> Path | None:

@@ -15,7 +15,7 @@ at 0 to 12 dB and halfway.
 from __future__ import annotations
 
 import argparse
-import pickle
+import hashlib
 import sys
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
@@ -73,11 +73,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--halfway", action="store_true", help="keep the mean of its beginning and its end")
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args(arguments)
-    kept = options.folder / f"examples-{options.lessons}-{options.seed}.pickle"
+    kept = options.folder / f"examples-{options.lessons}-{options.seed}.npz"
     if not kept.exists():
         options.folder.mkdir(parents=True, exist_ok=True)
-        kept.write_bytes(pickle.dumps(list(_examples(lessons(options.lessons, options.seed), Random(options.seed)))))
-    examples = pickle.loads(kept.read_bytes())
+        _keep(kept, list(_examples(lessons(options.lessons, options.seed), Random(options.seed))))
+    examples = _kept(kept)
     print(f"learning from {len(examples)} examples", file=sys.stderr)
     packaged = acoustics.packaged_weights()
     begun = acoustics.with_learnt(packaged, options.start) if options.start else packaged
@@ -86,6 +86,23 @@ def main(arguments: Sequence[str] | None = None) -> int:
         learnt = {name: (begun[name] + learnt[name]) / 2 for name in learnt}
     _write(packaged, learnt)
     return 0
+
+
+def _keep(file: Path, examples: Sequence[Example]) -> None:
+    """All examples end to end, as plain arrays: what is read again must not be able to run anything."""
+    parts = zip(*examples, strict=True)
+    rows = np.array([len(example.mel) for example in examples])
+    frames = np.array([len(example.labels) for example in examples])
+    mel, labels, boundary, weight = (list(part) for part in parts)
+    np.savez(file, mel=np.concatenate(mel), labels=np.concatenate(labels), boundary=np.concatenate(boundary),
+             weight=np.array(weight), rows=rows, frames=frames)  # fmt: skip
+
+
+def _kept(file: Path) -> list[Example]:
+    with np.load(file, allow_pickle=False) as arrays:
+        mel = np.split(arrays["mel"], np.cumsum(arrays["rows"])[:-1])
+        labels, boundary = (np.split(arrays[name], np.cumsum(arrays["frames"])[:-1]) for name in ("labels", "boundary"))
+        return [Example(*each) for each in zip(mel, labels, boundary, arrays["weight"].tolist(), strict=True)]
 
 
 def _examples(said: Iterator[Lesson], draw: Random) -> Iterator[Example]:
@@ -205,6 +222,8 @@ def _write(packaged: Weights, learnt: Weights) -> None:
         arrays[name] = np.round(difference / steps).astype(np.int8)
         arrays[name + acoustics.STEPS] = steps
     np.savez_compressed(acoustics.shipped(), allow_pickle=False, **arrays)
+    checksum = hashlib.sha256(acoustics.shipped().read_bytes()).hexdigest()
+    print(f'LEARNT_SHA256 = "{checksum}" belongs into assistant/hearing/ears/acoustics.py', file=sys.stderr)
 
 
 if __name__ == "__main__":

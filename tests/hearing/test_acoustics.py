@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from assistant.data import weights
 from assistant.hearing.ears import acoustics
 from tests.hearing.speech import spoken
 
@@ -38,13 +39,19 @@ def test_too_short_a_sound_has_no_frames(model: acoustics.PhonemeModel) -> None:
     assert model.posteriors(np.zeros(100, dtype=np.float32)).shape == (0, len(model.tokens))
 
 
-def test_unknown_weights_go_through_the_engine(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(acoustics, "KNOWN_SHA256", "of another version")
-    audio = spoken("stop")
-    slow = acoustics.load().posteriors(audio)
-    monkeypatch.undo()
-    fast = acoustics.load().posteriors(audio)
-    assert np.abs(np.exp(slow) - np.exp(fast)).max() < 2e-3
+def test_unknown_weights_are_refused_before_anything_reads_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(weights.PHONEME.files, "asr_waveform.hama", "0" * 64)
+    monkeypatch.setattr(acoustics, "read_weights", lambda data: pytest.fail("it was read"))
+    for load in (acoustics.load, acoustics.load_all):
+        with pytest.raises(weights.ModelError, match=r"asr_waveform\.hama is not .* install hama 1\.7\.0 again"):
+            load()
+
+
+def test_what_was_learnt_belongs_to_this_version(monkeypatch: pytest.MonkeyPatch) -> None:
+    acoustics.verify_learnt()
+    monkeypatch.setattr(acoustics, "LEARNT_SHA256", "0" * 64)
+    with pytest.raises(weights.ModelError, match=r"acoustics\.npz is not .* install Ladderside again"):
+        acoustics.load_all()
 
 
 def test_what_was_learnt_changes_what_is_heard(model: acoustics.PhonemeModel) -> None:
@@ -92,8 +99,3 @@ def test_a_damaged_file_is_refused(harm: str, tmp_path: Path) -> None:
     file.write_bytes(data)
     with pytest.raises(acoustics.AcousticsError, match="damaged"):
         acoustics.load_all(file)
-
-
-def test_other_weights_have_learnt_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(acoustics, "KNOWN_SHA256", "of another version")
-    assert len(acoustics.load_all()) == 1

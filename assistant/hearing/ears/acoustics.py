@@ -2,8 +2,7 @@
 
 The package's engine needs 0.12 s for each second of sound on one core. The same network takes a tenth of that through
 numpy's matrix products (measured: 0.33 s against 0.037 s for 3 s of sound), so the weights are read from the package's
-file and run here. A weight file that is not the known one goes through the engine, which is slower and right whatever
-the network's shape.
+file and run here. A file that is not the known one is refused before anything reads it.
 
 There is a second set of weights: the same network taught on synthetic voices in the noise of machines, by
 ``grammars/teaching/learn_acoustics.py``. ``grammars/acoustics.npz`` holds what it learnt, as differences from the
@@ -12,13 +11,11 @@ package's.
 
 from __future__ import annotations
 
-import hashlib
 import struct
 import zipfile
 import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
-from importlib import resources
 from pathlib import Path
 
 import numpy as np
@@ -26,6 +23,7 @@ from hama import _engine
 from hama.vocab import Vocabulary
 from threadpoolctl import threadpool_limits
 
+from assistant.data import weights
 from assistant.data.places import data_folder
 from assistant.errors import LaddersideError
 from assistant.hearing.ears.conformer import (
@@ -39,7 +37,9 @@ from assistant.hearing.sound.audio import Audio
 
 #: Samples between two frames of posteriors: 20 ms.
 FRAME_SAMPLES = 320
-KNOWN_SHA256 = "a9fcfe73e179ca48e399cd76a90a6b3e1887bf5037ecc52b778d13a149563328"
+_WEIGHTS = "asr_waveform.hama"
+#: The file of what was learnt that belongs to this version.
+LEARNT_SHA256 = "3dbba40cbad3a3bbfa10ad1adb42b17fa46e94d1363e78ab385e26a9709da090"
 
 #: ``PhonemeModel.bonus`` of both sets of weights: only the first, which was not taught on sentences, drops words.
 BONUS = 2.0
@@ -78,25 +78,21 @@ class AcousticsError(LaddersideError):
 
 
 def load() -> PhonemeModel:
-    """The model inside the installed ``hama`` package. From then on numpy keeps to one core."""
-    data = _packaged()
-    return _model(_network(read_weights(data)) if _is_known(data) else engine(data), BONUS)
+    """The model inside the installed ``hama`` package. From then on numpy keeps to one core. Raises ModelError."""
+    return _model(_network(packaged_weights()), BONUS)
 
 
 def load_all(file: Path | None = None) -> tuple[PhonemeModel, ...]:
     """The package's model, then the one with what it learnt in ``file``, by default the one that Ladderside ships.
 
     The second is there twice, once hearing everything half a frame later: what it makes of a sound in noise depends on
-    where its frames happen to fall, and two looks are surer than one. The package's model alone where its weights are
-    not those that the differences belong to. Raises AcousticsError.
+    where its frames happen to fall, and two looks are surer than one. Raises AcousticsError and ModelError.
     """
-    data = _packaged()
-    if not _is_known(data):
-        return (_model(engine(data), BONUS),)
-    weights = read_weights(data)
-    learnt = with_learnt(weights, file or shipped())
-    network = _network(learnt)
-    return _model(_network(weights), BONUS), _model(network, BONUS_LEARNT), _model(_later(network), BONUS_LEARNT)
+    packaged = packaged_weights()
+    if file is None:
+        verify_learnt()
+    network = _network(with_learnt(packaged, file or shipped()))
+    return _model(_network(packaged), BONUS), _model(network, BONUS_LEARNT), _model(_later(network), BONUS_LEARNT)
 
 
 def shipped() -> Path:
@@ -104,12 +100,17 @@ def shipped() -> Path:
     return data_folder("grammars") / LEARNT
 
 
-def with_learnt(weights: Weights, file: Path) -> Weights:
-    """``weights`` and the differences in ``file`` together. Raises AcousticsError."""
+def verify_learnt() -> None:
+    """Raises ModelError when the shipped file is not the one that belongs to this version."""
+    weights.verify(shipped(), LEARNT_SHA256, "install Ladderside again")
+
+
+def with_learnt(packaged: Weights, file: Path) -> Weights:
+    """``packaged`` weights and the differences in ``file`` together, read without any code. Raises AcousticsError."""
     try:
-        with np.load(file) as learnt:
+        with np.load(file, allow_pickle=False) as learnt:
             differences = {name: learnt[name] * learnt[name + STEPS] for name in learnt if not name.endswith(STEPS)}
-        return weights | {name: weights[name] + each for name, each in differences.items()}
+        return packaged | {name: packaged[name] + each for name, each in differences.items()}
     except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile, zlib.error) as error:
         raise AcousticsError(
             f"{file} does not fit the acoustic model ({error}); install Ladderside again, "
@@ -118,11 +119,9 @@ def with_learnt(weights: Weights, file: Path) -> Weights:
 
 
 def packaged_weights() -> Weights:
-    """The weights of the installed ``hama`` package. Raises AcousticsError when they are not the known ones."""
-    data = _packaged()
-    if not _is_known(data):
-        raise AcousticsError("The acoustic model of the installed hama package is unknown here; install hama 1.7.0.")
-    return read_weights(data)
+    """The weights of the installed ``hama`` package. Raises ModelError when they are not the known ones."""
+    threadpool_limits(1, user_api="blas")
+    return read_weights((weights.folder_of(weights.PHONEME) / _WEIGHTS).read_bytes())
 
 
 def features() -> Callable[[Audio], Posteriors]:
@@ -130,19 +129,10 @@ def features() -> Callable[[Audio], Posteriors]:
     return _ear(packaged_weights())
 
 
-def _packaged() -> bytes:
-    threadpool_limits(1, user_api="blas")
-    return resources.files("hama.assets").joinpath("asr_waveform.hama").read_bytes()
-
-
-def _is_known(data: bytes) -> bool:
-    return hashlib.sha256(data).hexdigest() == KNOWN_SHA256
-
-
-def _network(weights: Weights) -> Callable[[Audio], Posteriors]:
-    """The network over ``weights``, run here."""
-    hear = _ear(weights)
-    return lambda audio: conformer(hear(audio), weights)
+def _network(arrays: Weights) -> Callable[[Audio], Posteriors]:
+    """The network over these weights, run here."""
+    hear = _ear(arrays)
+    return lambda audio: conformer(hear(audio), arrays)
 
 
 def _later(run: Callable[[Audio], Posteriors]) -> Callable[[Audio], Posteriors]:
@@ -151,9 +141,9 @@ def _later(run: Callable[[Audio], Posteriors]) -> Callable[[Audio], Posteriors]:
     return lambda audio: run(np.concatenate([silence, audio]))
 
 
-def _ear(weights: Weights) -> Callable[[Audio], Posteriors]:
-    kernel = np.concatenate([weights["stft_real_kernel"][:, 0], weights["stft_imag_kernel"][:, 0]]).T.copy()
-    return lambda audio: log_mel(audio, kernel, weights["mel_fb"])
+def _ear(arrays: Weights) -> Callable[[Audio], Posteriors]:
+    kernel = np.concatenate([arrays["stft_real_kernel"][:, 0], arrays["stft_imag_kernel"][:, 0]]).T.copy()
+    return lambda audio: log_mel(audio, kernel, arrays["mel_fb"])
 
 
 def _model(run: Callable[[Audio], Posteriors], bonus: float) -> PhonemeModel:
@@ -162,7 +152,7 @@ def _model(run: Callable[[Audio], Posteriors], bonus: float) -> PhonemeModel:
 
 
 def engine(data: bytes) -> Callable[[Audio], Posteriors]:
-    """The package's own engine over the weight file ``data``."""
+    """The package's own engine over the weight file ``data``: what the network here is held to."""
     session = _engine.AsrSession(data)
 
     def run(audio: Audio) -> Posteriors:

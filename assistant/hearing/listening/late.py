@@ -86,6 +86,11 @@ class LateEars:
 
 def _look(name: str) -> None:
     kinds, folder = parts(name)
+    weights.folder_of(weights.VOICE_ACTIVITY)
+    from assistant.hearing.ears.acoustics import verify_learnt
+
+    weights.folder_of(weights.PHONEME)  # it notices cries, whatever else listens
+    verify_learnt()
     if "whisper" in kinds:
         weights.folder_of(weights.WHISPER, folder)
     if "moonshine" in kinds:

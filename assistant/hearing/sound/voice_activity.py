@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.data import weights
-from assistant.errors import LaddersideError
 from assistant.hearing.sound.audio import Audio
 from assistant.hearing.sound.frames import FRAME
 
@@ -21,15 +20,10 @@ if TYPE_CHECKING:
     import onnxruntime
 
 _CONTEXT = 64
-_MODEL = "silero_vad_v*.onnx"
 #: After so many frames in a row without a voice (4 s) the model begins afresh: in a minute and a half of nothing
 #: but a fan its memory drifts so far that it takes the next words for noise too.
 _FORGET_AFTER = 125
 _NO_VOICE = 0.15
-
-
-class VoiceModelMissing(LaddersideError):
-    """The voice-activity model that comes with faster-whisper is not where it should be."""
 
 
 @lru_cache(maxsize=1)
@@ -37,19 +31,14 @@ def _session() -> onnxruntime.InferenceSession:
     # Not before the first frame: the first words are spoken without it, and its libraries take a third of a second.
     import onnxruntime
 
-    found = sorted((weights.faster_whisper() / "assets").glob(_MODEL))
-    if not found:
-        raise VoiceModelMissing(
-            "The voice-activity model of faster-whisper is missing; install it again with: "
-            "pip install --force-reinstall faster-whisper"
-        )
+    file = weights.folder_of(weights.VOICE_ACTIVITY) / next(iter(weights.VOICE_ACTIVITY.files))
     options = onnxruntime.SessionOptions()
     # One small matrix a frame: more threads cost more than they save, and the ears need the cores.
     options.inter_op_num_threads = 1
     options.intra_op_num_threads = 1
     options.enable_cpu_mem_arena = False
     options.log_severity_level = 4
-    return onnxruntime.InferenceSession(str(found[-1]), options, providers=["CPUExecutionProvider"])
+    return onnxruntime.InferenceSession(str(file), options, providers=["CPUExecutionProvider"])
 
 
 class VoiceActivity:
