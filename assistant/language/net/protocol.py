@@ -41,8 +41,3 @@ class KnowsNothing:
 
     def rank(self, words: str, candidates: Sequence[str], scope: str) -> tuple[Ranked, ...]:
         return (Ranked(NONE, 1.0),)
-
-
-def default_net() -> Net:
-    """The net of this installation."""
-    return KnowsNothing()
