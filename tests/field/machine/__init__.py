@@ -1,0 +1,1 @@
+"""The unit itself: parts, wiring, refrigerant, control. Knows nothing of technicians or of the program."""
