@@ -1,0 +1,48 @@
+"""Display, remote, indoor board, indoor fan, air indoors and outdoors."""
+
+from tests.field.questions.entry import Do, Entry, Look, Measure, same
+
+TABLE: dict[str, Entry] = {
+    "indoor-display-look.display": Look("display", same("normal", "dark", "frozen", "nonsense")),
+    "remote-look.beam": Look("remote's flash in a camera", {"flashes": "yes", "no flash": "no"}),
+    "remote-obeyed.answer": Do("press the remote", same("answers", "nothing")),
+    "indoor-button-try.button": Do("press the button on the unit", same("starts", "nothing")),
+    "power-rest.after": Do("take power away for some minutes", same("gone", "same")),
+    "display-plug-seat.plug": Look("display plug", same("home", "loose")),
+    "network-adapter-seat.seat": Look("network adapter", same("seated", "crooked", "missing")),
+    "indoor-fuse-ohms.resistance": Measure("resistance", "indoor fuse"),
+    "indoor-board-look.board": Look("indoor board", same("clean", "heat", "wet")),
+    "indoor-supply-volts.voltage": Measure("voltage_ac", "indoor supply terminals"),
+    "indoor-low-volts.voltage": Measure("voltage_dc", "indoor five volts"),
+    "indoor-low-volts-alone.voltage": Measure("voltage_dc", "indoor five volts", frozenset({"fan unplugged"})),
+    "display-plug-volts.voltage": Measure("voltage_dc", "display plug"),
+    "display-plug-volts.picture": Look("display", {"normal": "yes", "dark": "no", "frozen": "no", "nonsense": "no"}),
+    "indoor-fan-look.turning": Look("indoor fan", same("strong", "weak", "stops", "still")),
+    "indoor-paper-test.paper": Do("hold paper at the indoor coil", same("holds", "falls", "patchy")),
+    "indoor-fan-speed.speed": Measure("speed", "indoor wheel"),
+    "filter-look.filter": Look("filter", same("clear", "dusty", "blocked")),
+    "indoor-coil-look.fins": Look(
+        "indoor coil fins", {"bright": "bright", "light dust": "light-dust", "matted": "matted"}
+    ),
+    "blower-wheel-look.cups": Look("blower wheel", same("clean", "caked")),
+    "blower-wheel-turn.feel": Do("turn the indoor wheel by hand", same("free", "scrapes", "sticks")),
+    "indoor-fan-plug.plug": Look("indoor fan plug", same("firm", "loose", "burnt")),
+    "indoor-fan-ohms.resistance": Measure("resistance", "indoor fan supply to ground"),
+    "indoor-fan-volts.supply": Measure("voltage_dc", "indoor fan supply"),
+    "indoor-fan-volts.control": Measure("voltage_dc", "indoor fan command"),
+    "indoor-fan-volts.turning": Look("indoor fan under command", {"turns": "yes", "still": "no"}),
+    "indoor-fan-pulses.behaviour": Look("indoor fan pulses on a meter", same("jumping", "steady", "none")),
+    "indoor-fan-pulses.voltage": Measure("voltage_dc", "indoor fan pulses"),
+    "airflow-indoor-room-look.space": Look("space before the indoor unit", same("free", "blocked")),
+    "airflow-indoor-intake-air.intake": Measure("temperature", "indoor intake"),
+    "airflow-indoor-intake-air.room": Measure("temperature", "room"),
+    "airflow-outdoor-coil-look.face": Look("outdoor coil", same("clear", "dusty", "matted")),
+    "airflow-outdoor-space.behind": Measure("length", "free behind the outdoor coil"),
+    "airflow-outdoor-intake-air.intake": Measure("temperature", "behind the outdoor coil"),
+    "airflow-outdoor-intake-air.weather": Measure("temperature", "outdoor air in the shade"),
+    "commission-split-cooling.inlet": Measure("temperature", "indoor intake"),
+    "commission-split-cooling.outlet": Measure("temperature", "supply air", frozenset({"cooling"})),
+    "commission-split-heating.inlet": Measure("temperature", "indoor intake"),
+    "commission-split-heating.outlet": Measure("temperature", "supply air", frozenset({"heating"})),
+    "commission-indication-clear.clear": Do("ten minutes without an indication", same("yes", "no")),
+}
