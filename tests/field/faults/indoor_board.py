@@ -26,7 +26,10 @@ FAULTS: tuple[Fault, ...] = (
         "indoor-board-wet",
         "water got on the indoor board",
         "Tracks leak: it shows nonsense and does not obey.",
-        ({"zone.board.look": "wet", "zone.board.processor": "nonsense"},),
+        (
+            {"zone.board.look": "wet", "zone.board.processor": "nonsense"},
+            {"zone.board.look": "marks", "zone.board.processor": "nonsense"},
+        ),
         ("replace-indoor-board",),
         dear=True,
     ),

@@ -50,7 +50,7 @@ FAULTS: tuple[Fault, ...] = (
             {
                 "outdoor.power.relay": "open",
                 "outdoor.body.animal": "insects",
-                "outdoor.board.look": "wet",
+                "outdoor.board.look": "marks",
             },
         ),
         ("replace-soft-start", "clean-outdoor-board"),

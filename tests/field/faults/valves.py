@@ -76,7 +76,7 @@ FAULTS: tuple[Fault, ...] = (
         "two zones' pipes are crossed",
         "Refrigerant of one zone goes to another room.",
         ({"pipes_to": (1, 0, 2)}, {"pipes_to": (0, 2, 1)}),
-        ("uncross-pipes",),
+        ("match-zones", "uncross-pipes"),
         units=TRIO,
         history="never",
     ),

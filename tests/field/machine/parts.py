@@ -102,7 +102,7 @@ class Board:
     rail_15_v: float = 15.0
     rail_5_v: float = 5.0
     processor: Literal["works", "dead", "locked", "nonsense"] = "works"
-    look: Literal["clean", "heat", "wet"] = "clean"
+    look: Literal["clean", "heat", "wet", "marks"] = "clean"
     settings: Literal["right", "wrong"] = "right"
     fan_supply: Works = "works"
     fan_command: Works = "works"

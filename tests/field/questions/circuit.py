@@ -74,6 +74,7 @@ TABLE: dict[str, Entry] = {
     "eev-press-restart.pipes": Do("press the valve coil down and restart", {"cold": "yes", "not cold": "no"}),
     "eev-plug-look.plug": Look("expansion valve plug", same("good", "bad")),
     "eev-coil-ohms.windings": Measure("resistance", "expansion valve coil"),
+    "eev-magnet-set.set": Look("expansion valve coil", {"locked": "set", "lifted": "set"}),
     "eev-magnet-turn.follows": Do(
         "turn the needle with a magnet",
         {"follows": "follows", "stays low": "stays-low", "stays high": "stays-high"},
@@ -88,6 +89,7 @@ TABLE: dict[str, Entry] = {
         {"shifts": "shifts", "no shift": "no-shift", "no voltage": "no-voltage"},
     ),
     "reversing-coil-pull.pull": Do("hold steel to the reversing coil", {"pulls": "yes", "no pull": "no"}),
+    "reversing-coil-warm.warm": Look("reversing coil's warmth after heating", {"warm": "yes", "cold": "no"}),
     "reversing-coil-ohms.coil": Measure("resistance", "reversing coil"),
     "reversing-pipe-temps.entering": Measure("temperature", "cold pipe entering the reversing valve"),
     "reversing-pipe-temps.leaving": Measure("temperature", "suction pipe leaving the reversing valve"),
@@ -113,5 +115,10 @@ TABLE: dict[str, Entry] = {
     "install-flare-torque.nuts": Do("put the torque wrench on the flare nuts", same("hold", "indoor", "outdoor")),
     "install-flare-face.face": Look("flare face", same("even", "poor")),
 }
-#: The technician does as told after a repair: the plate's charge is in.
-ALWAYS = {"commission-charge-plate.weighed": "yes"}
+#: The technician does as told: the plate's charge is in after a repair, and the probes are on where they belong.
+ALWAYS = {
+    "commission-charge-plate.weighed": "yes",
+    "top-clamps-on.set": "set",
+    "strainer-clamps-on.set": "set",
+    "reversing-clamps-on.set": "set",
+}

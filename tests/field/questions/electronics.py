@@ -32,7 +32,7 @@ TABLE: dict[str, Entry] = {
     "bus-sag.loaded": Measure("voltage_dc", "outdoor bus under load"),
     "outdoor-low-volts.voltage": Measure("voltage_dc", "outdoor five volts"),
     "bus-capacitor-look.tops": Look("bus capacitors", same("flat", "bulged")),
-    "outdoor-board-look.board": Look("outdoor board", same("clean", "marked")),
+    "outdoor-board-look.board": Look("outdoor board", same("clean", "heat", "wet", "marks")),
     "module-place.place": Look("power module place", same("own", "main")),
     "outdoor-fuse-ohms.resistance": Measure("resistance", "outdoor fuses"),
     "reactor-ohms.resistance": Measure("resistance", "reactor"),

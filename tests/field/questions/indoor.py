@@ -11,7 +11,7 @@ TABLE: dict[str, Entry] = {
     "display-plug-seat.plug": Look("display plug", same("home", "loose")),
     "network-adapter-seat.seat": Look("network adapter", same("seated", "crooked", "missing")),
     "indoor-fuse-ohms.resistance": Measure("resistance", "indoor fuse"),
-    "indoor-board-look.board": Look("indoor board", same("clean", "heat", "wet")),
+    "indoor-board-look.board": Look("indoor board", same("clean", "heat", "wet", "marks")),
     "indoor-supply-volts.voltage": Measure("voltage_ac", "indoor supply terminals"),
     "indoor-low-volts.voltage": Measure("voltage_dc", "indoor five volts"),
     "indoor-low-volts-alone.voltage": Measure("voltage_dc", "indoor five volts", frozenset({"fan unplugged"})),

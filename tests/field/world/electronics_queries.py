@@ -70,8 +70,8 @@ def capacitors(world: World) -> str:
 
 @looks("outdoor board")
 def board(world: World) -> str:
-    marked = world.machine.outdoor.board.look != "clean" or world.machine.outdoor.body.animal == "insects"
-    return "marked" if marked else "clean"
+    own = world.machine.outdoor.board.look
+    return "marks" if own == "clean" and world.machine.outdoor.body.animal == "insects" else own
 
 
 @looks("outdoor board settings")

@@ -113,6 +113,8 @@ REPAIRS: dict[str, Repair] = {
     "seat-valve-plug": Repair(("valve.plug",)),
     "swap-valve-plugs": Repair((f"{_O}.valve_plugs",)),
     "uncross-pipes": Repair(("pipes_to",), dear=True),
+    # the cables put where the refrigerant goes: right for every crossing, as long as the complaint is all that counts
+    "match-zones": Repair(("pipes_to", f"{_O}.valve_plugs", "cables_to")),
     "replace-reversing-coil": Repair((f"{_O}.reversing.coil_ohm",)),
     "mend-reversing-wire": Repair((f"{_O}.reversing.wire_ohm",)),
     "replace-reversing-valve": Repair((f"{_O}.reversing.slide",), dear=True),

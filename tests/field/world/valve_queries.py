@@ -127,6 +127,13 @@ def coil_pull(world: World) -> str:
     return "pulls" if fed and world.behaviour(mode="heating").outdoor_alive else "no pull"
 
 
+@looks("reversing coil's warmth after heating")
+def coil_warmth(world: World) -> str:
+    valve, drive = world.machine.outdoor.reversing, world.machine.outdoor.board.reversing_drive
+    fed = drive == "works" and valve.coil_ohm + valve.wire_ohm < 2e4
+    return "warm" if fed and world.weather.wanted == "heating" else "cold"
+
+
 @measures("resistance", "reversing coil", "dead")
 def coil_ohms(world: World, _: frozenset[str]) -> Found:
     return ohms(world.machine.outdoor.reversing.coil_ohm)
