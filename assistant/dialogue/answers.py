@@ -17,7 +17,9 @@ from assistant.dialogue.asking import (
     pending,
     reading_expectation,
 )
-from assistant.dialogue.mending import begin_proof
+from assistant.dialogue.closing import close
+from assistant.dialogue.emergencies import from_symptom
+from assistant.dialogue.mending import begin_proof, repaired
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.running import settle
 from assistant.dialogue.searching import take_likeliest
@@ -191,7 +193,9 @@ def _accept_in_run(turn: Turn, heard: Heard, how: str) -> bool:
     state = turn.state
     assert state.run is not None
     if state.wait_until_s is not None:
-        return True  # "ready": the plan tells how long the wait still is, or goes on
+        if not isinstance(heard.meaning, Readings):
+            return True  # "ready": the plan tells how long the wait still is, or goes on
+        turn.emit(f.WaitEnded())  # a reading is taken whenever it is given: the meter decides, not the time
     now = pending(turn.check(state.run.check), state.run)
     assert now is not None
     question, _ = now
@@ -358,6 +362,8 @@ def _accept_in_stage(turn: Turn, heard: Heard) -> bool:
             _indication(turn, choice, heard.words)
         case Stage.REPAIR, Finding(choice=choice):
             turn.emit(f.RepairDone(suspect=state.suspect or "", done=choice == "done"))
+            if choice == "done":
+                repaired(turn)
             turn.say("Repair noted." if choice == "done" else "Not repaired today; the record says so.", "result")
         case Stage.REPAIR_NOTE, Text(words=words):
             _note(turn, "repair", words, words, f"Noted: {words}", None)
@@ -402,18 +408,4 @@ def _indication(turn: Turn, choice: str, words: str) -> None:
         turn.say(phrases.sentence(turn.library.symptoms[symptom].name), "result")
     turn.emit(f.IndicationNoted(symptom=symptom, shown=shown, words=words))
     turn.emit(f.StageEntered(stage=Stage.CHECK))
-
-
-def close(turn: Turn) -> None:
-    """Close the visit; what it came to follows from its proof and repairs."""
-    state = turn.state
-    if state.proof == "proved":
-        outcome = "mended"
-    elif state.proof == "not proved":
-        outcome = "repaired, not proved"
-    else:
-        outcome = "not mended" if state.results else "nothing found"
-    if state.energy != "live":
-        turn.say("The power is still locked out. Your lock and tag stay yours to remove.", "caution")
-    turn.emit(f.VisitClosed(outcome=outcome))  # type: ignore[arg-type]
-    turn.say(f"Visit closed: {outcome}. The record is written.", "result")
+    from_symptom(turn, symptom)

@@ -15,7 +15,8 @@ from assistant.library.profile import UnitProfile
 
 #: What was asked back was said once more.
 SAID_AGAIN = "said-again"
-UNDERSTOOD = (Choice(id="understood", phrases=("understood", "okay", "yes")),)
+#: Not "yes": it is what one says to everything, and a caution counts by its own acknowledgement only.
+UNDERSTOOD = (Choice(id="understood", phrases=("understood", "okay", "got it", "i understand")),)
 READY = (Choice(id="ready", phrases=("ready", "i am ready")),)
 REPAIR_DONE = (
     Choice(id="done", phrases=("done", "repair done", "it is done", "finished the repair")),
@@ -127,6 +128,8 @@ def _question_of(library: Library, given: Given | None) -> Question | None:
 def expectation(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
     """What the present question may be answered with. Commands are always understood besides."""
     base = _present(state, library, profile)
+    if state.acknowledging or state.emergency:  # nothing else is open beside a caution
+        return base
     if state.refused:  # "no, three point eight" is said to the reading that was refused, in its unit
         return base.model_copy(update={"corrects": base.reading, "corrects_choices": base.choices})
     last = _question_of(library, state.last_answer())
@@ -144,6 +147,8 @@ def _present(state: VisitState, library: Library, profile: UnitProfile | None) -
     checks = components(library)
     if state.held:
         return Expectation(question="held", topic="Carry on.")
+    if state.emergency is not None:
+        return Expectation(question=f"emergency.{state.emergency}", choices=YES_NO, topic="Yes or no.")
     if state.unconfirmed is not None:
         under = _under(state, library, profile)
         choices = YES_NO + _said_again(state.unconfirmed.meaning, under.choices)
@@ -152,8 +157,9 @@ def _present(state: VisitState, library: Library, profile: UnitProfile | None) -
         )
     if state.finishing:
         return Expectation(question="visit.finish", choices=YES_NO, topic="Yes or no.")
-    if state.acknowledging is not None:
-        waiting = Expectation(question=f"precaution.{state.acknowledging}", choices=UNDERSTOOD, topic="Understood.")
+    if state.acknowledging:
+        first = state.acknowledging[0].precaution
+        waiting = Expectation(question=f"precaution.{first}", choices=UNDERSTOOD, topic="Understood.")
         return waiting.model_copy(update={"checks": checks}) if _may_jump(state) else waiting
     under = _under(state, library, profile)
     return under.model_copy(update={"checks": checks}) if _may_jump(state) else under
@@ -210,9 +216,11 @@ _SIMPLE = {
 
 def _of_run(state: VisitState, run: Run, library: Library) -> Expectation:
     check = library.checks[run.check]
-    if state.wait_until_s is not None:
-        return Expectation(question=f"{check.id}.wait", choices=READY, topic="Ready.")
     now = pending(check, run)
+    if state.wait_until_s is not None:  # a reading is taken whenever it is given
+        early = now[0].reading if now else None
+        reading = reading_expectation(early) if early else None
+        return Expectation(question=f"{check.id}.wait", choices=READY, reading=reading, topic="Ready, or volts.")
     if now is None:
         return Expectation(question=check.id)
     question, place = now

@@ -7,19 +7,26 @@ from collections.abc import Callable
 from assistant.calculations import catalogue
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
-from assistant.dialogue.answers import ask_correction, close
+from assistant.dialogue.answers import ask_correction
 from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation, may_skip
-from assistant.dialogue.energy import PROCEDURES, safe_to_touch
+from assistant.dialogue.breaks import LONG_S, after_a_break
+from assistant.dialogue.cautions import say_again
+from assistant.dialogue.closing import close
+from assistant.dialogue.demand import procedures
 from assistant.dialogue.mending import begin_proof
+from assistant.dialogue.proving import ground
 from assistant.dialogue.questions import ask_again
-from assistant.dialogue.running import done_checks, remind
+from assistant.dialogue.running import done_checks
+from assistant.dialogue.safety import is_it_safe, state_words
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.way import way_to_check
 from assistant.errors import LaddersideError
 from assistant.language import units
 from assistant.language.meaning import Calculation, Command, Expectation
 from assistant.library.models import Check
 from assistant.library.profile import features_of
+from assistant.messages.message import Message, known, message
 
 #: What holds the visit: nothing said is an answer until one of RELEASES is said. Both also decide what the ears attend
 #: to meanwhile (``visit.attention``), so that there is one kind of pause and no other.
@@ -41,12 +48,14 @@ def obey(turn: Turn, command: Command) -> bool:
 def _why(turn: Turn, command: Command) -> bool:
     run = turn.state.run
     if run is None:
-        for sentence in phrases.sentences(turn.state.because or "It is needed to go on."):
-            turn.say(sentence, "remark")
+        for sentence in phrases.sentences(turn.state.because):
+            turn.tell("reason", "remark", reason=sentence)
+        if not turn.state.because:
+            turn.tell("reason-to-go-on", "remark")
     else:
         for sentence in phrases.sentences(run.reason):
-            turn.say(sentence, "remark")
-        turn.say(turn.check(run.check).why, "remark")
+            turn.tell("reason", "remark", reason=sentence)
+        turn.tell(known("checks", run.check, "why"), "remark")
     ask_again(turn)
     return False
 
@@ -54,7 +63,7 @@ def _why(turn: Turn, command: Command) -> bool:
 def _repeat(turn: Turn, command: Command) -> bool:
     before = turn.previous_words
     for text in before:
-        turn.say(text, "question" if text == before[-1] else "remark")
+        turn.tell("said-before", "question" if text == before[-1] else "remark", words=text)
     if not before:
         ask_again(turn)
     return False
@@ -67,16 +76,11 @@ def _slower(turn: Turn, command: Command) -> bool:
 
 def _where_am_i(turn: Turn, command: Command) -> bool:
     state = turn.state
-    energy = {"live": "power is on", "isolated": "locked out, not proved dead", "proved-dead": "proved dead"}[
-        state.energy
-    ]
     if state.run is not None:
-        at = f"at the check {turn.check(state.run.check).title}"
+        at = message("at-check", check=known("checks", state.run.check, "title"))
     else:
-        at = f"at the step {state.stage.value.replace('-', ' ')}"
-    done = len(done_checks(turn))
-    checks = "one check" if done == 1 else f"{done} checks"
-    turn.say(phrases.sentence(f"You are {at}; {checks} done; {energy}"), "remark")
+        at = message("at-step", step=state.stage.value.replace("-", " "))
+    turn.tell("where-am-i", "remark", at=at, done=len(done_checks(turn)), power=state_words(turn))
     ask_again(turn)
     return False
 
@@ -84,14 +88,14 @@ def _where_am_i(turn: Turn, command: Command) -> bool:
 def _what_is_left(turn: Turn, command: Command) -> bool:
     if turn.state.stage is Stage.PROOF:
         count = len(turn.state.proofs_left)
-        turn.say(f"{count} proof checks are left." if count != 1 else "One proof check is left.", "remark")
+        turn.tell("proofs-left", "remark", count=count)
     elif turn.state.symptoms:
         ranked = turn.reasoner.ranked(turn.belief())
-        names = [turn.library.suspects[key].name for key, _ in ranked if key in turn.library.suspects][:3]
-        for how, name in zip(("Most likely now", "Then", "Then"), names, strict=False):
-            turn.say(phrases.sentence(f"{how}: {name}"), "remark")
+        names = [known("suspects", key, "name") for key, _ in ranked if key in turn.library.suspects][:3]
+        for how, name in zip(("left-first", "left-then", "left-then"), names, strict=False):
+            turn.tell(how, "remark", suspect=name)
     else:
-        turn.say("Everything is still open.", "remark")
+        turn.tell("all-open", "remark")
     ask_again(turn)
     return False
 
@@ -100,11 +104,11 @@ def _skip(turn: Turn, command: Command) -> bool:
     state = turn.state
     turn.emit(f.StepRemembered())
     if state.run is not None:
-        turn.say("Skipped." if state.acknowledging is None else "A caution is not skipped, so the step is.", "result")
+        turn.tell(_skipped_words(turn, state.run.check), "caution" if state.acknowledging else "result")
         turn.emit(f.CheckSkipped(check=state.run.check))
         return True
     if not may_skip(state):
-        turn.say("This step is needed. You can say finish, or go back.", "remark")
+        turn.tell("step-needed", "remark")
         ask_again(turn)
         return False
     if state.stage is Stage.CUSTOMER_NOTE:
@@ -118,56 +122,83 @@ def _skip(turn: Turn, command: Command) -> bool:
     return True
 
 
+def _skipped_words(turn: Turn, check_id: str) -> str:
+    """What is lost by it: a caution takes its step along, a proof everything that hands would touch."""
+    if turn.state.acknowledging:
+        return "skipped-with-caution"
+    return "skipped-proof" if turn.check(check_id).proves is not None else "skipped"
+
+
 def _go_back(turn: Turn, command: Command) -> bool:
     if turn.state.previous is None:
-        turn.say("This is the beginning.", "remark")
+        turn.tell("at-the-beginning", "remark")
         ask_again(turn)
         return False
     turn.emit(f.WentBack())
-    turn.say("Back one step.", "remark")
-    remind(turn)
+    turn.tell("back-one-step", "remark")
+    say_again(turn)
     return True
 
 
 def _correction(turn: Turn, command: Command) -> bool:
+    if turn.state.acknowledging:  # "yes" to "what should it be?" must never count as understood
+        turn.tell("understood-first", "question")
+        return False
     return ask_correction(turn)
 
 
 def _hold(turn: Turn, command: Command) -> bool:
-    turn.emit(f.Held(by=command.name))
-    turn.say("Waiting. Say carry on when you are back.", "remark")
+    turn.emit(f.Held(by=command.name, at_s=turn.now_s))
+    turn.tell("holding", "remark")
     return False
 
 
 def _carry_on(turn: Turn, command: Command) -> bool:
-    if turn.state.held:
-        turn.emit(f.Released())
+    """Go on; after a long hold from the lock, and a caution that was open is said again."""
+    state = turn.state
+    if not state.held:
+        ask_again(turn)
+        return False
+    turn.emit(f.Released())
+    away_s = None if state.held_at_s is None else turn.now_s - state.held_at_s
+    anew = (away_s is None or away_s > LONG_S) and after_a_break(turn, away_s)
+    if turn.state.acknowledging or turn.state.unconfirmed or turn.state.finishing or turn.state.correcting:
+        say_again(turn)
+        ask_again(turn)
+        return False
+    return anew or turn.state.run is None or ask_again_here(turn)
+
+
+def ask_again_here(turn: Turn) -> bool:
+    """Say the present question once more; never leads on."""
     ask_again(turn)
     return False
 
 
 def _help(turn: Turn, command: Command) -> bool:
-    turn.say(_answers(expectation(turn.state, turn.library, turn.profile)), "remark")
-    turn.say("You can say why, repeat, slower, skip, go back, correction, wait, or is it safe.", "remark")
+    answers = _answers(expectation(turn.state, turn.library, turn.profile))
+    if answers is not None:
+        turn.tell(answers, "remark")
+    turn.tell("help-commands", "remark")
     ask_again(turn)
     return False
 
 
-def _answers(expected: Expectation) -> str:
+def _answers(expected: Expectation) -> Message | None:
     """What may be answered: every choice, or some of all sorts where they are many."""
     first = [choice.phrases[0] for choice in expected.choices]
     if not first:
         unit = units.say(expected.reading.unit, expected.reading.quantity) if expected.reading else ""
-        return f"You can answer with a number in {unit}, or no reading." if unit else ""
+        return message("help-reading", unit=unit) if unit else None
     if len(" ".join(first).split()) > _SOON_SAID:
         few = [first[at * len(first) // _FEW] for at in range(_FEW)]
-        return phrases.sentence(f"You can answer, for example, {', '.join(dict.fromkeys(few))}")
+        return message("help-some", answers=", ".join(dict.fromkeys(few)))
     *others, last = first
-    return phrases.sentence(f"You can answer {', '.join(others)} or {last}" if others else f"You can answer {last}")
+    return message("help-answers", answers=", ".join(others), last=last) if others else message("help-one", answer=last)
 
 
 def _is_it_safe(turn: Turn, command: Command) -> bool:
-    turn.say(safe_to_touch(turn.state.energy), "caution")
+    is_it_safe(turn)
     ask_again(turn)
     return False
 
@@ -200,14 +231,17 @@ def _new_indication(turn: Turn, command: Command) -> bool:
 def _check(turn: Turn, command: Command) -> bool:
     wanted = _named_check(turn, command.argument)
     if wanted is None:
-        turn.say("I know no check of that on this unit. Say check and the part.", "question")
+        turn.tell("no-such-check", "question")
         return False
-    if wanted.id in PROCEDURES and turn.state.run is not None and turn.state.run.check == wanted.id:
+    if wanted.id in procedures(turn.library) and turn.state.run is not None and turn.state.run.check == wanted.id:
         ask_again(turn)
         return False
     turn.emit(f.StepRemembered())
+    for step in way_to_check(ground(turn), wanted).steps:  # who names it anew takes back what was skipped on the way
+        if step in turn.state.skipped:
+            turn.emit(f.CheckAskedFor(check=step))
     turn.emit(f.CheckAskedFor(check=wanted.id))
-    turn.say(phrases.sentence(wanted.title), "result")
+    turn.tell(known("checks", wanted.id, "title"), "result")
     return True
 
 
@@ -222,7 +256,7 @@ def _named_check(turn: Turn, target: str) -> Check | None:
 
 
 def _calculate(turn: Turn, command: Command) -> bool:
-    turn.say("Name the sum and its readings, as in: superheat, suction one hundred twenty psi, line fifty.", "remark")
+    turn.tell("how-to-calculate", "remark")
     ask_again(turn)
     return False
 
@@ -234,7 +268,7 @@ def calculate(turn: Turn, asked: Calculation) -> bool:
         known = {"refrigerant": turn.profile.refrigerant.name} if turn.profile else {}
         result = catalogue.run(asked.name, values, known)
     except LaddersideError as error:
-        turn.say(str(error), "remark")
+        turn.tell("sum-refused", "remark", why=str(error))
     else:
         turn.emit(
             f.CalculationMade(
@@ -245,7 +279,7 @@ def calculate(turn: Turn, asked: Calculation) -> bool:
                 source=result.source,
             )
         )
-        turn.say(phrases.sentence(f"{asked.name.replace('-', ' ')}: {result.text}"), "result")
+        turn.tell("sum", "result", name=asked.name.replace("-", " "), result=result.text)
     ask_again(turn)
     return False
 

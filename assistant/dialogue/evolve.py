@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
+from assistant.dialogue import evolve_safety as safety
 from assistant.dialogue import facts as f
-from assistant.dialogue.energy import less_safe
 from assistant.dialogue.state import Given, Result, Run, Stage, VisitState
 
 #: How many steps "go back" can undo at least.
@@ -36,7 +36,7 @@ def _with(state: VisitState, **changes: Any) -> VisitState:
 
 def _turned(state: VisitState, **changes: Any) -> VisitState:
     """The visit takes another direction: whatever was under way or waiting to be answered is dropped."""
-    dropped = {"run": None, "wait_until_s": None, "acknowledging": None, "correcting": None, "unconfirmed": None}
+    dropped = {"run": None, "wait_until_s": None, "acknowledging": (), "correcting": None, "unconfirmed": None}
     return state.model_copy(update={**dropped, "refused": False, **changes})
 
 
@@ -77,23 +77,9 @@ def _noted(state: VisitState, fact: f.Noted) -> VisitState:
     return state
 
 
-def _precaution_given(state: VisitState, fact: f.PrecautionGiven) -> VisitState:
-    return _with(state, acknowledging=fact.precaution) if fact.waits else _cautioned(state, fact.precaution)
-
-
-def _cautioned(state: VisitState, precaution: str) -> VisitState:
-    """The caution counts from here on: for this energy state, and for the check under way."""
-    given = (*state.given_precautions, (precaution, state.changeovers))
-    state = _with(state, given_precautions=given)
-    return _run(state, cautioned=(*state.run.cautioned, precaution)) if state.run else state
-
-
-def _precaution_acknowledged(state: VisitState, fact: f.PrecautionAcknowledged) -> VisitState:
-    return _cautioned(_with(state, acknowledging=None, misheard=0), fact.precaution)
-
-
 def _check_started(state: VisitState, fact: f.CheckStarted) -> VisitState:
-    return _with(state, run=Run(check=fact.check, role=fact.role, reason=fact.reason), wait_until_s=None)
+    run = Run(check=fact.check, role=fact.role, reason=fact.reason, towards=fact.towards)
+    return _with(state, run=run, wait_until_s=None)
 
 
 def _answer_given(state: VisitState, fact: f.AnswerGiven) -> VisitState:
@@ -159,11 +145,6 @@ def _check_asked_for(state: VisitState, fact: f.CheckAskedFor) -> VisitState:
     return _turned(state, asked_for=fact.check, stage=stage, skipped=skipped)
 
 
-def _energy_changed(state: VisitState, fact: f.EnergyChanged) -> VisitState:
-    """Each return of the power begins a new time, in which cautions about the energy state are due again."""
-    return _with(state, energy=fact.to, changeovers=state.changeovers + (fact.to == "live"))
-
-
 def _check_skipped(state: VisitState, fact: f.CheckSkipped) -> VisitState:
     left = tuple(check for check in state.proofs_left if check != fact.check)
     return _turned(state, skipped=(*state.skipped, fact.check), proofs_left=left, asked_for=None)
@@ -173,7 +154,7 @@ def _fault_named(state: VisitState, fact: f.FaultNamed) -> VisitState:
     named = {"because": fact.reason, "likeliest": fact.likeliest, "run": None}
     if not fact.suspect:
         return _with(state, suspect=None, stage=Stage.UNSOLVED, **named)
-    return _with(state, suspect=fact.suspect, stage=Stage.REPAIR, repair_described=False, **named)
+    return _with(state, suspect=fact.suspect, stage=Stage.REPAIR, repair_described=False, repair_cautioned=(), **named)
 
 
 def _proof_repeated(state: VisitState, fact: f.ProofRepeated) -> VisitState:
@@ -196,20 +177,19 @@ def _proof_settled(state: VisitState, fact: f.ProofSettled) -> VisitState:
 
 
 def _went_back(state: VisitState, fact: f.WentBack) -> VisitState:
-    """Back to the remembered step; what was cautioned stays cautioned, and energy only falls to the less safe."""
+    """Back to the remembered step; what is physically so is not undone by it (``evolve_safety``)."""
     earlier = state.previous
     if earlier is None:
         return state
     return _with(
         earlier,
-        energy=less_safe(state.energy, earlier.energy),
-        changeovers=state.changeovers,
-        given_precautions=state.given_precautions,
+        **safety.kept_in_going_back(state, earlier),
         answers=state.answers,
         slower=state.slower,
-        acknowledging=None,
+        acknowledging=(),
         unconfirmed=None,
         held=False,
+        held_at_s=None,
     )
 
 
@@ -224,6 +204,7 @@ def _visit_opened(state: VisitState, fact: f.VisitOpened) -> VisitState:
 def _repair_done(state: VisitState, fact: f.RepairDone) -> VisitState:
     if not fact.done:
         return _with(state, stage=Stage.UNSOLVED)
+    state = safety.hazards_mended(state)
     return _with(state, stage=Stage.REPAIR_NOTE, mended=(*state.mended, (fact.suspect, len(state.results))))
 
 
@@ -240,8 +221,8 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.Said: _said,
     f.Noted: _noted,
     f.IndicationNoted: lambda s, x: _with(s, misheard=0),
-    f.PrecautionGiven: _precaution_given,
-    f.PrecautionAcknowledged: _precaution_acknowledged,
+    f.PrecautionGiven: safety.precaution_given,
+    f.PrecautionAcknowledged: safety.precaution_acknowledged,
     f.CheckStarted: _check_started,
     f.CheckDescribed: lambda s, x: _run(s, described=True),
     f.CheckAskedFor: _check_asked_for,
@@ -251,7 +232,19 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.ConfirmationAsked: lambda s, x: _with(s, unconfirmed=x.heard),
     f.ConfirmationSettled: lambda s, x: _with(s, unconfirmed=None),
     f.CheckJudged: _check_judged,
-    f.EnergyChanged: _energy_changed,
+    f.EnergyChanged: safety.energy_changed,
+    f.VoltageMeasured: safety.voltage_measured,
+    f.ProofDoubted: safety.proof_doubted,
+    f.HazardRaised: safety.hazard_raised,
+    f.HazardDisputed: safety.hazard_disputed,
+    f.HazardPassed: safety.hazard_passed,
+    f.HazardCleared: safety.hazard_cleared,
+    f.TakenOff: safety.taken_off,
+    f.PutBackOrdered: safety.put_back_ordered,
+    f.PutBack: safety.put_back,
+    f.CircuitChanged: safety.circuit_changed,
+    f.EmergencyCalled: safety.emergency_called,
+    f.EmergencySettled: safety.emergency_settled,
     f.CheckSkipped: _check_skipped,
     f.AnswersDoubted: _answers_doubted,
     f.RunDropped: lambda s, x: _turned(s),
@@ -264,13 +257,13 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.ProofRepeated: _proof_repeated,
     f.ProofSettled: _proof_settled,
     f.StageEntered: _stage_entered,
-    f.Held: lambda s, x: _with(s, held=True),
-    f.Released: lambda s, x: _with(s, held=False),
+    f.Held: safety.held,
+    f.Released: safety.released,
     f.CorrectionAsked: lambda s, x: _with(s, correcting=x.number),
     f.Misheard: lambda s, x: _with(s, misheard=s.misheard + 1, refused=x.refused),
     f.StepRemembered: lambda s, x: remember(s),
     f.WentBack: _went_back,
-    f.FinishAsked: lambda s, x: _with(s, finishing=x.asking),
+    f.FinishAsked: lambda s, x: _with(s, finishing=x.asking, acknowledging=()),  # a caution open is said anew
     f.SlowerAsked: lambda s, x: _with(s, slower=True),
     f.VisitClosed: lambda s, x: _with(s, stage=Stage.CLOSED, closing=x.outcome, run=None),
 }

@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 from pydantic import Field, TypeAdapter
 
 from assistant.language.meaning import Finding, Heard, Reading, Text
+from assistant.library.kinds import Circuit
 from assistant.messages.message import Message
 from assistant.model import Model
 from assistant.reasoning.effort import UnitState
@@ -79,11 +80,16 @@ class IndicationNoted(Model):
 
 
 class PrecautionGiven(Model):
-    """A caution was spoken. ``waits``: it counts as given only when it is acknowledged."""
+    """A caution was spoken. ``waits``: it counts as given only when it is acknowledged.
+
+    ``place`` is where it is about, ``length`` how much of it was said: whole, the order alone, or a reminder.
+    """
 
     kind: Literal["precaution-given"] = "precaution-given"
     precaution: str
     waits: bool = False
+    place: str = ""
+    length: Literal["say", "again", "short"] = "say"
 
 
 class PrecautionAcknowledged(Model):
@@ -92,13 +98,17 @@ class PrecautionAcknowledged(Model):
 
 
 class CheckStarted(Model):
-    """A check was chosen; ``reason`` is what "why" speaks. ``again``: answered before, asked to make sure."""
+    """A check was chosen; ``reason`` is what "why" speaks. ``again``: answered before, asked to make sure.
+
+    ``towards``: the check that a procedure is done for.
+    """
 
     kind: Literal["check-started"] = "check-started"
     check: str
     role: Role
     reason: str = ""
     again: bool = False
+    towards: str = ""
 
 
 class CheckDescribed(Model):
@@ -167,9 +177,113 @@ class CheckJudged(Model):
 
 
 class EnergyChanged(Model):
+    """The power is off and locked, proved dead at ``place``, or on. Without a place it is the whole unit (older visits
+    had no places)."""
+
     kind: Literal["energy-changed"] = "energy-changed"
     to: UnitState
     because: str
+    place: str = ""
+
+
+class VoltageMeasured(Model):
+    """A voltage was measured on the way to proving ``place`` dead: ``mains`` (AC) or ``stored`` (DC), in V.
+
+    ``absent``: below the limit, the meter's uncertainty included. ``at_s`` is the visit's time, for the decay.
+    """
+
+    kind: Literal["voltage-measured"] = "voltage-measured"
+    place: str
+    what: Literal["mains", "stored"]
+    volts: float
+    absent: bool
+    at_s: float
+
+
+class ProofDoubted(Model):
+    """What was measured at ``place`` counts no more: the meter was not good, or a reading was corrected."""
+
+    kind: Literal["proof-doubted"] = "proof-doubted"
+    place: str
+
+
+class HazardRaised(Model):
+    """A hazard latches. ``cleared_by``: the checks and the outcomes that clear it."""
+
+    kind: Literal["hazard-raised"] = "hazard-raised"
+    hazard: str
+    by: str
+    cleared_by: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+
+class HazardDisputed(Model):
+    """The reading that raised it was corrected; it stands until it is measured again."""
+
+    kind: Literal["hazard-disputed"] = "hazard-disputed"
+    hazard: str
+
+
+class HazardPassed(Model):
+    """One of the checks that clear it passed, measured anew."""
+
+    kind: Literal["hazard-passed"] = "hazard-passed"
+    hazard: str
+    check: str
+
+
+class HazardCleared(Model):
+    """It is over. ``by`` is the check that showed it, or "misheard" for an emergency that nobody had called."""
+
+    kind: Literal["hazard-cleared"] = "hazard-cleared"
+    hazard: str
+    by: str
+
+
+class TakenOff(Model):
+    """From here on these things may be off, out or clipped on; hands go to ``places`` (of the state) to undo it."""
+
+    kind: Literal["taken-off"] = "taken-off"
+    things: tuple[str, ...]
+    places: tuple[str, ...]
+    by: str
+
+
+class PutBackOrdered(Model):
+    """These things were ordered back, and wait to be reported."""
+
+    kind: Literal["put-back-ordered"] = "put-back-ordered"
+    things: tuple[str, ...]
+
+
+class PutBack(Model):
+    """These things are back, as the technician said."""
+
+    kind: Literal["put-back"] = "put-back"
+    things: tuple[str, ...]
+
+
+class CircuitChanged(Model):
+    """What the refrigerant circuit holds now; not ``certain``: what it may hold besides, work on it having begun."""
+
+    kind: Literal["circuit-changed"] = "circuit-changed"
+    to: Circuit
+    because: str
+    certain: bool = True
+
+
+class EmergencyCalled(Model):
+    """An emergency was called out. ``sure``: beyond doubt; otherwise it is asked back while its bars already hold."""
+
+    kind: Literal["emergency-called"] = "emergency-called"
+    emergency: str
+    sure: bool = True
+
+
+class EmergencySettled(Model):
+    """The emergency that was asked back: real, or misheard."""
+
+    kind: Literal["emergency-settled"] = "emergency-settled"
+    real: bool
 
 
 class CheckSkipped(Model):
@@ -244,10 +358,11 @@ class StageEntered(Model):
 
 
 class Held(Model):
-    """ "wait" or "stop": nothing is taken for an answer until "carry on"."""
+    """ "wait" or "stop": nothing is taken for an answer until "carry on". ``at_s``: the visit's time when it began."""
 
     kind: Literal["held"] = "held"
     by: str
+    at_s: float | None = None
 
 
 class Released(Model):
@@ -306,8 +421,12 @@ class CalculationMade(Model):
 
 
 class VisitClosed(Model):
+    """The visit is over. ``left`` says first of all how the unit is left where it is not as usual: barred, locked out
+    and not proved dead, apart, its circuit open or empty."""
+
     kind: Literal["visit-closed"] = "visit-closed"
     outcome: Literal["mended", "repaired, not proved", "not mended", "nothing found"]
+    left: tuple[Message, ...] = ()
 
 
 Fact = Annotated[
@@ -330,6 +449,18 @@ Fact = Annotated[
     | ConfirmationSettled
     | CheckJudged
     | EnergyChanged
+    | VoltageMeasured
+    | ProofDoubted
+    | HazardRaised
+    | HazardDisputed
+    | HazardPassed
+    | HazardCleared
+    | TakenOff
+    | PutBackOrdered
+    | PutBack
+    | CircuitChanged
+    | EmergencyCalled
+    | EmergencySettled
     | CheckSkipped
     | RunDropped
     | AnswersDoubted

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
-from assistant.dialogue.energy import allows, changeover
-from assistant.dialogue.running import caution, energy_words, start_or_change_over
+from assistant.dialogue.cautions import caution
+from assistant.dialogue.hazards import wanted_proofs
+from assistant.dialogue.proving import ground
+from assistant.dialogue.running import begun, blocked, ended, start_or_change_over
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.way import way_to_check, way_to_repair
 from assistant.library.models import Suspect
 from assistant.library.profile import features_of
+from assistant.messages.message import known
 
 #: Every repair is closed by the machine as a whole: air in against air out, and the complaint tried again.
 GENERAL_PROOF = ("commission-split-cooling", "commission-complaint-gone")
@@ -20,29 +24,47 @@ def lead_repair(turn: Turn) -> bool:
     if state.asked_for is not None:
         return start_or_change_over(turn, state.asked_for, "asked", "You asked for it.")
     repair = turn.library.suspects[state.suspect].repair
-    if not allows(state.energy, repair.energy):
-        path = changeover(state.energy, repair.energy)
-        if set(path) & set(state.skipped):
-            turn.say(f"The repair needs {energy_words(repair.energy)}, which was skipped.", "remark")
-            turn.emit(f.RepairDone(suspect=state.suspect, done=False))
-            return False
-        turn.emit(f.CheckStarted(check=path[0], role="changeover", reason="The repair needs it."))
+    way = way_to_repair(ground(turn), repair)
+    if way.bar is not None or blocked(turn, way):
+        if way.bar is not None:
+            turn.tell("repair-barred", "caution", bar=way.bar)
+        else:
+            skipped = next(step for step in way.steps if step in state.skipped)
+            turn.tell("repair-needs-skipped", "remark", skipped=known("checks", skipped, "title"))
+        _not_done(turn, state.suspect)
         return False
-    if caution(turn, repair.precautions):
+    if way.steps:
+        turn.emit(f.CheckStarted(check=way.steps[0], role="changeover", reason="The repair needs it."))
+        return False
+    if caution(turn, repair):
         return True
     if not state.repair_described:
-        turn.say(repair.say, "instruction")
+        turn.tell(known("suspects", state.suspect, "repair.say"), "instruction")
         turn.emit(f.RepairDescribed(suspect=state.suspect))
-    turn.say("Say done when the repair is made, or not possible.", "question")
+        begun(turn, repair, state.suspect)
+    turn.tell("say-repair-done", "question")
     return True
 
 
+def _not_done(turn: Turn, suspect: str) -> None:
+    turn.emit(f.RepairDone(suspect=suspect, done=False))
+
+
+def repaired(turn: Turn) -> None:
+    """The repair was made: what it puts back is back, and the circuit is as it leaves it."""
+    suspect = turn.library.suspects.get(turn.state.suspect or "")
+    if suspect is not None:
+        ended(turn, suspect.repair, suspect.id)
+
+
 def begin_proof(turn: Turn) -> None:
-    """After the repair: the fault's own proof, then the general one that every repair gets."""
+    """After the repair: what the hazards that stand ask for, the fault's own proof, then the general one."""
     suspect = turn.library.suspects[turn.state.suspect or ""]
     heating = any("heating" in symptom for symptom in turn.state.symptoms)
     general = GENERAL_PROOF_HEATING if heating else GENERAL_PROOF
-    checks = dict.fromkeys((*_own_proof(turn, suspect), *general))
+    own = _own_proof(turn, suspect)
+    cleared_first = [name for name in wanted_proofs(turn) if name not in own]
+    checks = dict.fromkeys((*cleared_first, *own, *general))
     turn.emit(f.ProofBegun(suspect=suspect.id, checks=tuple(checks)))
 
 
@@ -59,14 +81,20 @@ def lead_proof(turn: Turn) -> bool:
         return start_or_change_over(turn, state.asked_for, "asked", "You asked for it.")
     if state.proof_failed:
         turn.emit(f.ProofSettled(suspect=state.suspect, proof="failed"))
-        turn.say("The proof failed, so the search goes on with what was learnt.", "result")
+        turn.tell("proof-failed", "result")
         return False
     if state.proofs_left:
-        return start_or_change_over(turn, state.proofs_left[0], "proof", "It shows that the fault is gone.")
+        return start_or_change_over(turn, _next_proof(turn), "proof", "It shows that the fault is gone.")
     wanted = set(_own_proof(turn, turn.library.suspects[state.suspect]))
     proved = wanted <= {result.check for result in state.results if result.role == "proof"}
+    proved = proved and not state.hazards
     turn.emit(f.ProofSettled(suspect=state.suspect, proof="proved" if proved else "not proved"))
-    turn.say(
-        "The repair is proved by measurement." if proved else "The repair is not proved; the record says so.", "result"
-    )
+    turn.tell("proof-made" if proved else "proof-missing", "result")
     return False
+
+
+def _next_proof(turn: Turn) -> str:
+    """The first proof that nothing bars: those that clear a hazard come before the power that it bars."""
+    left = turn.state.proofs_left
+    here = ground(turn)
+    return next((name for name in left if way_to_check(here, turn.check(name)).bar is None), left[0])

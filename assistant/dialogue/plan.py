@@ -7,6 +7,7 @@ thing that does: inside a check see ``running``, in the search ``searching``, at
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.closing import lead_closing
 from assistant.dialogue.mending import lead_proof, lead_repair
 from assistant.dialogue.questions import STAGE_QUESTION, ask_again
 from assistant.dialogue.running import lead_run
@@ -43,6 +44,10 @@ def _lead_zone(turn: Turn) -> bool:
     return _ask_stage(turn)
 
 
+def _lead_note(turn: Turn) -> bool:
+    return _ask_stage(turn) if not lead_closing(turn) else False
+
+
 _LEAD = {
     Stage.SITE: _ask_stage,
     Stage.PROFILE: _ask_stage,
@@ -55,5 +60,5 @@ _LEAD = {
     Stage.REPAIR_NOTE: _ask_stage,
     Stage.PROOF: lead_proof,
     Stage.UNSOLVED: _ask_unsolved,
-    Stage.CUSTOMER_NOTE: _ask_stage,
+    Stage.CUSTOMER_NOTE: _lead_note,
 }

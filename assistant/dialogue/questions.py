@@ -30,10 +30,12 @@ def ask_again(turn: Turn) -> None:
 def present_question(turn: Turn) -> str:
     """The words of the question that is open now; empty when nothing is."""
     state = turn.state
+    if state.emergency is not None:
+        return "Did I hear that right? Yes or no."
     if state.finishing:
         return "Finish the visit and write the record? Yes or no."
-    if state.acknowledging is not None:
-        return "Say understood when you have it."
+    if state.acknowledging:
+        return "Say understood."
     if state.run is not None:
         return run_question(turn, state.run)
     if state.stage is Stage.UNSOLVED and state.likeliest:

@@ -1,22 +1,27 @@
 """Leading through one check: how it begins, and what is said and decided until it is judged.
 
-The order inside a check is fixed here and nowhere else: energy state, then precautions, then the wait, then the
-description.
+The order inside a check is fixed here and nowhere else: the way to it (``way``), then precautions, then the wait, then
+the description.
 """
 
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
-from assistant.dialogue import phrases
+from assistant.dialogue import hazards, phrases, proving
 from assistant.dialogue.asking import pending
-from assistant.dialogue.energy import PROCEDURES, PROVE_DEAD, RESTORE, after_procedure, allows, changeover
+from assistant.dialogue.cautions import caution
+from assistant.dialogue.demand import demand_of, procedures
+from assistant.dialogue.energy import place_key
+from assistant.dialogue.proving import ground
+from assistant.dialogue.putting_back import order_back
 from assistant.dialogue.questions import run_question
-from assistant.dialogue.state import Run, Stage
+from assistant.dialogue.state import Given, Run, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import discharge_wait
+from assistant.dialogue.way import LOWER_BUS, PUT_BACK, Way, way_to_check
 from assistant.language.meaning import Finding, Reading, Readings, Text
-from assistant.library.models import Check, Energy, Precaution, Repair
-from assistant.library.profile import features_of
+from assistant.library.models import Check, Repair
+from assistant.messages.message import known
 from assistant.reasoning.judges import judge
 
 #: How often a proof that shows unfinished work is made again before it counts as failed.
@@ -24,132 +29,184 @@ MOST_REPEATS = 2
 
 
 def start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: str, again: bool = False) -> bool:
-    """Begin the check, or the first procedure that its energy state needs. Never waits: ``advance`` goes on."""
+    """Begin the check, or the first procedure on the way to it. Never waits: ``advance`` goes on."""
     check = turn.check(check_id)
-    path = changeover(turn.state.energy, check.energy)
-    if set(path) & set(turn.state.skipped):
-        needs = f"{check.title} needs {energy_words(check.energy)}, which was skipped"
-        turn.say(phrases.sentence(needs), "remark")
+    way = way_to_check(ground(turn), check)
+    title = known("checks", check_id, "title")
+    if way.bar is not None:
+        turn.tell("check-barred", "caution", check=title, bar=way.bar)
         turn.emit(f.CheckSkipped(check=check_id))
-    elif path:
-        turn.emit(f.CheckStarted(check=path[0], role="changeover", reason=f"{check.title} needs it. {reason}"))
+    elif blocked(turn, way):
+        skipped = known("checks", next(step for step in way.steps if step in turn.state.skipped), "title")
+        turn.tell("check-needs-skipped", "remark", check=title, skipped=skipped)
+        turn.emit(f.CheckSkipped(check=check_id))
+    elif way.steps:
+        needs = f"{check.title} needs it. {reason}"
+        turn.emit(f.CheckStarted(check=way.steps[0], role="changeover", reason=needs, towards=check_id))
     else:
         if again:
-            turn.say("Once more, to make sure.", "remark")
+            turn.tell("once-more", "remark")
         turn.emit(f.CheckStarted(check=check_id, role=role, reason=reason, again=again))
     return False
 
 
-def energy_words(energy: Energy) -> str:
-    return {"live": "power on", "isolated": "the power locked out", "proved-dead": "the unit proved dead"}.get(
-        energy, ""
-    )
+def blocked(turn: Turn, way: Way) -> bool:
+    """Whether a step on the way was skipped, so that it leads nowhere."""
+    return bool(set(way.steps) & set(turn.state.skipped))
 
 
 def lead_run(turn: Turn, run: Run) -> bool:
     """Lead through the check under way; true when the technician must answer first."""
     check = turn.check(run.check)
-    if not allows(turn.state.energy, check.energy):  # a correction or "go back" made the unit less safe meanwhile
+    if not way_to_check(ground(turn), check).open:  # a correction, "go back" or an alarm changed the ground meanwhile
         turn.emit(f.RunDropped(check=check.id))
         return False
-    if caution(turn, check.precautions):
+    if caution(turn, check):
         return True
-    if check.id == PROVE_DEAD and not run.wait_over and _wait(turn):
+    if not run.described and check.id == PUT_BACK:
+        order_back(turn, run)
+    if check.absent == ("stored",) and not run.wait_over and not run.live_answers() and _wait(turn, check, run):
         return True
-    if pending(check, run) is not None:
+    if pending(check, run) is not None and not _alive(turn, check, run):
         if not run.described:
-            turn.emit(f.CheckDescribed(check=check.id, energy=turn.state.energy))
-            turn.say(check.probes, "instruction")
+            _describe(turn, check)
         turn.say(run_question(turn, run), "instruction")
         return True
     settle(turn, check, run.role, tuple(given.number for given in run.live_answers()))
     return False
 
 
-def caution(turn: Turn, wanted: tuple[str, ...]) -> bool:
-    """Speak every precaution that is due; true when one waits to be acknowledged."""
-    for precaution_id in wanted:
-        precaution = turn.library.precautions[precaution_id]
-        if not _due(turn, precaution_id, precaution.repeat) or not _concerns(turn, precaution):
-            continue
-        turn.say(precaution.say, "caution")
-        turn.emit(f.PrecautionGiven(precaution=precaution_id, waits=precaution.acknowledge))
-        if precaution.acknowledge:
-            return True
-    return False
+def _alive(turn: Turn, check: Check, run: Run) -> bool:
+    """Whether what was read on the way to a proof already shows voltage: nothing more is asked there then."""
+    now = pending(check, run)
+    if check.proves is None or now is None or not run.live_answers():
+        return False
+    open_from = next(place for place, question in enumerate(check.ask) if question.key == now[0].key)
+    whole = {question.key for question in check.ask[:open_from]}
+    numbers = tuple(given.number for given in run.live_answers() if given.question in whole)
+    inputs = check.judge.inputs
+    found = judge(check, given_answers(turn, numbers), turn.library, turn.profile).outcome if numbers else ""
+    shown = {"fed": inputs.get("mains"), "charged": inputs.get("stored")}.get(found)
+    return shown in whole
 
 
-def remind(turn: Turn) -> None:
-    """Speak again what was cautioned for the step under way: the technician comes back to it from elsewhere."""
-    state = turn.state
-    if state.run is not None:
-        step: Check | Repair = turn.check(state.run.check)
-    elif state.stage is Stage.REPAIR and state.suspect:
-        step = turn.library.suspects[state.suspect].repair
-    else:
-        return
-    if not allows(state.energy, step.energy):
-        return
-    for precaution_id in step.precautions:
-        precaution = turn.library.precautions[precaution_id]
-        given = precaution_id == state.acknowledging or not _due(turn, precaution_id, precaution.repeat)
-        if given and _concerns(turn, precaution):
-            turn.say(precaution.say, "caution")
+def _describe(turn: Turn, check: Check) -> None:
+    """Say what to do. From here on things may be off, the circuit may be open, and the power may be on."""
+    turn.emit(f.CheckDescribed(check=check.id, energy=turn.state.power.at(place_key(check.where, turn.state.zone))))
+    if check.probes:
+        turn.tell(known("checks", check.id, "probes"), "instruction")
+    begun(turn, check, check.id)
 
 
-def _concerns(turn: Turn, precaution: Precaution) -> bool:
-    """Whether the caution is about this unit at all. While the unit is not known, every caution concerns it."""
-    if turn.profile is None or (turn.profile.general and turn.state.note("refrigerant") is None):
-        return True
-    return set(precaution.needs) <= features_of(turn.profile)
+def begun(turn: Turn, step: Check | Repair, name: str) -> None:
+    """What may be so from the moment a step is described, whatever is answered about it."""
+    things = tuple(step.takes_off)
+    if things:
+        places = tuple(place_key(at, turn.state.zone) for at in demand_of(step).at) or (
+            place_key(step.where, turn.state.zone),
+        )
+        turn.emit(f.TakenOff(things=things, places=places, by=name))
+    if step.circuit.makes is not None:
+        turn.emit(f.CircuitChanged(to=step.circuit.makes, because=name, certain=False))
+    if step.may_energize and turn.state.power.locked:
+        turn.emit(f.EnergyChanged(to="live", because=name))
 
 
-def _due(turn: Turn, precaution_id: str, repeat: str) -> bool:
-    given = [count for name, count in turn.state.given_precautions if name == precaution_id]
-    if repeat == "visit":
-        return not given
-    run = turn.state.run
-    if repeat == "always" and run is not None:
-        return precaution_id not in run.cautioned
-    return turn.state.changeovers not in given
+def ended(turn: Turn, step: Check | Repair, name: str) -> None:
+    """What is so once a step was done."""
+    if step.puts_back:
+        turn.emit(f.PutBack(things=step.puts_back))
+    if step.circuit.makes is not None:
+        turn.emit(f.CircuitChanged(to=step.circuit.makes, because=name))
 
 
-def _wait(turn: Turn) -> bool:
-    """Start or keep the wait for the bus capacitors; false when none is needed or it is over."""
+def _wait(turn: Turn, check: Check, run: Run) -> bool:
+    """Start or keep the wait for the capacitors; false when none is needed or it is over."""
+    assert check.proves is not None
     until = turn.state.wait_until_s
     if until is None:
-        last = next((r for r in reversed(turn.state.results) if r.check == PROVE_DEAD), None)
-        measured = last.answers[-1].answer if last and last.judgement.outcome == "charged" else None
-        seconds, reason = discharge_wait(turn.profile, getattr(measured, "value", None))
-        turn.say(f"Wait {phrases.span_of_time(seconds)} for the capacitors. {reason}", "instruction")
-        turn.emit(f.WaitStarted(seconds=seconds, until_s=turn.now_s + seconds))
+        place = place_key(check.proves, turn.state.zone)
+        measured = [item for item in turn.state.power.stored if item.place == place]
+        if check.proves != "outdoor" and not measured:
+            return False
+        wait = discharge_wait(turn.profile, measured, _below(turn, check, run))
+        if not wait.falls:
+            turn.tell("not-falling", "caution")
+        if wait.seconds <= 0:
+            return False
+        turn.tell("wait-for-capacitors", "instruction", span=phrases.span_of_time(wait.seconds))
+        if wait.why == "wait-decay":
+            turn.tell(wait.why, "remark")
+        turn.emit(f.WaitStarted(seconds=wait.seconds, until_s=turn.now_s + wait.seconds))
         return True
     if turn.now_s < until:
-        turn.say(f"Wait {phrases.span_of_time(until - turn.now_s)} more.", "instruction")
+        turn.tell("wait-more", "instruction", span=phrases.span_of_time(until - turn.now_s))
         return True
     turn.emit(f.WaitEnded())
     return False
 
 
+def _below(turn: Turn, check: Check, run: Run) -> float | None:
+    """The stored voltage that is waited for where it is not the usual limit."""
+    if check.id != LOWER_BUS:
+        return None
+    towards = turn.library.checks.get(run.towards)
+    return towards.bus_below_v if towards else None
+
+
 def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> None:
-    """Judge the answers with these numbers, say the verdict and let the energy state follow."""
-    answers = given_answers(turn, numbers)
-    judgement = judge(check, answers, turn.library, turn.profile)
+    """Judge the answers with these numbers, say the verdict and let power, hazards and circuit follow."""
+    run = turn.state.run
+    fresh = run is not None and run.check == check.id and set(numbers) <= {given.number for given in run.answers}
+    things = run.things if run is not None and fresh else ()
+    given = _given(turn, numbers)
+    judgement = judge(check, given_answers(turn, numbers), turn.library, turn.profile)
     turn.emit(f.CheckJudged(check=check.id, role=role, answers=numbers, judgement=judgement))
-    if not (turn.replies and turn.replies[-1].text == judgement.says):  # "Nobody knows." was just read back
-        turn.say(judgement.says, "result")
-    if judgement.verdict == "undecided" and judgement.better:
-        turn.say(phrases.sentence(judgement.better), "remark")
-    if check.id in PROCEDURES:
-        _follow_energy(turn, check, judgement.outcome)
+    _tell_verdict(turn, judgement.says, judgement.better if judgement.verdict == "undecided" else "")
+    outcome = judgement.outcome
+    hazards.follow(turn, check, outcome, fresh)
+    if fresh:
+        ended_unless_failed(turn, check, outcome)
+    if check.id in procedures(turn.library):
+        if check.id == PUT_BACK:
+            proving.put_back(turn, things, outcome)
+        else:
+            proving.follow(turn, check, outcome, given, fresh)
+        _shows(turn, check, outcome)
         return
     if role in ("diagnosis", "asked") and _doubt(turn, check.id):
         return
-    if role == "proof" and _unfinished(turn, check, judgement.outcome):
+    if role == "proof" and _unfinished(turn, check, outcome):
         return
-    follow = check.follow_up.get(judgement.outcome)
+    follow = check.follow_up.get(outcome)
     if follow and role == "diagnosis" and follow not in done_checks(turn) and follow not in turn.state.skipped:
         turn.emit(f.CheckAskedFor(check=follow))
+
+
+def ended_unless_failed(turn: Turn, check: Check, outcome: str) -> None:
+    """A procedure that was not done has made nothing of the circuit; a check has, whatever it found."""
+    if check.id not in procedures(turn.library) or outcome in ("done", "dead"):
+        ended(turn, check, check.id)
+
+
+def _shows(turn: Turn, check: Check, outcome: str) -> None:
+    """An outcome that amounts to a symptom is learnt from like one that was told."""
+    told = check.outcomes.get(outcome)
+    if told is not None and told.shows and told.shows in turn.library.symptoms:
+        turn.emit(f.IndicationNoted(symptom=told.shows))
+
+
+def _tell_verdict(turn: Turn, says: str, better: str) -> None:
+    """The verdict, unless the answer read back was its own ("Nobody knows."), and what would settle an open one."""
+    if says and not (turn.replies and turn.replies[-1].text == phrases.sentence(says)):
+        turn.tell("verdict", "result", says=says)
+    if better:
+        turn.tell("verdict", "remark", says=better)
+
+
+def _given(turn: Turn, numbers: tuple[int, ...]) -> tuple[Given, ...]:
+    pools = [result.answers for result in turn.state.results] + ([turn.state.run.answers] if turn.state.run else [])
+    return tuple(item for pool in pools for item in pool if item.number in numbers)
 
 
 def _unfinished(turn: Turn, check: Check, outcome: str) -> bool:
@@ -158,26 +215,9 @@ def _unfinished(turn: Turn, check: Check, outcome: str) -> bool:
     redo = outcome_known.redo if outcome_known else ""
     if not redo or turn.state.stage is not Stage.PROOF or turn.state.proofs_repeated.count(check.id) >= MOST_REPEATS:
         return False
-    turn.say(redo, "instruction")
+    turn.tell(known("checks", check.id, f"outcomes.{outcome}.redo"), "instruction")
     turn.emit(f.ProofRepeated(check=check.id))
     return True
-
-
-def _follow_energy(turn: Turn, check: Check, outcome: str) -> None:
-    """Let the energy state follow a judged procedure; one that could not be done blocks what needs it."""
-    now = after_procedure(turn.state.energy, check.id, outcome, check.sets_energy)
-    if now != turn.state.energy:
-        turn.emit(f.EnergyChanged(to=now, because=f"{check.title}: {outcome}"))
-    if check.id == PROVE_DEAD:
-        if outcome == "charged" and turn.state.asked_for is None:
-            turn.emit(f.CheckAskedFor(check=PROVE_DEAD))
-        return
-    if outcome == "done":
-        return
-    turn.emit(f.CheckSkipped(check=check.id))
-    if check.id == RESTORE and turn.state.stage is Stage.PROOF:
-        turn.emit(f.ProofSettled(suspect=turn.state.suspect or "", proof="failed"))
-        turn.say("The proof failed, so the search goes on with what was learnt.", "result")
 
 
 def _doubt(turn: Turn, check_id: str) -> bool:
@@ -192,7 +232,7 @@ def _doubt(turn: Turn, check_id: str) -> bool:
     again = next((name for name in (check_id, clash) if name not in turn.state.doubted), None)
     if again is None or again not in turn.library.checks:
         return False
-    turn.say(f"That does not fit with {turn.check(clash).title.lower()}. Let us make sure.", "remark")
+    turn.tell("does-not-fit", "remark", check=known("checks", clash, "title"))
     turn.emit(f.AnswersDoubted(check=again))
     return True
 
@@ -207,9 +247,8 @@ def done_checks(turn: Turn) -> tuple[str, ...]:
 
 def given_answers(turn: Turn, numbers: tuple[int, ...]) -> dict[str, Readings | Finding | Text]:
     """The answers with these numbers by question key, places gathered into one ``Readings``."""
-    pools = [result.answers for result in turn.state.results] + ([turn.state.run.answers] if turn.state.run else [])
     out: dict[str, list[f.Answer]] = {}
-    for given in (item for pool in pools for item in pool if item.number in numbers):
+    for given in _given(turn, numbers):
         out.setdefault(given.question, []).append(given.answer)
     return {key: _gathered(items) for key, items in out.items()}
 

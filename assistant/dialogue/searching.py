@@ -3,27 +3,40 @@
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
-from assistant.dialogue import phrases
-from assistant.dialogue.energy import PROCEDURES, changeover
-from assistant.dialogue.running import done_checks, start_or_change_over
+from assistant.dialogue import hazards
+from assistant.dialogue.demand import procedures
+from assistant.dialogue.proving import ground
+from assistant.dialogue.running import blocked, done_checks, start_or_change_over
 from assistant.dialogue.turn import Turn
-from assistant.library.models import Energy, Where
+from assistant.dialogue.way import Ground, way_to_check, ways
+from assistant.library.models import Where
+from assistant.messages.message import known
 from assistant.reasoning.conclusion import FOUND_CHANCE, Conclusion
 
 #: Above this chance a suspect that could not be named may be mended on the technician's own judgement.
 EVEN = 0.5
+#: How often a check that would free the power is led to before the technician must ask for it.
+MOST_TRIES = 3
 
 
 def lead_search(turn: Turn) -> bool:
-    """Diagnosis: the check that was named, or the best next one, or the conclusion."""
+    """Diagnosis: the check that was named, what may free the power, the best next one, or the conclusion."""
     state = turn.state
     if state.asked_for is not None:
         return start_or_change_over(turn, state.asked_for, "asked", "You asked for it.")
+    if any(hazards.lasts(latched, turn.library) for latched in state.hazards):
+        turn.tell("visit-ends-here", "caution")
+        turn.emit(f.FaultNamed(suspect="", probability=0.0, reason="The work stopped for an emergency."))
+        return False
     belief, done, not_now = turn.belief(), done_checks(turn), _not_now(turn)
     named = turn.reasoner.named(belief, done, not_now)
     if named is not None:
         _name_fault(turn, *named)
         return False
+    freeing = _freeing(turn, ground(turn))
+    if freeing:
+        role: f.Role = "changeover" if freeing in procedures(turn.library) else "diagnosis"
+        return start_or_change_over(turn, freeing, role, "It must be measured before power returns.")
     advice = turn.reasoner.next_check(belief, done, not_now, state.energy, _whereabouts(turn))
     if advice is None:
         conclusion = turn.reasoner.conclusion(belief, done, not_now)
@@ -36,19 +49,34 @@ def lead_search(turn: Turn) -> bool:
     return start_or_change_over(turn, advice.check_id, "diagnosis", reason, again=advice.check_id in done)
 
 
+def _freeing(turn: Turn, here: Ground) -> str:
+    """The next check that a hazard wants which needs no repair first ("the breaker trips at once", gas in the room)."""
+    tried = [result.check for result in turn.state.results]
+    for latched in turn.state.hazards:
+        hazard = turn.library.hazards.get(latched.hazard)
+        if hazard is None or hazard.lasts or (hazard.repair and not (latched.mended or latched.disputed)):
+            continue
+        for name in hazards.still_needed(turn.state, latched.hazard, turn.library, turn.profile):
+            way = way_to_check(here, turn.check(name))
+            open_ = way.bar is None and not blocked(turn, way) and name not in turn.state.skipped
+            if open_ and tried.count(name) < MOST_TRIES:
+                return name
+    return ""
+
+
 def _name_fault(turn: Turn, suspect: str, probability: float) -> None:
     """Say what is at fault and how sure, with the failed check that showed it as the reason."""
     failed = [r.judgement.says for r in turn.state.results if r.judgement.verdict == "fail" and r.role != "changeover"]
     reason = failed[-1] if failed else "The checks leave nothing else."
     turn.emit(f.FaultNamed(suspect=suspect, probability=probability, reason=reason))
-    name = turn.library.suspects[suspect].name
+    name = known("suspects", suspect, "name")
     chance = min(99, round(100 * probability))
     if probability >= FOUND_CHANCE:
-        turn.say(phrases.sentence(f"The fault is found: {name}"), "result")
-        turn.say(f"I am {chance} percent sure.", "result")
+        turn.tell("fault-found", "result", suspect=name)
+        turn.tell("fault-chance", "result", percent=chance)
     else:
-        turn.say(f"No check tells more. Most likely {name}, {chance} percent.", "result")
-        turn.say("The repair and its proof will tell.", "result")
+        turn.tell("fault-likeliest", "result", suspect=name, percent=chance)
+        turn.tell("repair-will-tell", "result")
 
 
 def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:
@@ -56,22 +84,29 @@ def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:
     possible = [(key, chance) for key, chance in conclusion.remaining if key in turn.library.suspects][:2]
     shares = [f"{turn.library.suspects[key].name}, {round(100 * chance)} percent." for key, chance in possible]
     still = [f"{how} {share}" for how, share in zip(("Most likely", "Then"), shares, strict=False)]
-    still = still or ["The fault is none of those I know."]
+    reason = " ".join(still or ["The fault is none of those I know."])
     likeliest = possible[0][0] if possible and possible[0][1] > EVEN else ""
-    turn.emit(f.FaultNamed(suspect="", probability=conclusion.probability, reason=" ".join(still), likeliest=likeliest))
-    for each in ("No check is left that would tell more now.", *still):
-        turn.say(each, "result")
-    turn.say(_would_tell(turn), "remark")
+    turn.emit(f.FaultNamed(suspect="", probability=conclusion.probability, reason=reason, likeliest=likeliest))
+    turn.tell("nothing-left", "result")
+    for how, (key, chance) in zip(("remains-first", "remains-then"), possible, strict=False):
+        turn.tell(how, "result", suspect=known("suspects", key, "name"), percent=round(100 * chance))
+    if not possible:
+        turn.tell("remains-none", "result")
+    for latched in turn.state.hazards:
+        if latched.hazard in turn.library.hazards:
+            turn.tell("still-barred", "caution", hazard=known("hazards", latched.hazard, "name"))
+    _would_tell(turn)
 
 
-def _would_tell(turn: Turn) -> str:
+def _would_tell(turn: Turn) -> None:
     """The skipped check that would have told most; without one, only the fault itself can."""
-    advice = turn.reasoner.next_check(
-        turn.belief(), done_checks(turn), frozenset(PROCEDURES), turn.state.energy, _whereabouts(turn)
-    )
+    barred = frozenset(name for name, way in ways(ground(turn)).items() if way.bar is not None)
+    never = procedures(turn.library) | barred
+    advice = turn.reasoner.next_check(turn.belief(), done_checks(turn), never, turn.state.energy, _whereabouts(turn))
     if advice is None:
-        return "The same checks would tell while the fault shows itself."
-    return f"This was skipped and would tell: {turn.check(advice.check_id).title.lower()}."
+        turn.tell("would-tell-later", "remark")
+    else:
+        turn.tell("would-tell", "remark", check=known("checks", advice.check_id, "title"))
 
 
 def take_likeliest(turn: Turn) -> None:
@@ -80,16 +115,14 @@ def take_likeliest(turn: Turn) -> None:
     chance = dict(turn.reasoner.ranked(turn.belief())).get(suspect, 0.0)
     reason = f"The technician took the likeliest suspect; the checks gave it {round(100 * chance)} percent."
     turn.emit(f.FaultNamed(suspect=suspect, probability=chance, reason=reason))
-    turn.say("On your judgement then; the record says so.", "result")
+    turn.tell("on-your-judgement", "result")
 
 
 def _not_now(turn: Turn) -> frozenset[str]:
-    """Checks that cannot come next: skipped, procedures, or behind a changeover that was skipped."""
-    skipped = set(turn.state.skipped)
-    needs: tuple[Energy, ...] = ("any", "live", "isolated", "proved-dead")
-    barred = {need for need in needs if skipped.intersection(changeover(turn.state.energy, need))}
-    blocked = {check.id for check in turn.library.checks.values() if check.energy in barred} if barred else set()
-    return frozenset(skipped | blocked | set(PROCEDURES))
+    """Checks that cannot come next: skipped, procedures, barred by a hazard, or behind a procedure that was skipped."""
+    there = ways(ground(turn)).items()
+    closed = {name for name, way in there if way.bar is not None or blocked(turn, way)}
+    return frozenset({*turn.state.skipped, *closed, *procedures(turn.library)})
 
 
 def _whereabouts(turn: Turn) -> Where:

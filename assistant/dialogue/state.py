@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from assistant.dialogue.energy import Power, overall
 from assistant.dialogue.facts import Answer, Fact, IndicationNoted, Noted, Role
 from assistant.language.meaning import Heard
+from assistant.library.kinds import Circuit
 from assistant.model import Model
 from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Judgement
@@ -47,6 +49,8 @@ class Run(Model):
     check: str
     role: Role
     reason: str = ""
+    towards: str = ""  # the check that a procedure is done for
+    things: tuple[str, ...] = ()  # what a putting back has ordered
     cautioned: tuple[str, ...] = ()  # precautions spoken within this run
     described: bool = False
     wait_over: bool = False
@@ -55,6 +59,36 @@ class Run(Model):
     def live_answers(self) -> tuple[Given, ...]:
         """The answers that count: those that no correction replaced."""
         return tuple(given for given in self.answers if not given.replaced)
+
+
+class Caution(Model):
+    """A caution that was spoken: about which place, and in which time between two returns of the power."""
+
+    precaution: str
+    changeovers: int
+    place: str = ""
+
+
+class Latched(Model):
+    """A hazard that stands (``knowledge/hazards.yaml``).
+
+    ``cleared_by`` are the checks and outcomes that clear it, ``passed`` those that have. ``mended``: a repair was
+    recorded since; ``disputed``: the reading that raised it was corrected since.
+    """
+
+    hazard: str
+    by: str
+    cleared_by: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    passed: tuple[str, ...] = ()
+    mended: bool = False
+    disputed: bool = False
+
+
+class Off(Model):
+    """A thing that is off, out or clipped on, and the places of the state where hands go to undo it."""
+
+    thing: str
+    places: tuple[str, ...]
 
 
 class Result(Model):
@@ -73,10 +107,14 @@ class VisitState(Model):
     technician: str = ""
     profile: str | None = None
     zone: str | None = None
-    energy: UnitState = "live"
+    power: Power = Power()
+    hazards: tuple[Latched, ...] = ()
+    off: tuple[Off, ...] = ()
+    circuit: tuple[Circuit, ...] = ("charged",)  # what it may hold: more than one where that is not certain
+    emergency: str | None = None  # called out but not beyond doubt: asked back
     changeovers: int = 0
-    given_precautions: tuple[tuple[str, int], ...] = ()
-    acknowledging: str | None = None
+    cautions: tuple[Caution, ...] = ()
+    acknowledging: tuple[Caution, ...] = ()  # spoken, and waiting for "understood"
     run: Run | None = None
     results: tuple[Result, ...] = ()
     skipped: tuple[str, ...] = ()
@@ -88,6 +126,7 @@ class VisitState(Model):
     because: str = ""  # why that suspect
     likeliest: str = ""  # could not be named, but is more likely than not
     repair_described: bool = False
+    repair_cautioned: tuple[str, ...] = ()  # cautions spoken for the repair under way
     mended: tuple[tuple[str, int], ...] = ()  # suspect repaired, and how many results stood before
     doubted: tuple[str, ...] = ()
     proof: str | None = None  # how the last proof ended
@@ -95,6 +134,7 @@ class VisitState(Model):
     unconfirmed: Heard | None = None
     correcting: int | None = None
     held: bool = False
+    held_at_s: float | None = None
     misheard: int = 0
     refused: bool = False  # the utterance before was understood, but cannot be
     finishing: bool = False
@@ -104,6 +144,11 @@ class VisitState(Model):
     closing: str | None = None
     course: tuple[Fact, ...] = ()  # indications, faults named, repairs, notes and proofs that still stand
     previous: VisitState | None = None
+
+    @property
+    def energy(self) -> UnitState:
+        """The farthest state of any place: for planning and display, never for whether a hand may go in."""
+        return overall(self.power)
 
     def note(self, topic: str) -> str | None:
         """The latest note on a topic, or None."""

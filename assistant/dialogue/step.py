@@ -7,18 +7,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.dialogue import emergencies
 from assistant.dialogue import facts as f
 from assistant.dialogue.answers import mishear, settle_confirmation, take
 from assistant.dialogue.asking import components, expectation
+from assistant.dialogue.breaks import after_a_break
+from assistant.dialogue.cautions import say_again, speak
 from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey
-from assistant.dialogue.energy import after_a_break
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
-from assistant.dialogue.running import caution, remind
 from assistant.dialogue.scope import scope
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Context, Turn
-from assistant.language.meaning import Calculation, Command, Correction, Expectation, Finding, Heard, Meaning
+from assistant.language.meaning import (
+    Calculation,
+    Command,
+    Emergency,
+    Expectation,
+    Finding,
+    Heard,
+    Meaning,
+)
 from assistant.language.scope import Scope
 
 #: Spoken before anything else: whose word counts.
@@ -36,9 +45,13 @@ class Opened:
 
 @dataclass(frozen=True)
 class Resumed:
-    """A visit that was cut short goes on: the present question is said again."""
+    """A visit that was cut short goes on: the present question is said again.
+
+    ``away_s``: how long it lay still; None when nobody knows.
+    """
 
     now_s: float = 0.0
+    away_s: float | None = None
 
 
 @dataclass(frozen=True)
@@ -65,15 +78,17 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
     match event:
         case Opened():
             turn.emit(f.VisitOpened(library=event.library, technician=event.technician))
-            turn.say("Ladderside is listening.", "remark")
-            caution(turn, (FIRST_CAUTION,))
+            turn.tell("listening", "remark")
+            speak(turn, (FIRST_CAUTION,), "")
             advance(turn)
         case Resumed():
             turn.emit(f.Reopened())
-            turn.say("The visit goes on where it stopped.", "remark")
-            turn.say(after_a_break(state.energy), "caution")
-            remind(turn)
-            ask_again(turn)
+            turn.tell("goes-on", "remark")
+            if after_a_break(turn, event.away_s):
+                advance(turn)
+            else:
+                say_again(turn)
+                ask_again(turn)
         case Words():
             turn.emit(f.WordsHeard(heard=event.heard))
             if _hear(turn, event.heard):
@@ -104,12 +119,16 @@ def _hear(turn: Turn, heard: Heard) -> bool:
     """Handle one utterance; true when the visit is to be led on afterwards."""
     state = turn.state
     meaning = heard.meaning
+    if isinstance(meaning, Emergency) and heard.trust != "again":
+        return emergencies.call(turn, meaning.what, sure=heard.trust == "sure")
     if state.stage is Stage.CLOSED:
         return False
     if isinstance(meaning, Command) and state.held and meaning.name not in RELEASES:
         return False
     if state.held:
         return obey(turn, Command(name="resume")) if isinstance(meaning, Command) and heard.trust != "again" else False
+    if state.emergency is not None:
+        return _settle_emergency(turn, heard)
     meaning = _as_finding(turn, meaning)
     heard = heard.model_copy(update={"meaning": meaning})
     if meaning is not None and heard.trust != "again":
@@ -124,12 +143,25 @@ def _hear(turn: Turn, heard: Heard) -> bool:
             return _command(turn, asked)
         return settle_confirmation(turn, heard)
     if heard.trust == "again" or meaning is None:
-        return mishear(turn, heard.doubt)
+        return mishear(turn, "Say understood first." if state.acknowledging else heard.doubt)
     if isinstance(meaning, Command):
+        if state.acknowledging:  # no other question is open beside a caution
+            return mishear(turn, "Say understood first.")
         turn.emit(f.ConfirmationAsked(heard=heard))
-        turn.say(f"I heard {_wanted(turn, meaning)}. Right?", "question")
+        turn.tell("heard-right", "question", what=_wanted(turn, meaning))
         return False
     return _answer(turn, heard)
+
+
+def _settle_emergency(turn: Turn, heard: Heard) -> bool:
+    """Only yes and no are answers to whether an emergency was meant."""
+    meaning = heard.meaning
+    if meaning == Finding(choice="yes") and heard.trust != "again":
+        return emergencies.settle(turn, real=True)
+    if meaning == Finding(choice="no") and heard.trust == "sure":
+        return emergencies.settle(turn, real=False)
+    emergencies.ask_back(turn)
+    return False
 
 
 def _wanted(turn: Turn, command: Command) -> str:
@@ -170,15 +202,19 @@ def _answer(turn: Turn, heard: Heard) -> bool:
         if heard.meaning.choice == "yes":
             turn.emit(f.StepRemembered())
             turn.emit(f.StageEntered(stage=Stage.CUSTOMER_NOTE))
-            return True
-        ask_again(turn)
-        return False
-    if state.acknowledging is not None and not isinstance(heard.meaning, Correction):
-        if not isinstance(heard.meaning, Finding):
-            return mishear(turn, "Say understood first.")
-        turn.emit(f.PrecautionAcknowledged(precaution=state.acknowledging))
         return True
+    if state.acknowledging:
+        return _acknowledge(turn, heard)
     return take(turn, heard)
+
+
+def _acknowledge(turn: Turn, heard: Heard) -> bool:
+    """A caution counts by its own acknowledgement, heard beyond doubt, and by nothing else."""
+    if heard.trust != "sure" or heard.meaning != Finding(choice="understood"):
+        return mishear(turn, "Say understood first.")
+    for caution in turn.state.acknowledging:
+        turn.emit(f.PrecautionAcknowledged(precaution=caution.precaution))
+    return True
 
 
 __all__ = [

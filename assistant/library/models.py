@@ -13,6 +13,8 @@ from assistant.model import Model
 
 #: The system whose checks follow any repair; they need no suspect to be asked.
 AFTER_ANY_REPAIR = "commissioning"
+#: The system whose checks change what is shown of power and circuit; no suspect is told by them.
+PROCEDURES = "procedures"
 
 __all__ = [
     "Check",
@@ -145,6 +147,7 @@ class Outcome(Model):
     ``cuts_power``: after this the supply does not stay on, so nothing is asked of a live unit but at the supply.
     ``redo``: as a proof it says that the work is not finished, not that another part is at fault; this is how to finish
     it, and then the check is made again.
+    ``shows``: the symptom that this amounts to (a breaker that trips as the power is restored).
     ``hazard``: the id of a hazard (``hazards.yaml``) that latches when this comes out. ``cleared_by``: the checks with
     the outcomes that clear it, in place of the hazard's own ({compressor-to-earth: [good]}).
     """
@@ -153,6 +156,7 @@ class Outcome(Model):
     means: str = ""
     cuts_power: bool = False
     redo: str = ""
+    shows: Slug | None = None
     hazard: Slug | None = None
     cleared_by: dict[Slug, tuple[Slug, ...]] = {}
 
@@ -169,8 +173,9 @@ class Check(Model):
     ``with_symptoms`` lists the symptoms without which nobody would ask it ("does it run again after a rest?" of a unit
     that drips); empty: always.
     ``lasting``: a repair does not change the answer (what the customer told), so it is not asked again after one.
-    ``sets_energy`` is only for the safety procedures, on the outcome named there; ``proves`` is the place that a
-    procedure proves dead.
+    ``sets_energy`` is only for the safety procedures, on the outcome named there; ``proves`` is the place at which a
+    procedure shows a voltage to be absent, and ``absent`` which (mains, stored). A place is proved dead when all that
+    its procedures show was found absent.
 
     What it does to hands and machine (``touching`` explains each): ``touches`` lists what hands come to and where;
     ``takes_off`` the things that it disconnects, removes or clips on (ids of ``taken-off.yaml``) and that stay so when
@@ -204,6 +209,7 @@ class Check(Model):
     follow_up: dict[Slug, Slug] = {}
     sets_energy: dict[Slug, Energy] = {}
     proves: At | None = None
+    absent: tuple[Literal["mains", "stored"], ...] = ()
     touches: tuple[Touch, ...] = ()
     takes_off: tuple[Slug, ...] = ()
     puts_back: tuple[Slug, ...] = ()

@@ -65,15 +65,18 @@ class Hazard(Model):
     ``cleared_by``: the checks with the outcomes that clear it, all of them, each measured anew after it was raised; a
     check that this unit has not is left out. Empty: the check that raised it must pass. ``repair``: a repair must have
     been recorded too; false for what is only a question still open (dead tests before power). ``lasts``: nothing
-    within this visit clears it.
+    within this visit clears it. ``also``: hazards that are raised along with it; ``symptom``: the symptom that it
+    amounts to. One that bars nothing is only spoken.
     """
 
     id: Slug
     name: str
     say: Spoken
     first: str = ""
-    bars: tuple[Bar, ...]
+    bars: tuple[Bar, ...] = ()
     cleared_by: dict[Slug, tuple[Slug, ...]] = {}
     repair: bool = True
     lasts: bool = False
+    also: tuple[Slug, ...] = ()
+    symptom: Slug | None = None
     source: Slug

@@ -67,10 +67,16 @@ class Effort:
 def effort_of(checks: Iterable[Check], wait_min: float = DEFAULT_WAIT_MIN) -> Effort:
     """The times of this library's own safety procedures (checks that set the energy state), else the usual ones."""
     # The first outcome of a procedure is the one it is done for; later ones ("it trips") are its failures.
+    checks = tuple(checks)
     minutes = {next(iter(check.sets_energy.values())): check.minutes for check in checks if check.sets_energy}
+    # What it takes outdoors, where most of it is done; each kind of voltage is measured once.
+    proofs: dict[tuple[str, ...], float] = {}
+    for check in checks:
+        if check.proves == "outdoor" and not check.needs:
+            proofs.setdefault(check.absent, check.minutes)
     return Effort(
         lock_out_min=minutes.get("isolated", LOCK_OUT_MIN),
         wait_min=wait_min,
-        prove_dead_min=minutes.get("proved-dead", PROVE_DEAD_MIN),
+        prove_dead_min=sum(proofs.values()) or PROVE_DEAD_MIN,
         restore_min=minutes.get("live", RESTORE_MIN),
     )

@@ -12,7 +12,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.library.models import AFTER_ANY_REPAIR, Check, Suspect, Symptom
+from assistant.library.models import AFTER_ANY_REPAIR, PROCEDURES, Check, Suspect, Symptom
 from assistant.reasoning.effort import ENERGIES, WHERES
 from assistant.reasoning.errors import ReasoningError
 
@@ -173,8 +173,8 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
 
 
 def _searches(knowledge: Knowledge, check: Check, has: frozenset[str]) -> bool:
-    proves = knowledge.system_of.get(check.id) == AFTER_ANY_REPAIR
-    return has.issuperset(check.needs) and not check.sets_energy and not proves
+    led_to = knowledge.system_of.get(check.id) in (AFTER_ANY_REPAIR, PROCEDURES)
+    return has.issuperset(check.needs) and not led_to
 
 
 def _fill(given: Array, named: Array, check: Check, suspect_at: Mapping[str, int]) -> None:

@@ -46,7 +46,7 @@ def differences(checks: Sequence[Check], suspects: Sequence[Suspect]) -> Array:
     """How differently each check answers for each pair of suspects, 0 to 1: shape (checks, suspects, suspects)."""
     made = np.zeros((len(checks), len(suspects), len(suspects)))
     for place, check in enumerate(checks):
-        if check.tells and not check.sets_energy:
+        if check.tells:
             rows = [check.tells.get(suspect.id, check.otherwise) for suspect in suspects]
             given = np.array([[row.get(outcome, 0.0) for outcome in check.outcomes] for row in rows])
             made[place] = 0.5 * np.abs(given[:, None, :] - given[None, :, :]).sum(axis=2)

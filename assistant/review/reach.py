@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.dialogue.demand import cautions_of
 from assistant.library.finding import Finding
 from assistant.library.loader import Library
-from assistant.library.models import AFTER_ANY_REPAIR, Check
+from assistant.library.models import AFTER_ANY_REPAIR, PROCEDURES, Check
 from assistant.review.units import Unit, units
+
+#: What is cautioned at the start of every visit.
+AT_THE_START = "local-rules"
 
 
 def unreachable(library: Library) -> Iterator[Finding]:
@@ -33,7 +37,8 @@ def _asked(unit: Unit, library: Library) -> set[str]:
     """The checks that a visit to this unit can come to."""
     there = {check.id: check for check in unit.checks}
     suspects = {suspect.id for suspect in unit.suspects}
-    wanted = {check.id for check in unit.checks if check.sets_energy or suspects.intersection(check.tells)}
+    wanted = {check.id for check in unit.checks if suspects.intersection(check.tells)}
+    wanted |= {check.id for check in unit.checks if library.system_of[check.id] == PROCEDURES}
     wanted |= {check.id for check in unit.checks if library.system_of[check.id] == AFTER_ANY_REPAIR}
     wanted |= {check for suspect in unit.suspects for check in (*suspect.confirm, *suspect.proof)}
     reached: set[str] = set()
@@ -67,8 +72,9 @@ def _why_not(check: Check, met: list[Unit], library: Library) -> str:
 
 
 def _unspoken(library: Library, met: list[Unit], asked: set[str]) -> Iterator[Finding]:
-    named = {precaution for check_id in asked for precaution in library.checks[check_id].precautions}
-    named |= {precaution for item in library.suspects.values() for precaution in item.repair.precautions}
+    named = {precaution for check_id in asked for precaution in cautions_of(library.checks[check_id])}
+    named |= {precaution for item in library.suspects.values() for precaution in cautions_of(item.repair)}
+    named.add(AT_THE_START)
     for precaution in library.precautions.values():
         if precaution.id not in named:
             what = "no check and no repair speaks it"

@@ -35,6 +35,9 @@ def references(library: Library) -> Iterator[Finding]:
         yield from _hazard("symptom", symptom.id, symptom.hazard, library, ("hazard",))
     for hazard in library.hazards.values():
         yield from _clearing("hazard", hazard.id, hazard.cleared_by, library, ("cleared_by",))
+        yield from unknown("hazard", hazard.id, hazard.also, library.hazards, "hazard", ("also",))
+        shown = (hazard.symptom,) if hazard.symptom else ()
+        yield from unknown("hazard", hazard.id, shown, library.symptoms, "symptom", ("symptom",))
     sourced = (("precaution", library.precautions), ("instrument", library.instruments), ("hazard", library.hazards))
     for kind, items in sourced:
         for item in items.values():
@@ -96,6 +99,8 @@ def _of_check(check: Check, library: Library) -> Iterator[Finding]:
     for key, outcome in check.outcomes.items():
         yield from _hazard("check", check.id, outcome.hazard, library, ("outcomes", key, "hazard"))
         yield from _clearing("check", check.id, outcome.cleared_by, library, ("outcomes", key, "cleared_by"))
+        amounts = (outcome.shows,) if outcome.shows else ()
+        yield from unknown("check", check.id, amounts, library.symptoms, "symptom", ("outcomes", key, "shows"))
     yield from unknown("check", check.id, check.tells, library.suspects, "suspect", ("tells",))
     for place, question in enumerate(check.ask):
         if question.reading is not None:

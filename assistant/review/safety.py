@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.dialogue.demand import cautions_of
 from assistant.library.finding import Finding
 from assistant.library.loader import Library
 from assistant.library.models import Check
@@ -11,6 +12,8 @@ from assistant.library.models import Check
 #: Readings taken on live metal, and the caution that must come before them.
 _LIVE_QUANTITIES = frozenset({"voltage_ac", "voltage_dc"})
 _LIVE_CAUTION = "live-work"
+#: What counts for it where a voltage is looked for that should be gone.
+_AS_LIVE = "as-live"
 #: Readings that harm meter and person on a live or charged circuit, and the instruments that inject a voltage.
 _DEAD_QUANTITIES = frozenset({"resistance", "capacitance"})
 _DEAD_INSTRUMENTS = frozenset({"diode-test", "insulation-tester"})
@@ -36,7 +39,7 @@ def _reading(check: Check, quantity: str, instrument: str, place: int) -> Iterat
     if dead and check.energy not in ("isolated", "proved-dead"):
         what = f"it measures {quantity.replace('_', ' ')} in the state “{check.energy}”"
         yield Finding("check", check.id, what, "ask for it isolated or proved dead", path)
-    if quantity in _LIVE_QUANTITIES and not dead and _LIVE_CAUTION not in check.precautions:
+    if quantity in _LIVE_QUANTITIES and not dead and not {_LIVE_CAUTION, _AS_LIVE} & {*cautions_of(check)}:
         what = f"it measures a voltage without the caution “{_LIVE_CAUTION}”"
         yield Finding("check", check.id, what, "add the caution", path)
     needed = _INJECTS.get(instrument)

@@ -17,6 +17,8 @@ from assistant.visit.truth import compare, differences
 
 #: The question under which the assistant asks "I heard ..., right?".
 CONFIRM = "confirm"
+#: How the questions begin that are only an acknowledgement.
+CAUTION = "precaution."
 #: A technician who has to say one thing more often than this gives up.
 PATIENCE = 5
 
@@ -41,6 +43,7 @@ class Responder:
         self._times: dict[str, int] = {}  # how often each clip was given
         self._part: Literal["say", "correction"] = "say"  # what of the last turn was said last
         self._confirmed: bool | None = None  # the yes or no given since
+        self._owed: int | None = None  # a turn to be corrected, once a caution is acknowledged
         self._asked = ""
 
     def reply(self, question: str, prompt_text: str, understood: Meaning | None) -> Clip | None:
@@ -65,7 +68,14 @@ class Responder:
             wrong = compare(turn, understood) == "no"
         if wrong and turn.fits(question):
             return self._once_more("say")
+        if question.startswith(CAUTION):  # nothing is corrected beside a caution
+            self._owed = self._given[-1] if wrong and turn.correction else self._owed
+            return self._answer(question)
         if wrong and turn.correction:
+            return self._once_more("correction")
+        if self._owed is not None:
+            self._given.append(self._owed)
+            self._owed = None
             return self._once_more("correction")
         return self._answer(question)
 

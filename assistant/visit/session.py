@@ -106,6 +106,7 @@ class Session:
         self._seen = 0
         self._before: tuple[Fact, ...] = ()
         self._lock = journal.lock(visit)
+        self._still_s: float | None = None  # how long a resumed visit lay still; None where nobody knows
 
     @classmethod
     def begin(cls, context: Knowledgeable, journal: Journal, clock: Clock, origin: str, at: datetime) -> Session:
@@ -128,6 +129,7 @@ class Session:
         session.state = fold(item.fact for item in facts)
         last_s = facts[-1].at_s if facts else 0.0
         passed_s = journal.elapsed_s(visit)
+        session._still_s = None if passed_s is None else max(0.0, passed_s - last_s)
         if passed_s is None:
             lay_s = (datetime.now() - row.opened_at).total_seconds() - last_s
             passed_s = last_s + max(0.0, lay_s)
@@ -180,7 +182,7 @@ class Session:
         """The first words of a resumed visit; one whose beginning was lost begins."""
         if self.state == VisitState():
             return self.open()
-        return self._do(Resumed(self.clock.now_s()))
+        return self._do(Resumed(self.clock.now_s(), self._still_s))
 
     def hear(self, heard: Heard) -> Turn:
         """One judged utterance."""
@@ -225,7 +227,8 @@ def typed(line: str, scope: Scope, net: Net | None = None) -> Heard:
 def library_mark(library: Library) -> str:
     """A short fingerprint of the knowledge that a visit used, for its record."""
     digest = hashlib.sha256()
-    for group in (library.checks, library.suspects, library.symptoms, library.precautions, library.profiles):
+    safety = (library.precautions, library.hazards, library.things)
+    for group in (library.checks, library.suspects, library.symptoms, *safety, library.profiles):
         for item in group.values():
             digest.update(item.model_dump_json().encode())
     return digest.hexdigest()[:12]

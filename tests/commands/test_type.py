@@ -70,9 +70,9 @@ def test_finish_closes_the_visit_and_a_closed_one_is_not_resumed(ladderside):
 
 
 def test_a_reading_out_of_range_is_refused_and_said_again(ladderside):
-    lines = ["mill lane", "copper wren solo", "leaf lamp blinks slowly", "check prove it dead", "understood", "done"]
-    lines += ["understood", "understood", "understood"]
-    done = ladderside("type", "--hurry", "--json", input="\n".join([*lines, "nine thousand volts", "four volts"]))
+    lines = ["mill lane", "copper wren solo", "leaf lamp blinks slowly", "check prove it dead", "locked"]
+    lines += ["understood", "both zero", "nine thousand volts", "four volts", "still good"]
+    done = ladderside("type", "--hurry", "--json", input="\n".join(lines))
     *talk, _ = turns(done.stdout)
     refused = [turn for turn in talk if turn["heard"] and turn["heard"]["words"] == "nine thousand volts"]
     assert refused, [turn["question"] for turn in talk]

@@ -35,10 +35,7 @@ def test_what_remains_is_said_with_its_chance_and_with_the_skipped_check_that_wo
     assert none_left == NOTHING_LEFT
     assert first.startswith("Most likely the wall opening is not sealed, ")
     assert first.endswith(" percent.")
-    assert (
-        second
-        == f"This was skipped and would tell: {unsolved.context.library.checks['drain-wall-draught'].title.lower()}."
-    )
+    assert second == f"This was skipped and would tell: {unsolved.context.library.checks['drain-wall-draught'].title}."
     assert question.startswith("Say repair it anyway")
 
 

@@ -16,9 +16,12 @@ import sys
 from collections import Counter
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import get_args
 
 from assistant.dialogue import commands
 from assistant.dialogue import facts as f
+from assistant.dialogue.demand import Demand, cautions_of, demand_of
+from assistant.dialogue.energy import place_key
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.step import Elapsed, Opened, Resumed, Words, expected, present_question, step
 from assistant.dialogue.turn import Turn
@@ -26,6 +29,8 @@ from assistant.language.meaning import (
     CANONICAL_UNIT,
     Command,
     Correction,
+    Emergency,
+    EmergencyKind,
     Expectation,
     Finding,
     Heard,
@@ -37,7 +42,9 @@ from assistant.language.meaning import (
     Text,
 )
 from assistant.library.loader import load
+from assistant.library.models import Check, Repair
 from assistant.library.profile import features_of
+from assistant.messages.catalogue import sentence
 from assistant.review.wording import LONGEST_SECONDS
 from assistant.speaking.text import seconds
 from assistant.visit.session import Knowledgeable
@@ -71,11 +78,26 @@ def random_readings(rng: random.Random, wanted: ReadingExpectation) -> Readings:
     return Readings(items=tuple(random_reading(rng, wanted, place if named else None) for place in places))
 
 
+def dead_readings(rng: random.Random, wanted: ReadingExpectation) -> Readings:
+    """What a dead place reads nearly always."""
+    unit = CANONICAL_UNIT[wanted.quantity]
+    values = [round(rng.uniform(0, 4), 1) for _ in wanted.places or (None,)]
+    items = [
+        Reading(quantity=wanted.quantity, value=value, spoken_value=value, spoken_unit=unit, place=place)
+        for value, place in zip(values, [item.id for item in wanted.places] or [None], strict=True)
+    ]
+    return Readings(items=tuple(items))
+
+
 def random_meaning(rng: random.Random, now: Expectation) -> Meaning:
     """An answer to the question most of the time; else a command, a correction or a jump to a named check."""
     draw = rng.random()
     if now.question == "held":
         return Command(name="resume" if draw < 0.7 else "skip")
+    if now.question.startswith(("mains-dead", "prove-dead")) and now.reading and draw < 0.9:
+        return dead_readings(rng, now.reading)  # else a proof would hardly ever be made
+    if draw > 0.994:
+        return Emergency(what=rng.choice(get_args(EmergencyKind)))
     if draw < 0.08:
         return Command(name=rng.choice(COMMANDS))
     if draw < 0.11 and now.checks:
@@ -104,15 +126,28 @@ def random_heard(rng: random.Random, now: Expectation) -> Heard:
     return Heard(words="some words", meaning=meaning, trust=trust, ears=(("one", "some words"), ("two", "some words")))
 
 
+#: A place may be touched below these, in V, whatever the knowledge says: IEC 60364-4-41, 414.4.5 (from memory).
+DEAD_V = {"mains": 12.0, "stored": 30.0}
+#: What shows a place dead when its procedures do not tell: the disconnect holds no charge.
+SHOWN_AT = {"supply": {"mains"}}
+
+
 @dataclass
 class Watch:
-    """The safety promise, checked from the facts alone."""
+    """The safety promises, checked from the facts alone."""
 
     library: object
     said: set[str] = field(default_factory=set)
-    energy: str = "live"
+    locked: bool = False
+    dead: set[str] = field(default_factory=set)
+    shown: dict[tuple[str, str], float] = field(default_factory=dict)
+    read_v: set[float] = field(default_factory=set)
+    barred: dict[str, frozenset[str]] = field(default_factory=dict)
+    off: set[str] = field(default_factory=set)
     acknowledged: set[str] = field(default_factory=set)
-    last_dead_v: float | None = None
+    waiting: set[str] = field(default_factory=set)
+    held_at_s: float | None = None
+    towards: str = ""
     judged: list[str] = field(default_factory=list)
     doubted: set[str] = field(default_factory=set)
     running: str = ""
@@ -123,84 +158,217 @@ class Watch:
         for fact in turn.facts:
             match fact:
                 case f.Said(text=text):
-                    self.said.add(text)
-                    for sentence in re.split(r"(?<=[.?!:;])\s+", text):
-                        assert len(sentence.split()) <= 25, f"too long: {sentence}"
-                    asked_back = text.startswith("I heard ")  # as long as what was said in one breath
-                    short = len(text) < SURELY_SHORT
-                    assert asked_back or short or _seconds(text) <= ABOUT_SECONDS, (
-                        f"takes {_seconds(text):.1f} s to say: {text}"
-                    )
-                case f.CheckStarted(check=name, role="diagnosis", again=again):
-                    cause = f"{name} was asked again without a cause"
-                    assert name not in self.judged or name in self.doubted or again, cause
-                    assert not again or self.judged.count(name) < 2, f"{name} was asked a third time"
-                    self.running = name
+                    self._spoken(text)
+                case f.CheckStarted(check=name, role=role, again=again, towards=towards):
+                    self.towards = towards
+                    if role == "diagnosis":
+                        self._asked(name, again)
                 case f.CheckJudged(check=name) if name == self.running and not self.correcting:
                     self.judged.append(name)
                     self.running = ""
                 case f.AnswersDoubted(check=name):
                     self.doubted.add(name)
                     self.judged = [other for other in self.judged if other != name]
-                case f.WentBack() | f.RepairDone():
+                case f.WentBack():
                     self.judged.clear()
+                    self.waiting.clear()
+                case f.CheckSkipped() | f.RunDropped() | f.CheckAskedFor() | f.StageEntered() | f.EmergencyCalled():
+                    self.waiting.clear()
+                case f.FinishAsked():
+                    self.waiting.clear()
+                case f.RepairDone():
+                    self.judged.clear()
+                case f.PrecautionGiven(precaution=name, waits=True):
+                    self.waiting.add(name)
                 case f.PrecautionAcknowledged(precaution=name):
+                    assert name in self.waiting, f"{name} was acknowledged without being said"
+                    self.waiting.discard(name)
                     self.acknowledged.add(name)
                 case f.CheckDescribed(check=name):
-                    self._cautioned(self.library.checks[name].precautions, name, turn)
-                    self._energy_fits(self.library.checks[name].energy, name, turn)
+                    self._described(self.library.checks[name], name, turn)
                 case f.RepairDescribed(suspect=name):
-                    repair = self.library.suspects[name].repair
-                    self._cautioned(repair.precautions, name, turn)
-                    self._energy_fits(repair.energy, name, turn)
+                    self._described(self.library.suspects[name].repair, name, turn)
                 case f.AnswerGiven():
                     self._answered(fact, turn)
-                case f.EnergyChanged(to=to):
-                    self._energy_changes(to)
+                case f.VoltageMeasured():
+                    self._measured(fact)
+                case f.ProofDoubted(place=place):
+                    self._unproved(place)
+                case f.EnergyChanged(to=to, place=place):
+                    self._energy_changes(to, place)
+                case f.HazardRaised(hazard=name):
+                    self.barred[name] = frozenset(self.library.hazards[name].bars)
+                case f.HazardCleared(hazard=name, by=by):
+                    self._cleared(name, by, turn)
+                case f.TakenOff(things=things):
+                    self.off |= set(things)
+                case f.PutBack(things=things):
+                    self.off -= set(things)
+                case f.Held(at_s=at_s):
+                    self.held_at_s = at_s if self.held_at_s is None else self.held_at_s
+                case f.Released():
+                    self._released(turn)
+                case f.VisitClosed(left=left):
+                    self._closed(left)
         run = turn.state.run
         came_back = any(isinstance(fact, f.WentBack | f.Reopened) for fact in turn.facts)
-        if came_back and run is not None and run.described and turn.state.acknowledging is None:
+        if came_back and run is not None and run.described and not turn.state.acknowledging:
             now = {fact.text for fact in turn.facts if isinstance(fact, f.Said)}
-            self._cautioned(self.library.checks[run.check].precautions, f"come back to, {run.check}", turn, now)
+            self._cautioned(self.library.checks[run.check], f"come back to, {run.check}", turn, now)
+        if turn.state.acknowledging:
+            beside = (turn.state.unconfirmed, turn.state.correcting, turn.state.emergency, turn.state.finishing)
+            assert not any(beside), "a question is open beside a caution"
+
+    def _spoken(self, text: str) -> None:
+        self.said.add(text)
+        for part in re.split(r"(?<=[.?!:;])\s+", text):
+            assert len(part.split()) <= 25, f"too long: {part}"
+        asked_back = text.startswith("I heard ")  # as long as what was said in one breath
+        short = len(text) < SURELY_SHORT
+        assert asked_back or short or _seconds(text) <= ABOUT_SECONDS, f"takes {_seconds(text):.1f} s to say: {text}"
+
+    def _asked(self, name: str, again: bool) -> None:
+        clearing = name in {check for item in self.library.hazards.values() for check in item.cleared_by}
+        if not clearing:  # what frees the power is asked until it does
+            cause = f"{name} was asked again without a cause"
+            assert name not in self.judged or name in self.doubted or again, cause
+            assert not again or self.judged.count(name) < 2, f"{name} was asked a third time"
+        self.running = name
 
     def _answered(self, fact: f.AnswerGiven, turn: Turn) -> None:
         self.correcting = fact.replaces is not None
         if not isinstance(fact.answer, Reading):
             return
-        if fact.check == "prove-dead":
-            self.last_dead_v = fact.answer.value
+        if fact.answer.value is not None:
+            self.read_v.add(abs(fact.answer.value))
         if fact.how == "two ears":
             assert turn.facts[0].kind == "words-heard"
             assert turn.facts[0].heard.trust == "sure", "a doubtful reading was recorded without asking"
 
-    def _cautioned(self, wanted: tuple[str, ...], what: str, turn: Turn, said: set[str] | None = None) -> None:
+    # -- power ----------------------------------------------------------------------------------------------------
+
+    def _measured(self, fact: f.VoltageMeasured) -> None:
+        alone = fact.volts in self.read_v
+        added = any(abs(one + other - fact.volts) < 1e-6 for one in self.read_v for other in self.read_v)
+        assert alone or added, f"{fact.volts} V was never read"
+        if not fact.absent:
+            self._unproved(fact.place, fact.what)
+            return
+        assert fact.volts < DEAD_V[fact.what], f"{fact.volts} V of {fact.what} was taken for none"
+        assert self.locked, "a voltage was shown absent on a unit that is not locked"
+        self.shown[fact.place, fact.what] = fact.volts
+
+    def _unproved(self, place: str, what: str = "") -> None:
+        self.dead.discard(place)
+        for key in [key for key in self.shown if key[0] == place and what in ("", key[1])]:
+            del self.shown[key]
+
+    def _energy_changes(self, to: str, place: str) -> None:
+        if to == "live":
+            self.locked, self.dead, self.shown = False, set(), {}
+        elif to == "isolated":
+            self.locked, self.dead, self.shown = True, set(), {}
+        else:
+            assert self.locked, "proved dead without being locked out"
+            wanted = SHOWN_AT.get(place, {"mains", "stored"})
+            got = {what for at, what in self.shown if at == place}
+            assert wanted <= got, f"{place} was proved dead by {got or 'nothing'}"
+            self.dead.add(place)
+
+    def at(self, place: str) -> str:
+        if not self.locked:
+            return "live"
+        return "proved-dead" if place in self.dead else "isolated"
+
+    def lowered(self, turn: Turn) -> None:
+        """Going back may only make the state less safe; anything else without a fact is a broken promise."""
+        power = turn.state.power
+        if any(isinstance(fact, f.WentBack) for fact in turn.facts):
+            assert set(power.dead) <= self.dead, "going back made a place safer"
+            assert self.locked or not power.locked, "going back locked the unit"
+            self.locked, self.dead = power.locked, set(power.dead)
+            self.shown = {key: volts for key, volts in self.shown.items() if power.has_shown(*key)}
+            assert {item.hazard for item in turn.state.hazards} >= set(self.barred), "going back cleared a hazard"
+            assert {item.thing for item in turn.state.off} >= self.off, "going back put something back"
+            for item in turn.state.hazards:
+                self.barred.setdefault(item.hazard, frozenset(self.library.hazards[item.hazard].bars))
+            self.off = {item.thing for item in turn.state.off}
+        assert power.locked == self.locked, "the lock changed without a fact"
+        assert set(power.dead) == self.dead, "a place was proved dead without a fact"
+        assert {item.hazard for item in turn.state.hazards} == set(self.barred), "a hazard changed without a fact"
+        assert {item.thing for item in turn.state.off} == self.off, "a thing moved without a fact"
+
+    # -- steps ----------------------------------------------------------------------------------------------------
+
+    def _described(self, step: Check | Repair, name: str, turn: Turn) -> None:
+        assert not self.waiting, f"{name} was described while a caution waited"
+        self._cautioned(step, name, turn)
+        demand = demand_of(step)
+        proving = getattr(step, "proves", None) is not None
+        if demand.power == "live" and not proving and name != "restore-power":
+            assert not self.locked, f"{name} needs power and was described while locked out"
+        if demand.power in ("isolated", "proved-dead"):
+            assert self.locked, f"{name} needs {demand.power} and was described while live"
+        for at in demand.at:
+            place = place_key(at, turn.state.zone)
+            assert self.at(place) == "proved-dead", f"{name} puts hands to {place}, which is {self.at(place)}"
+            below = demand.stored_below_v
+            if below is not None and at == "outdoor":
+                stored = turn.state.power.stored_v(place)
+                assert stored is not None, f"{name}: the bus was never measured"
+                assert abs(stored) < below, f"{name}: {stored} V on the bus, {below} V is the most"
+        if demand.circuit:
+            assert set(turn.state.circuit) <= set(demand.circuit), f"{name}: the circuit is {turn.state.circuit}"
+        self._not_barred(step, name, demand, proving)
+        if name == "restore-power" or demand.power == "live" or demand.energizes:
+            towards = self.library.checks.get(self.towards) if name == "restore-power" else None
+            allowed = {*getattr(step, "with_off", ()), *(towards.with_off if towards else ())}
+            assert self.off <= allowed, f"{name}: power with {self.off - allowed} off"
+            assert turn.state.circuit == ("charged",), f"{name}: power with the circuit {turn.state.circuit}"
+
+    def _not_barred(self, step: Check | Repair, name: str, demand: Demand, proving: bool) -> None:
+        clears = {hazard.id for hazard in self.library.hazards.values() if name in hazard.cleared_by}
+        hits = set(demand.hits)
+        if name == "restore-power":
+            hits = {"power", "stay"}
+        elif proving or name in ("lock-out-power", "put-back", "room-aired"):
+            hits = {"stay"}
+        for hazard, bars in self.barred.items():
+            if hazard not in clears:
+                assert not hits & bars, f"{name} was described though {hazard} bars it"
+
+    def _cautioned(self, step: Check | Repair, what: str, turn: Turn, said: set[str] | None = None) -> None:
         spoken = self.said if said is None else said
-        for name in wanted:
+        for name in cautions_of(step):
             precaution = self.library.precautions[name]
             if turn.profile is not None and not set(precaution.needs) <= features_of(turn.profile):
                 continue  # the flammable gas of a unit that holds another gas
-            assert " ".join(precaution.say.split()) in spoken, f"{what} was described before its caution {name}"
+            forms = {" ".join(form.split()) for form in (precaution.say, precaution.again) if form}
+            forms = {sentence(form) for form in forms}
+            assert forms & spoken, f"{what} was described before its caution {name}"
             assert not precaution.acknowledge or name in self.acknowledged, f"{what}: {name} was not acknowledged"
 
-    def _energy_fits(self, needed: str, what: str, turn: Turn) -> None:
-        allowed = {
-            "any": {"live", "isolated", "proved-dead"},
-            "live": {"live"},
-            "isolated": {"isolated", "proved-dead"},
-            "proved-dead": {"proved-dead"},
-        }[needed]
-        assert self.energy in allowed, f"{what} needs {needed} and was described while {self.energy}"
-        if needed == "proved-dead":
-            profile = turn.profile
-            limit = profile.bus.dead_below_v if profile and profile.bus else 60
-            assert self.last_dead_v is not None, f"{what} was described before the bus was measured"
-            assert abs(self.last_dead_v) < limit, f"{what} was described at {self.last_dead_v} V"
+    # -- hazards, holds and the end ---------------------------------------------------------------------------------
 
-    def _energy_changes(self, to: str) -> None:
-        if to == "proved-dead":
-            assert self.energy == "isolated", "proved dead without being locked out"
-            assert self.last_dead_v is not None
-        self.energy = to
+    def _cleared(self, name: str, by: str, turn: Turn) -> None:
+        assert not self.library.hazards[name].lasts or by == "misheard", f"{name} was cleared by {by}"
+        if by != "misheard":
+            newest = next(fact for fact in reversed(turn.facts) if isinstance(fact, f.CheckJudged))
+            assert newest.check == by, f"{name} was cleared without its measurement"
+        del self.barred[name]
+
+    def _released(self, turn: Turn) -> None:
+        assert self.held_at_s is not None
+        if self.locked and turn.now_s - self.held_at_s > 900:
+            to = [fact.to for fact in turn.facts if isinstance(fact, f.EnergyChanged)]
+            assert to[:1] == ["live"], "a long hold left the unit as it was"
+        self.held_at_s = None
+
+    def _closed(self, left: tuple[object, ...]) -> None:
+        told = {item.id for item in left}
+        assert ("left-barred" in told) == bool(self.barred), "the end does not say what bars"
+        assert not self.locked or told & {"left-not-proved", "left-proved-dead"}, "the end does not tell of the lock"
+        assert ("left-off" in told) == bool(self.off), "the end does not tell what is off"
 
 
 def walk(context: object, seed: int, turns: int = 120) -> tuple[VisitState, list[f.Fact]]:
@@ -214,7 +382,7 @@ def walk(context: object, seed: int, turns: int = 120) -> tuple[VisitState, list
 
     def take(turn: Turn) -> VisitState:
         watch.see(turn)
-        watch.energy = watch.energy if turn.state.energy == watch.energy else _lowered(watch, turn)
+        watch.lowered(turn)
         facts.extend(turn.facts)
         return turn.state
 
@@ -231,17 +399,9 @@ def walk(context: object, seed: int, turns: int = 120) -> tuple[VisitState, list
         if rng.random() < 0.05:
             state = take(step(context, state, Elapsed(now_s)))
         if cuts.random() < 0.02:
-            state = take(step(context, state, Resumed(now_s)))
+            state = take(step(context, state, Resumed(now_s, cuts.choice([None, 60.0, 5000.0]))))
         state = take(step(context, state, Words(random_heard(rng, now), now_s)))
     return state, facts
-
-
-def _lowered(watch: Watch, turn: Turn) -> str:
-    """Going back may only make the state less safe; anything else without a fact is a broken promise."""
-    order = ["live", "isolated", "proved-dead"]
-    assert any(isinstance(fact, f.WentBack) for fact in turn.facts), "the energy state changed without a fact"
-    assert order.index(turn.state.energy) < order.index(watch.energy), "going back made the unit safer"
-    return turn.state.energy
 
 
 def main() -> None:

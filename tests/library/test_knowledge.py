@@ -39,22 +39,53 @@ def test_every_system_can_be_read_from_indication_to_proof(library: Library) -> 
     assert at_home >= 0.8 * len(library.suspects)
 
 
-def test_the_three_steps_of_the_energy_state(library: Library) -> None:
+#: What must be found absent at a place before it counts as dead: the disconnect holds no charge.
+SHOWN_AT = {
+    "outdoor": {"mains", "stored"},
+    "indoor": {"mains", "stored"},
+    "signal": {"mains", "stored"},
+    "line": {"mains", "stored"},
+    "supply": {"mains"},
+}
+
+
+def test_each_place_is_proved_dead_between_conductors_to_earth_and_of_its_charge(library: Library) -> None:
+    """NFPA 70E-2024, 120.6 and 29 CFR 1910.333(b)(2)(iv): at each point of work, the meter tried after it as well."""
+    proofs = [check for check in library.checks.values() if check.proves is not None]
+    assert {check.proves for check in proofs} == set(SHOWN_AT)
+    for place, wanted in SHOWN_AT.items():
+        mine = [check for check in proofs if check.proves == place]
+        assert {what for check in mine for what in check.absent} == wanted
+        assert all(check.energy == "isolated" for check in mine)
+        assert all(check.judge.by == "no-voltage" for check in mine)
+        ac = [q.reading for check in mine for q in check.ask if q.reading and q.reading.quantity == "voltage_ac"]
+        assert all({item.id for item in reading.places} == {"line", "earth"} for reading in ac)
+        assert ac
+        assert any("tried" in check.judge.inputs for check in mine)
+
+
+def test_the_steps_that_change_the_power(library: Library) -> None:
     assert library.checks["lock-out-power"].sets_energy == {"done": "isolated"}
-    assert library.checks["prove-dead"].sets_energy == {"dead": "proved-dead"}
-    assert library.checks["prove-dead"].energy == "isolated"
-    assert library.checks["prove-dead"].judge.by == "dead-bus"
-    assert library.checks["restore-power"].sets_energy["done"] == "live"
-    assert {check.id for check in library.checks.values() if check.sets_energy} == {
-        "lock-out-power", "prove-dead", "restore-power",
-    }  # fmt: skip
+    assert library.checks["restore-power"].may_energize
+    assert library.checks["restore-power"].outcomes["trips"].hazard == "trips-at-once"
+    for name, hazard in (("starts", "still-fed"), ("cannot", "cannot-lock")):
+        assert library.checks["lock-out-power"].outcomes[name].hazard == hazard
 
 
-def test_before_the_bus_is_touched_its_cautions_are_spoken(library: Library) -> None:
-    cautions = library.checks["prove-dead"].precautions
-    assert {"stored-charge", "live-work", "test-the-tester"} <= set(cautions)
-    assert library.precautions["stored-charge"].acknowledge
-    assert library.precautions["live-work"].acknowledge
+def test_two_capacitors_in_series_are_both_read(library: Library) -> None:
+    series = library.checks["prove-dead-series"]
+    assert series.needs == ("three-phase",)
+    [reading] = [question.reading for question in series.ask if question.reading]
+    assert len(reading.places) == 2
+
+
+def test_before_anything_is_measured_dead_its_cautions_are_spoken(library: Library) -> None:
+    for check in library.checks.values():
+        if check.proves is not None:
+            assert "as-live" in check.precautions, check.id
+    assert library.precautions["as-live"].acknowledge
+    for words in ("live", "gloves", "capacitors", "charge", "try the meter"):
+        assert words in library.precautions["as-live"].say.lower()
 
 
 def test_boards_and_windings_only_when_proved_dead(library: Library) -> None:

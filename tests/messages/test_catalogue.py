@@ -23,11 +23,21 @@ def _made():
             name = getattr(node.func, "attr", getattr(node.func, "id", ""))
             if name not in MAKERS or not node.args:
                 continue
-            for part in ast.walk(node.args[0]):  # also both branches of "a" if x else "b"
+            for part in _told(node.args[0]):  # also both branches of "a" if x else "b"
                 if isinstance(part, ast.Constant) and isinstance(part.value, str):
                     names = [keyword.arg for keyword in node.keywords]
                     values = None if None in names else frozenset(names)
                     yield path.relative_to(ROOT), node.lineno, part.value, values
+
+
+def _told(node):
+    """What may be told: the parts of an expression, without those of a text of the knowledge (known(...))."""
+    if isinstance(node, ast.Call):
+        return
+    if isinstance(node, ast.IfExp):
+        yield from (*_told(node.body), *_told(node.orelse))
+    else:
+        yield node
 
 
 def _named():

@@ -83,7 +83,8 @@ def test_the_librarys_own_procedures_give_the_times() -> None:
     library = load()
     effort = effort_of(library.checks.values(), 7.0)
     assert effort.lock_out_min == library.checks["lock-out-power"].minutes
-    assert effort.prove_dead_min == library.checks["prove-dead"].minutes
+    mains, stored = library.checks["mains-dead-outdoor"], library.checks["prove-dead"]
+    assert effort.prove_dead_min == mains.minutes + stored.minutes
     assert effort.restore_min == library.checks["restore-power"].minutes
     assert effort.wait_min == 7.0
 

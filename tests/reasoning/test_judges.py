@@ -85,13 +85,6 @@ def test_a_missing_figure_is_asked_for_and_moves_nothing() -> None:
     assert [chance for _, chance in found.chances] == pytest.approx([1 / 3] * 3)
 
 
-def test_general_values_are_said_to_be_general() -> None:
-    limit = {"profile": "bus.dead_below_v", "otherwise": {"value": 30, "unit": "V", "source": "iec-60364-4-41"}}
-    dead = asked("dead-bus", {"voltage": "voltage_dc"}, {"dead_below": limit})
-    assert judged(dead, SOLO.model_copy(update={"bus": None}), voltage=3.0).says.endswith("by general values.")
-    assert "general" not in judged(dead, SOLO, voltage=3.0).says
-
-
 def test_drop_compare_and_line_length() -> None:
     drop = asked("drop", {"idle": "voltage_ac", "loaded": "voltage_ac"}, {"percent": (5, "%")})
     assert ended(judged(drop, idle=240.0, loaded=236.0)) == ("ok", "pass")
@@ -264,14 +257,43 @@ def test_an_indoor_unit_behind_three_phases_has_one() -> None:
 
 @pytest.mark.parametrize(("volts", "outcome"), [(3.0, "dead"), (-3.0, "dead"), (310.0, "charged"), (29.9, "charged")])
 def test_a_bus_is_dead_only_beyond_doubt(volts: float, outcome: str) -> None:
-    dead = asked("dead-bus", {"voltage": "voltage_dc"}, {"dead_below": (30, "V")})
-    assert judged(dead, voltage=volts).outcome == outcome
+    dead = asked("no-voltage", {"stored": "voltage_dc"}, {"stored_below": (30, "V")}, outcomes=("dead", "charged"))
+    assert judged(dead, stored=volts).outcome == outcome
 
 
 def test_no_number_is_never_dead() -> None:
-    dead = asked("dead-bus", {"voltage": "voltage_dc"}, {"dead_below": (30, "V")})
-    assert judged(dead, voltage=OL).outcome == "charged"
+    dead = asked("no-voltage", {"stored": "voltage_dc"}, {"stored_below": (30, "V")}, outcomes=("dead", "charged"))
+    assert judged(dead, stored=OL).outcome == "charged"
     assert judged(dead).outcome == "charged"
+
+
+def test_whatever_a_profile_says_no_bus_above_thirty_volts_is_dead() -> None:
+    dead = asked("no-voltage", {"stored": "voltage_dc"}, {"stored_below": (300, "V")}, outcomes=("dead", "charged"))
+    assert judged(dead, stored=290.0).outcome == "charged"
+
+
+def test_mains_is_gone_only_between_the_lines_and_to_earth() -> None:
+    dead = asked(
+        "no-voltage", {"mains": "voltage_ac:line,earth"}, {"mains_below": (500, "V")}, outcomes=("dead", "fed")
+    )
+    assert judged(dead, mains=[0.4, 0.2]).outcome == "dead"
+    assert judged(dead, mains=[0.4, 118.0]).outcome == "fed"
+    assert judged(dead, mains=[14.0, 0.0]).outcome == "fed"
+
+
+def test_two_capacitors_in_series_hold_the_sum() -> None:
+    both = {"stored": "voltage_dc:first,second"}
+    dead = asked("no-voltage", both, {"stored_below": (30, "V")}, outcomes=("dead", "charged"))
+    assert judged(dead, stored=[20.0, 20.0]).outcome == "charged"
+    assert judged(dead, stored=[3.0, 4.0]).outcome == "dead"
+
+
+def test_a_meter_that_is_not_good_has_shown_nothing() -> None:
+    wanted = {"stored": "voltage_dc", "tried": "choice:yes,no"}
+    dead = asked("no-voltage", wanted, {"stored_below": (30, "V")}, outcomes=("dead", "charged", "untried"))
+    assert judged(dead, stored=3.0, tried="yes").outcome == "dead"
+    assert judged(dead, stored=3.0, tried="no").outcome == "untried"
+    assert judged(dead, stored=3.0).outcome == "untried"
 
 
 def test_the_live_bus_follows_the_line_and_allows_a_boost() -> None:

@@ -12,6 +12,7 @@ from tests.simulation.systems import (
     circuit,
     compressor,
     control,
+    danger,
     drain,
     indoor,
     line,
@@ -45,6 +46,7 @@ SYSTEMS = (
     line,
     sensors,
     site,
+    danger,
 )
 
 Fault = Callable[[Unit, Random], None]

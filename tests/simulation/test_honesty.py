@@ -10,7 +10,7 @@ from random import Random
 import pytest
 
 from assistant.library.loader import Library, load
-from assistant.library.models import AFTER_ANY_REPAIR
+from assistant.library.models import AFTER_ANY_REPAIR, PROCEDURES
 from assistant.reasoning.judges import judge
 from tests.simulation.catalogue import ANSWERS, FAULTS, INDICATIONS, SYMPTOMS, broken_unit, shown
 from tests.simulation.technician import Technician
@@ -39,7 +39,7 @@ def test_the_physics_reads_no_likelihood(file: Path) -> None:
 
 def test_every_suspect_check_and_symptom_has_its_physics(library: Library) -> None:
     assert set(FAULTS) == set(library.suspects)
-    asked = {key for key, check in library.checks.items() if not check.sets_energy}
+    asked = {key for key, check in library.checks.items() if library.system_of[key] != PROCEDURES}
     assert asked - set(ANSWERS) == set()
     assert set(ANSWERS) - asked == set()
     assert set(SYMPTOMS) == set(library.symptoms)

@@ -146,7 +146,9 @@ class Talk:
             self.say(meaning)
         self.hear_out()
         self.say(Command(name="check", argument="prove-dead"), words="check prove it dead")
-        assert self.state.acknowledging is not None
+        self.hear_out()
+        self.say(Finding(choice="done"), words="locked")
+        assert self.state.acknowledging
 
 
 @pytest.fixture(scope="module")
@@ -229,24 +231,25 @@ def test_the_rest_of_a_reply_that_is_heard_badly_is_no_answer(talk):
 
 def test_no_answer_breaks_in_on_a_caution_and_one_cut_off_is_said_again(talk):
     talk.to_a_caution()
-    _title, *cautions = [speech.text for speech in talk.voice.speeches if not speech.done]
+    _locked, *cautions, _understood = [speech.text for speech in talk.voice.speeches if not speech.done]
     assert talk.say(Finding(choice="understood"), words="all clear") == []
     assert talk.command("wait") == ["Waiting. Say carry on when you are back."]
     assert all(speech.done for speech in talk.voice.speeches[:-1])
     assert "precaution-acknowledged" not in talk.facts
     talk.hear_out()
-    assert talk.command("resume", words="carry on") == [*cautions, "Say understood when you have it."]
+    assert talk.command("resume", words="carry on") == [*cautions, "Say understood."]
     talk.hear_out()
     talk.say(Finding(choice="understood"), words="understood")
     assert "precaution-acknowledged" in talk.facts
 
 
-def test_a_caution_that_was_said_to_its_end_is_not_said_again(talk):
+def test_a_caution_that_waits_through_a_hold_is_said_again_though_it_was_said_to_its_end(talk):
     talk.to_a_caution()
+    [*_, caution, _understood] = [speech.text for speech in talk.voice.speeches]
     talk.hear_out()
     talk.command("wait")
     talk.hear_out()
-    assert talk.command("resume", words="carry on") == ["Say understood when you have it."]
+    assert talk.command("resume", words="carry on") == [caution, "Say understood."]
 
 
 def test_a_cry_silences_at_once_and_then_counts(talk):

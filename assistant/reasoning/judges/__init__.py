@@ -11,7 +11,7 @@ from assistant.library.models import Check, Figure
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.errors import ReasoningError
 from assistant.reasoning.judgement import Judgement
-from assistant.reasoning.judges import charge, circuit, findings, limits, motors, parts, sensors, supply
+from assistant.reasoning.judges import charge, circuit, dead, findings, limits, motors, parts, sensors, supply
 from assistant.reasoning.judges.case import Answer, Case
 from assistant.reasoning.judges.registry import LimitQuantity, Spec, find, names, spec
 from assistant.reasoning.judges.values import Shelf, known
@@ -20,7 +20,7 @@ __all__ = ["judge", "judge_problems", "names"]
 #: Outcomes that only an open line on the meter brings.
 _OPEN_ONLY = {name: frozenset({"open"}) for name in ("range", "at-most", "relative", "compare")}
 #: Importing a module registers its judges.
-MODULES = (charge, circuit, findings, limits, motors, parts, sensors, supply)
+MODULES = (charge, circuit, dead, findings, limits, motors, parts, sensors, supply)
 
 
 def judge(check: Check, answers: Mapping[str, Answer], library: Shelf, profile: UnitProfile | None) -> Judgement:

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.calculations.power_stage import RECTIFIER_SOURCE, bus_peak_v
 from assistant.calculations.supply import BAND_SOURCE, UNBALANCE_SOURCE, USUAL_STANDARD, System, band_v, judge_unbalance
 from assistant.calculations.uncertainty import GUM, judged
 from assistant.language.meaning import Quantity
-from assistant.library.bounds import DEAD_AT_MOST_V
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, sum_of
@@ -87,47 +84,6 @@ def _three(case: Case, volts: tuple[Measured, ...], worst: Measured, limits: tup
         f"{UNBALANCE_SOURCE}; limit: {unbalance.source}; {GUM}",
     )
     return case.judged(chances, says, [working], settling(found.against, "percent"), limits)
-
-
-@register(
-    "dead-bus",
-    inputs={"voltage": "reading"},
-    limits={"dead_below": "same"},
-    one_of=(("dead_below",),),
-    outcomes=("dead", "charged"),
-)
-def dead_bus(case: Case) -> Judgement:
-    """Dead only when the reading is under the limit by more than the meter's uncertainty; every doubt is "charged".
-
-    Whatever a profile or the knowledge says, the limit is never above ``DEAD_AT_MOST_V``.
-    """
-    reading = case.reading("voltage")
-    limit = _at_most(case.limit("dead_below", "voltage_dc" if reading is None else reading.quantity), DEAD_AT_MOST_V)
-    if reading is None or reading.value is None or limit is None:
-        says = "Without a voltage on the meter it is not proved dead."
-        return case.judged({"charged": 1.0}, says, better="Measure the bus again.", outcome="charged")
-    volts = abs(reading.number)
-    result = judged(volts, reading.expanded, None, limit.value)
-    dead = result.verdict == "pass"
-    side, state = ("under", "proved dead") if dead else ("not safely under", "still charged")
-    says = f"{reading.spoken()}, {side} {limit.spoken()}: {state}."
-    working = sum_of(
-        "|V| + U ≤ limit",
-        f"{plain(volts)} + {plain(result.expanded)} V, limit {plain(limit.value)} V",
-        "dead" if dead else "charged",
-        f"{limit.source}; {GUM}",
-    )
-    chances = shares(result, ("dead", "dead", "charged"))
-    return case.judged(
-        chances, says, [working], "Wait, then measure the bus again.", (limit,), "dead" if dead else "charged"
-    )
-
-
-def _at_most(limit: Known | None, ceiling: float) -> Known | None:
-    """The limit, or the ceiling where the limit is above it or no number."""
-    if limit is None or limit.value <= ceiling:
-        return limit
-    return replace(limit, value=ceiling, source=f"IEC 60364-4-41, 414.4.5 (from memory), instead of: {limit.source}")
 
 
 @register(

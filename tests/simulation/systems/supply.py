@@ -114,7 +114,7 @@ FAULTS = {
 
 def breaker_look(unit: Unit, bench: Bench) -> None:
     if breaker_open(unit):
-        bench.say("trips-again")
+        bench.say("had-tripped")
     else:
         bench.say("had-tripped" if unit.supply.breaker == "worn" and bench.rng.random() < 0.6 else "on")
 

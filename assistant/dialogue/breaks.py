@@ -1,0 +1,28 @@
+"""After a hold or a visit that was cut short: what was so need not be so any more."""
+
+from __future__ import annotations
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.turn import Turn
+
+#: Away for longer than this, in s, a lock, a measurement and a caution are all repeated. Common practice, no source
+#: (29 CFR 1910.147(d)(5)(ii) asks to go on verifying while energy may build up again).
+LONG_S = 900.0
+
+
+def after_a_break(turn: Turn, away_s: float | None) -> bool:
+    """Nothing gets safer by it: after a long or unknown time everything that was shown is shown anew.
+
+    True when the visit must be led on from the lock; false when only the present question is said again.
+    """
+    state = turn.state
+    if not state.power.locked:
+        return False
+    if away_s is not None and away_s <= LONG_S:
+        turn.tell("break-short", "caution")
+        return False
+    turn.tell("break-long", "caution")
+    turn.emit(f.EnergyChanged(to="live", because="nobody watched the lock meanwhile"))
+    if state.run is not None:
+        turn.emit(f.RunDropped(check=state.run.check))
+    return turn.state.unconfirmed is None and not state.held and not state.finishing

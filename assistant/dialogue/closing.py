@@ -1,0 +1,67 @@
+"""How the unit is left, said and recorded first of all when a visit ends."""
+
+from __future__ import annotations
+
+from assistant.dialogue import facts as f
+from assistant.dialogue import putting_back
+from assistant.dialogue.hazards import bars
+from assistant.dialogue.proving import ground
+from assistant.dialogue.running import blocked
+from assistant.dialogue.turn import Turn
+from assistant.dialogue.way import LOCK_OUT, PUT_BACK, way_to_check
+from assistant.messages.message import Message, known, message
+
+
+def left_as(turn: Turn) -> tuple[Message, ...]:
+    """What the next person must know before anything else: barred, locked and not proved dead, apart, circuit open."""
+    state = turn.state
+    out: list[Message] = [message("left-barred", hazard=_hazard(turn, item.hazard)) for item in state.hazards]
+    if state.power.locked:
+        out.append(message("left-proved-dead" if state.power.dead else "left-not-proved"))
+    elif state.hazards:
+        out.append(message("left-not-locked"))
+    if state.off:
+        out.append(message("left-off", things=putting_back.names(turn)))
+    if state.circuit != ("charged",):
+        out.append(message("left-circuit", circuit=" or ".join(name.replace("-", " ") for name in state.circuit)))
+    return tuple(out)
+
+
+def _hazard(turn: Turn, hazard: str) -> Message | str:
+    return message("knowledge", text=known("hazards", hazard, "name")) if hazard in turn.library.hazards else hazard
+
+
+def lead_closing(turn: Turn) -> bool:
+    """Before the last question: what bars power is locked off, and what is off goes back on; true when one begins.
+
+    What was skipped or cannot be done is left so, and said so.
+    """
+    state, here = turn.state, ground(turn)
+    wanted: list[str] = []
+    if not state.power.locked and any("power" in bars(item, turn.library) for item in state.hazards):
+        wanted.append(LOCK_OUT)
+    if state.off:
+        wanted.append(PUT_BACK)
+    for name in wanted:
+        way = way_to_check(here, turn.check(name))
+        if way.bar is None and not blocked(turn, way) and name not in state.skipped:
+            first = (*way.steps, name)[0]
+            turn.emit(f.CheckStarted(check=first, role="changeover", reason="The visit does not end before."))
+            return True
+    return False
+
+
+def close(turn: Turn) -> None:
+    """Close the visit; what it came to follows from its proof and repairs, how it is left comes first."""
+    state = turn.state
+    left = left_as(turn)
+    for each in left:
+        turn.tell(each, "caution")
+    if state.proof == "proved" and not state.hazards:
+        outcome = "mended"
+    elif state.proof in ("proved", "not proved"):
+        outcome = "repaired, not proved"
+    else:
+        outcome = "not mended" if state.results else "nothing found"
+    turn.emit(f.VisitClosed(outcome=outcome, left=left))  # type: ignore[arg-type]
+    turn.tell("visit-closed", "result", outcome=outcome)

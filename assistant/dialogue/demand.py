@@ -1,0 +1,127 @@
+"""What a step demands of the machine, derived from what its data say that hands touch, never from its words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from assistant.dialogue.energy import places_of
+from assistant.library.kinds import At, Bar, Circuit, Energy, Slug, Touched, Where
+from assistant.library.loader import Library
+from assistant.library.models import PROCEDURES, Check, Repair, Touch
+
+#: Electrical parts that are handled or measured dead.
+HANDLED: frozenset[Touched] = frozenset({"board", "terminals", "conductor-ends", "plug", "motor"})
+#: What a hand inside is, for a hazard that bars it. A cover is one: behind it lie the others.
+INSIDE: frozenset[Touched] = HANDLED | {"cover", "live-probe", "moving-parts", "water", "refrigerant-circuit", "flame"}
+#: Work within reach of fingers that something may turn, cut or shock by itself.
+_STILL: frozenset[Touched] = frozenset({"moving-parts", "cover"})
+#: The caution that marks work on live metal in steps whose touches are not told.
+_LIVE_CAUTION = "live-work"
+
+#: The cautions that a touch brings, whatever the step names besides. Each is one of ``precautions.yaml``.
+BROUGHT: dict[Touched, tuple[Slug, ...]] = {
+    "live-probe": ("live-work", "meter-rating", "one-hand"),
+    "board": ("board-static",),
+    "flame": ("brazing", "flammable-refrigerant"),
+    "refrigerant-circuit": ("refrigerant-burn", "refrigerant-air", "flammable-refrigerant"),
+    "heavy": ("heavy-part",),
+    "sharp": ("sharp-fins",),
+    "hot": ("hot-discharge",),
+}
+#: Those that depend on where it is or whether the unit has power.
+_HEIGHT: dict[At, tuple[Slug, ...]] = {"outdoor": ("ladder", "roof-edge")}
+
+
+@dataclass(frozen=True)
+class Demand:
+    """What must hold before a step is described.
+
+    ``power`` and the places ``at`` where it must hold; ``stored_below_v`` a lower stored voltage in V than the usual
+    limit; ``with_off`` what need not be back on; ``circuit`` the states of the refrigerant circuit that will do (empty:
+    any); ``hits`` what of it a hazard may bar; ``energizes`` whether following it can close the power.
+    """
+
+    power: Energy
+    at: tuple[At, ...] = ()
+    stored_below_v: float | None = None
+    with_off: tuple[Slug, ...] = ()
+    circuit: tuple[Circuit, ...] = ()
+    hits: frozenset[Bar] = frozenset()
+    energizes: bool = False
+
+
+def demand_of(step: Check | Repair) -> Demand:
+    """The demand of one step. What its touches ask counts besides what it says itself: the safer of the two."""
+    touched = {touch.what for touch in step.touches}
+    power = _power(step.energy, touched)
+    if power == "any" and step.may_energize:
+        power = "live"  # closing the power is done on a unit that is whole and that nothing bars
+    return Demand(
+        power=power,
+        at=_places(step) if power == "proved-dead" else (),
+        stored_below_v=getattr(step, "bus_below_v", None),
+        with_off=getattr(step, "with_off", ()),
+        circuit=step.circuit.needs,
+        hits=_hits(step, power, touched),
+        energizes=step.may_energize,
+    )
+
+
+def _power(said: Energy, touched: set[Touched]) -> Energy:
+    if touched & HANDLED:
+        return "proved-dead"
+    if said == "any" and touched & _STILL and "live-probe" not in touched:
+        return "isolated"
+    return "live" if said == "any" and "live-probe" in touched else said
+
+
+def _places(step: Check | Repair) -> tuple[At, ...]:
+    """Where hands go: the places of what is handled, or all of where the step is when its touches do not say."""
+    named = [touch.at for touch in step.touches if touch.what in HANDLED]
+    wheres: list[At] = list(named) or [_at(step.where)]
+    return tuple(dict.fromkeys(place for at in wheres for place in places_of(at)))
+
+
+def _at(where: Where) -> At:
+    return where
+
+
+def _hits(step: Check | Repair, power: Energy, touched: set[Touched]) -> frozenset[Bar]:
+    hits: set[Bar] = {"stay"}
+    if power == "live" or step.may_energize:
+        hits.add("power")
+    if "flame" in touched:
+        hits.add("flame")
+    inside = bool(touched & INSIDE) if step.touches else power in ("isolated", "proved-dead")
+    if inside or _LIVE_CAUTION in step.precautions:
+        hits.add("touch")
+    return frozenset(hits)
+
+
+def cautions_of(step: Check | Repair) -> tuple[Slug, ...]:
+    """The cautions of a step in the order they are spoken: those that it names, then those that its touches bring."""
+    brought = [name for touch in step.touches for name in _brought(touch, step.energy)]
+    return tuple(dict.fromkeys((*step.precautions, *brought)))
+
+
+def _brought(touch: Touch, energy: Energy) -> tuple[Slug, ...]:
+    if touch.what == "height":
+        return _HEIGHT.get(touch.at, ("ladder",))
+    if touch.what == "moving-parts":
+        return ("rotating-fan",) if energy in ("live", "any") else ()
+    if touch.what == "water":
+        return ("pour-away",) if energy == "live" else ("water-and-power",)
+    return BROUGHT.get(touch.what, ())
+
+
+@lru_cache(maxsize=4)
+def demands(library: Library) -> dict[str, Demand]:
+    """The demand of every check of a library, by id."""
+    return {check.id: demand_of(check) for check in library.checks.values()}
+
+
+@lru_cache(maxsize=4)
+def procedures(library: Library) -> frozenset[str]:
+    """The ids of the safety procedures: checks that change what is shown of power and circuit, and tell no suspect."""
+    return frozenset(check for check, system in library.system_of.items() if system == PROCEDURES)

@@ -1,0 +1,86 @@
+"""An emergency is called out: what to do first, at once, before all else and in any state; then its hazards latch.
+
+What was heard without doubt holds the visit until "carry on". What was not is asked back, but what to do first is
+said and its bars hold from the first moment: a false alarm costs a minute.
+"""
+
+from __future__ import annotations
+
+from assistant.dialogue import facts as f
+from assistant.dialogue import hazards
+from assistant.dialogue.state import Stage
+from assistant.dialogue.turn import Turn
+from assistant.language.meaning import EmergencyKind
+from assistant.messages.message import known
+
+#: The hazard that each emergency raises (``knowledge/hazards.yaml``).
+HAZARD: dict[EmergencyKind, str] = {
+    "shock": "shock",
+    "fire": "fire",
+    "smoke": "fire",
+    "gas-alarm": "refrigerant-alarm",
+    "leak-in-room": "gas-in-room",
+    "person-down": "person-down",
+    "burning-smell": "burning-smell",
+    "burn": "burn",
+}
+#: After these nothing that was shown of the power counts: it was wrong, or somebody has been at the switch.
+_UNSHOWN: frozenset[EmergencyKind] = frozenset({"shock", "fire", "smoke", "person-down", "burning-smell"})
+
+
+def call(turn: Turn, kind: EmergencyKind, sure: bool) -> bool:
+    """Say what to do first, latch the hazards, and hold the visit. Never leads on by itself."""
+    hazard = turn.library.hazards[HAZARD[kind]]
+    turn.tell(known("hazards", hazard.id, "first"), "caution")
+    if turn.state.stage is Stage.CLOSED:
+        return False
+    turn.emit(f.EmergencyCalled(emergency=kind, sure=sure))
+    if kind in _UNSHOWN:
+        turn.emit(f.EnergyChanged(to="live", because=hazard.name))
+    hazards.raise_hazard(turn, hazard.id, kind)
+    if sure:
+        _real(turn, hazard.symptom)
+    else:
+        ask_back(turn)
+    return False
+
+
+def ask_back(turn: Turn) -> None:
+    """Ask whether the emergency was meant."""
+    kind: EmergencyKind = turn.state.emergency  # type: ignore[assignment]
+    turn.tell("emergency-heard-right", "question", hazard=known("hazards", HAZARD[kind], "name"))
+
+
+def settle(turn: Turn, real: bool) -> bool:
+    """The answer to that question. True when the visit may be led on."""
+    kind: EmergencyKind = turn.state.emergency  # type: ignore[assignment]
+    hazard = turn.library.hazards[HAZARD[kind]]
+    turn.emit(f.EmergencySettled(real=real))
+    if real:
+        _real(turn, hazard.symptom)
+        return False
+    for latched in turn.state.hazards:
+        if latched.by == kind:
+            turn.emit(f.HazardCleared(hazard=latched.hazard, by="misheard"))
+    turn.tell("emergency-misheard", "result")
+    return True
+
+
+def _real(turn: Turn, symptom: str | None) -> None:
+    if symptom is not None and symptom in turn.library.symptoms:
+        turn.emit(f.IndicationNoted(symptom=symptom))
+        if turn.state.stage is Stage.INDICATION:
+            turn.emit(f.StageEntered(stage=Stage.CHECK))
+    turn.emit(f.Held(by="emergency", at_s=turn.now_s))
+    turn.tell("emergency-held", "question")
+
+
+def from_symptom(turn: Turn, symptom_id: str) -> None:
+    """A symptom that is a hazard ("it smells burnt") raises it at once, with what to do first."""
+    symptom = turn.library.symptoms.get(symptom_id)
+    if symptom is None or not symptom.hazard:
+        return
+    hazard = turn.library.hazards[symptom.hazard]
+    if hazard.first:
+        turn.tell(known("hazards", hazard.id, "first"), "caution")
+    hazards.raise_hazard(turn, hazard.id, symptom_id)

@@ -1,0 +1,149 @@
+"""What a judged procedure does to the power: the lock, the voltages found absent, the place proved dead."""
+
+from __future__ import annotations
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.energy import place_key
+from assistant.dialogue.state import Given, Stage
+from assistant.dialogue.turn import Turn
+from assistant.dialogue.waiting import limit_v
+from assistant.dialogue.way import LOCK_OUT, LOWER_BUS, PURGE, PUT_BACK, RECOVER, RESTORE, Ground, proofs_at
+from assistant.language.meaning import Reading
+from assistant.library.models import Check
+
+#: After so many times of finding a locked unit still fed, its feeds are for an electrician.
+MOST_FED = 2
+
+
+def ground(turn: Turn) -> Ground:
+    """The present state as the ways see it."""
+    return Ground(turn.state, turn.library, turn.profile)
+
+
+def follow(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], fresh: bool) -> None:
+    """Let power, things and circuit follow a judged procedure; one that was not done blocks what needs it.
+
+    ``fresh``: it was done now; otherwise an earlier answer was corrected, which only ever takes safety away.
+    """
+    if check.proves is not None:
+        _proof(turn, check, outcome, answers, fresh)
+    elif not fresh:
+        _corrected(turn, check, outcome)
+    elif check.id == LOCK_OUT:
+        _locked(turn, check, outcome)
+    elif check.id == RESTORE:
+        _restored(turn, check, outcome)
+    elif outcome != "done":
+        turn.emit(f.CheckSkipped(check=check.id))
+    elif check.id in (RECOVER, PURGE):
+        pass  # the circuit follows by its own data
+
+
+def put_back(turn: Turn, things: tuple[str, ...], outcome: str) -> None:
+    """What was ordered back is back, or the power stays off."""
+    if outcome == "done":
+        turn.emit(f.PutBack(things=things))
+    else:
+        turn.emit(f.CheckSkipped(check=PUT_BACK))
+
+
+def _corrected(turn: Turn, check: Check, outcome: str) -> None:
+    """A procedure of which something else is true than was said has shown nothing; no correction locks anything."""
+    locked_after_all = check.id == LOCK_OUT and outcome == "done"
+    if check.id in (LOCK_OUT, RESTORE) and turn.state.power.locked and not locked_after_all:
+        turn.emit(f.EnergyChanged(to="live", because=f"{check.title}: {outcome}"))
+
+
+def _locked(turn: Turn, check: Check, outcome: str) -> None:
+    if outcome == "done":
+        if not turn.state.power.locked:
+            turn.emit(f.EnergyChanged(to="isolated", because=f"{check.title}: {outcome}"))
+        return
+    if turn.state.power.locked:
+        turn.emit(f.EnergyChanged(to="live", because=f"{check.title}: {outcome}"))
+    if outcome == "starts" and _times(turn, check.id, "starts") < MOST_FED:
+        _once_more(turn, LOCK_OUT)
+    else:
+        turn.emit(f.CheckSkipped(check=check.id))
+
+
+def _restored(turn: Turn, check: Check, outcome: str) -> None:
+    if outcome == "done":  # it counts as on since it was said to be switched on
+        return
+    turn.emit(f.CheckSkipped(check=check.id))
+    if turn.state.stage is Stage.PROOF:
+        turn.emit(f.ProofSettled(suspect=turn.state.suspect or "", proof="failed"))
+        turn.tell("proof-failed", "result")
+
+
+def _times(turn: Turn, check_id: str, outcome: str) -> int:
+    return sum(1 for r in turn.state.results if r.check == check_id and r.judgement.outcome == outcome)
+
+
+def _once_more(turn: Turn, check_id: str) -> None:
+    """The same procedure again, unless a check that was asked for leads back to it anyway."""
+    if turn.state.asked_for is None:
+        turn.emit(f.CheckAskedFor(check=check_id))
+
+
+# ---- the proof at one place -------------------------------------------------------------------------------------
+
+
+def _proof(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], fresh: bool) -> None:
+    assert check.proves is not None
+    place = place_key(check.proves, turn.state.zone)
+    if outcome == "fed":
+        turn.emit(f.EnergyChanged(to="live", because=f"{check.title}: {outcome}"))
+        if fresh:
+            _still_fed(turn)
+        return
+    if not fresh:
+        if outcome != "dead":
+            turn.emit(f.ProofDoubted(place=place))
+        return
+    if outcome == "untried":  # a meter that is not good has shown nothing
+        turn.emit(f.ProofDoubted(place=place))
+        _once_more(turn, check.id)
+        return
+    for what in check.absent:
+        volts = _volts(check, what, answers)
+        if volts is not None:
+            absent = outcome == "dead" or what == "mains" or (check.id == LOWER_BUS and volts < limit_v(turn.profile))
+            turn.emit(f.VoltageMeasured(place=place, what=what, volts=volts, absent=absent, at_s=turn.now_s))
+    if outcome != "dead":
+        _once_more(turn, check.id)
+    elif check.id != LOWER_BUS and _all_shown(turn, check, place):
+        turn.emit(f.EnergyChanged(to="proved-dead", because=f"{check.title}: {outcome}", place=place))
+        turn.tell("proved-dead", "result", place=place.partition("/")[0])
+
+
+def _still_fed(turn: Turn) -> None:
+    """A locked unit with voltage on it: find the feed and lock it, and leave it to an electrician after the second."""
+    fed = sum(1 for result in turn.state.results if result.judgement.outcome == "fed")
+    if fed < MOST_FED:
+        _once_more(turn, LOCK_OUT)
+    else:
+        turn.tell("still-fed-again", "caution")
+        turn.emit(f.CheckSkipped(check=LOCK_OUT))
+
+
+def _all_shown(turn: Turn, check: Check, place: str) -> bool:
+    assert check.proves is not None
+    power = turn.state.power
+    return all(power.has_shown(place, what) for other in proofs_at(ground(turn), check.proves) for what in other.absent)
+
+
+def _volts(check: Check, what: str, answers: tuple[Given, ...]) -> float | None:
+    """The greatest voltage read of this kind, in V; two capacitors in series are added."""
+    kind = "voltage_ac" if what == "mains" else "voltage_dc"
+    read = [
+        abs(given.answer.value)
+        for given in answers
+        if not given.replaced
+        and isinstance(given.answer, Reading)
+        and given.answer.quantity == kind
+        and given.answer.value is not None
+    ]
+    if not read:
+        return None
+    return sum(read) if what == "stored" else max(read)

@@ -1,0 +1,46 @@
+"""The spoken answer to "is it safe?": what bars, what was shown at the place of work, what was not."""
+
+from __future__ import annotations
+
+from assistant.dialogue.cautions import step_under_way
+from assistant.dialogue.demand import demand_of
+from assistant.dialogue.energy import place_key
+from assistant.dialogue.turn import Turn
+from assistant.library.kinds import At
+from assistant.messages.message import Message, known, message
+
+#: How a state is said.
+_WORDS = {"live": "power-live", "isolated": "power-isolated", "proved-dead": "power-dead"}
+
+
+def places_at_work(turn: Turn) -> tuple[str, ...]:
+    """The places of the state where hands are or go next: those of the step under way, else both units'."""
+    step = step_under_way(turn)
+    demand = demand_of(step) if step is not None else None
+    here: tuple[At, ...] = demand.at if demand is not None and demand.at else ()
+    if not here and step is not None and step.where != "anywhere":
+        here = (step.where,)
+    return tuple(place_key(at, turn.state.zone) for at in (here or ("outdoor", "indoor")))
+
+
+def state_words(turn: Turn) -> Message:
+    """The power where the work is, in few words."""
+    states = {turn.state.power.at(place) for place in places_at_work(turn)}
+    worst = next(state for state in ("live", "isolated", "proved-dead") if state in states)
+    return message(_WORDS[worst])
+
+
+def is_it_safe(turn: Turn) -> None:
+    """Say it: hazards first, then each place. Yes is never said of a place that was not measured."""
+    for latched in turn.state.hazards:
+        if latched.hazard in turn.library.hazards:
+            turn.tell("safe-barred", "caution", hazard=known("hazards", latched.hazard, "name"))
+    power = turn.state.power
+    if not power.locked:
+        turn.tell("safe-live", "caution")
+        return
+    for place in places_at_work(turn):
+        name = place.partition("/")[0]
+        turn.tell("safe-here" if power.at(place) == "proved-dead" else "safe-not-here", "caution", place=name)
+    if turn.state.circuit != ("charged",):
+        turn.tell("safe-circuit", "caution", circuit=" or ".join(turn.state.circuit).replace("-", " "))

@@ -1,0 +1,247 @@
+"""What must come before a step, or why it may not come at all: the one place that lets hands, power and flame near.
+
+Every check and every repair passes here before it is described, and again each time it is led on: lock-out, the proof
+at each place where hands go, the lower stored voltage that some tests need, what was taken off put back before power,
+the refrigerant circuit emptied before a flame. Procedures pass here too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import cast
+
+from assistant.dialogue.demand import Demand, demand_of, demands, procedures
+from assistant.dialogue.energy import place_key
+from assistant.dialogue.hazards import barring, bars, lasts
+from assistant.dialogue.state import Latched, VisitState
+from assistant.library.kinds import At, Circuit
+from assistant.library.loader import Library
+from assistant.library.models import Check, Repair
+from assistant.library.profile import UnitProfile, features_of
+from assistant.messages.message import Message, known, message
+
+LOCK_OUT = "lock-out-power"
+RESTORE = "restore-power"
+PUT_BACK = "put-back"
+LOWER_BUS = "bus-lower"
+RECOVER = "recover-charge"
+PURGE = "purge-circuit"
+
+#: A circuit that holds what a compressor may run on.
+_RUNS: tuple[Circuit, ...] = ("charged",)
+#: How the circuit is brought to what a step needs, where a procedure can do it.
+_EMPTIES: dict[Circuit, tuple[str, ...]] = {"recovered": (RECOVER,), "purged": (RECOVER, PURGE)}
+
+
+@dataclass(frozen=True)
+class Way:
+    """``steps``: procedures to be done first, in order. ``bar``: why there is no way, None when there is one."""
+
+    steps: tuple[str, ...] = ()
+    bar: Message | None = None
+
+    @property
+    def open(self) -> bool:
+        """Whether the step may be described now."""
+        return not self.steps and self.bar is None
+
+
+@dataclass(frozen=True)
+class Ground:
+    """Where the ways are looked for: the visit, the knowledge, the unit."""
+
+    state: VisitState
+    library: Library
+    profile: UnitProfile | None
+
+    def key(self, at: At) -> str:
+        """The name of a place in the state."""
+        return place_key(at, self.state.zone)
+
+
+def way_to_check(ground: Ground, check: Check) -> Way:
+    """The way to a check or a procedure. A procedure led to for the sake of a check goes by what that one needs off."""
+    if check.id in procedures(ground.library):
+        run = ground.state.run
+        towards = ground.library.checks.get(run.towards) if run and run.check == check.id else None
+        return _to_procedure(ground, check, towards.with_off if towards else ())
+    return _way(ground, demands(ground.library)[check.id], (check.id,))
+
+
+def way_to_repair(ground: Ground, repair: Repair) -> Way:
+    """The way to a repair."""
+    return _way(ground, demand_of(repair), ())
+
+
+def ways(ground: Ground) -> dict[str, Way]:
+    """The way to every check that is no procedure. Checks that demand the same share one."""
+    found: dict[tuple[Demand, str], Way] = {}
+    out: dict[str, Way] = {}
+    clearing = {name for latched in ground.state.hazards for name, _ in latched.cleared_by}
+    skip = procedures(ground.library)
+    for name, demand in demands(ground.library).items():
+        if name in skip:
+            continue
+        key = (demand, name if name in clearing else "")
+        if key not in found:
+            found[key] = _way(ground, demand, (name,))
+        out[name] = found[key]
+    return out
+
+
+def _way(ground: Ground, demand: Demand, itself: Collection[str]) -> Way:
+    circuit = _circuit(ground, demand)
+    if circuit.bar is not None:
+        return circuit
+    steps = _with_their_own(ground, [*circuit.steps, *_power(ground, demand)], demand.with_off)
+    latched = barring(ground.state, ground.library, demand, (*itself, *steps))
+    return _barred(latched) if latched else Way(steps=steps)
+
+
+def _barred(latched: Latched) -> Way:
+    return Way(bar=message("barred", hazard=known("hazards", latched.hazard, "name")))
+
+
+def _with_their_own(ground: Ground, steps: Iterable[str], with_off: Collection[str]) -> tuple[str, ...]:
+    """Procedures with what comes before each of them, each once."""
+    out: list[str] = []
+    for name in steps:
+        check = ground.library.checks.get(name)
+        if check is not None:
+            out += [*_to_procedure(ground, check, with_off).steps, name]
+    return tuple(dict.fromkeys(out))
+
+
+# ---- the refrigerant circuit ------------------------------------------------------------------------------------
+
+
+def _circuit(ground: Ground, demand: Demand) -> Way:
+    """The circuit as the step needs it; power never returns to one that a compressor may not run on."""
+    now = ground.state.circuit
+    if (demand.power == "live" or demand.energizes) and not set(now) <= set(_RUNS):
+        return Way(bar=message("circuit-not-charged", circuit=now[0]))
+    if not demand.circuit or set(now) <= set(demand.circuit):
+        return Way()
+    for wanted in demand.circuit:
+        if wanted in _EMPTIES:
+            steps = _EMPTIES[wanted]
+            return Way(steps=tuple(step for step in steps if not (step == RECOVER and _emptied(now))))
+    return Way(bar=message("circuit-not-so", circuit=now[0], wanted=demand.circuit[0]))
+
+
+def _emptied(now: tuple[Circuit, ...]) -> bool:
+    return "charged" not in now
+
+
+# ---- power ------------------------------------------------------------------------------------------------------
+
+
+def _power(ground: Ground, demand: Demand) -> list[str]:
+    power = ground.state.power
+    if demand.power == "live" or demand.energizes:
+        back = [PUT_BACK] if _to_put_back(ground.state, demand.with_off) else []
+        return [*back, RESTORE] if power.locked and demand.power == "live" else back
+    if demand.power == "any":
+        return []
+    if demand.power == "isolated":
+        return [] if power.locked else [LOCK_OUT]
+    return [step for at in demand.at for step in _proof(ground, at, demand.stored_below_v)]
+
+
+def _to_put_back(state: VisitState, allowed: Collection[str] = ()) -> bool:
+    return any(item.thing not in allowed for item in state.off)
+
+
+def _proof(ground: Ground, at: At, stored_below_v: float | None) -> list[str]:
+    """The procedures that still have to show ``at`` dead, the lock first."""
+    place, power = ground.key(at), ground.state.power
+    if power.at(place) == "proved-dead":
+        stored = power.stored_v(place)
+        return [LOWER_BUS] if at == "outdoor" and _too_high(stored, stored_below_v) else []
+    left = [check.id for check in proofs_at(ground, at) if not _has_shown(ground, check, place)]
+    lower = [LOWER_BUS] if at == "outdoor" and stored_below_v is not None else []
+    return [*([] if power.locked else [LOCK_OUT]), *left, *lower]
+
+
+def _too_high(stored_v: float | None, below_v: float | None) -> bool:
+    return below_v is not None and (stored_v is None or abs(stored_v) >= below_v)
+
+
+def _has_shown(ground: Ground, check: Check, place: str) -> bool:
+    return all(ground.state.power.has_shown(place, what) for what in check.absent)
+
+
+def proofs_at(ground: Ground, at: At) -> tuple[Check, ...]:
+    """The procedures that together prove ``at`` dead on this unit, in order; of two that show the same, the one that
+    asks for more of the unit's features."""
+    features = features_of(ground.profile) if ground.profile else frozenset()
+    return _proofs(ground.library, at, features)
+
+
+@lru_cache(maxsize=64)
+def _proofs(library: Library, at: At, features: frozenset[str]) -> tuple[Check, ...]:
+    mine = [library.checks[name] for name in procedures(library) if name in library.checks]
+    mine = [check for check in mine if check.id != LOWER_BUS and check.proves == at and set(check.needs) <= features]
+    best: dict[tuple[str, ...], Check] = {}
+    for check in sorted(mine, key=lambda item: len(item.needs)):
+        best[check.absent] = check
+    return tuple(sorted(best.values(), key=lambda item: item.absent))
+
+
+# ---- the procedures themselves ----------------------------------------------------------------------------------
+
+
+def _to_procedure(ground: Ground, check: Check, with_off: Collection[str] = ()) -> Way:
+    stopped = _stopped(ground, check)
+    if stopped is not None:
+        return stopped
+    if check.id == RESTORE:
+        return _to_restore(ground, tuple(with_off))
+    if check.id == PUT_BACK:
+        places = dict.fromkeys(place for item in ground.state.off for place in item.places)
+        return Way(steps=tuple(dict.fromkeys(step for place in places for step in _proof_by_key(ground, place))))
+    if check.id == LOWER_BUS:
+        return Way(steps=tuple(_proof(ground, "outdoor", None)))
+    if check.proves is not None:
+        return Way(steps=tuple(_before_proof(ground, check, check.proves)))
+    return Way() if check.id == LOCK_OUT else _way(ground, demands(ground.library)[check.id], (check.id,))
+
+
+def _stopped(ground: Ground, check: Check) -> Way | None:
+    """Where nobody may stay, or nothing is to be touched any more, no procedure goes on but the lock and what clears.
+
+    A hazard that only bars hands lets the proof pass: it is how hands get free again.
+    """
+    for latched in ground.state.hazards:
+        barred = bars(latched, ground.library)
+        ends = "stay" in barred or (lasts(latched, ground.library) and "touch" in barred and check.id != LOCK_OUT)
+        if ends and all(name != check.id for name, _ in latched.cleared_by):
+            return _barred(latched)
+    return None
+
+
+def _before_proof(ground: Ground, check: Check, at: At) -> list[str]:
+    """The lock, and what of the same place is shown before."""
+    place = ground.key(at)
+    steps = [] if ground.state.power.locked else [LOCK_OUT]
+    for other in proofs_at(ground, at):
+        if other.absent >= check.absent:
+            break
+        if not _has_shown(ground, other, place):
+            steps.append(other.id)
+    return steps
+
+
+def _proof_by_key(ground: Ground, place: str) -> list[str]:
+    """The proof at a place of the state; an indoor unit that is no longer the one in question is proved like it."""
+    at, _, zone = place.partition("/")
+    there = Ground(ground.state.model_copy(update={"zone": zone or None}), ground.library, ground.profile)
+    return _proof(there, cast(At, at), None)
+
+
+def _to_restore(ground: Ground, with_off: tuple[str, ...]) -> Way:
+    """Power returns only to a unit that nothing bars, that is whole, and whose circuit a compressor may run on."""
+    demand = Demand(power="any", hits=frozenset({"power", "stay"}), energizes=True, with_off=with_off)
+    return _way(ground, demand, ())

@@ -1,0 +1,33 @@
+# Requests to the assistant itself.
+reason = { $reason }
+reason-to-go-on = It is needed to go on.
+said-before = { $words }
+at-check = at the check { $check }
+at-step = at the step { $step }
+where-am-i = You are { $at }; { $done ->
+    [one] one check
+   *[other] { $done } checks
+} done; { $power }.
+proofs-left = { $count ->
+    [one] One proof check is left.
+   *[other] { $count } proof checks are left.
+}
+left-first = Most likely now: { $suspect }.
+left-then = Then: { $suspect }.
+all-open = Everything is still open.
+skipped = Skipped.
+skipped-with-caution = A caution is not skipped, so the step is.
+skipped-proof = Skipped. Without the proof nothing is touched there.
+step-needed = This step is needed. You can say finish, or go back.
+at-the-beginning = This is the beginning.
+back-one-step = Back one step.
+holding = Waiting. Say carry on when you are back.
+help-commands = You can say why, repeat, slower, skip, go back, correction, wait, or is it safe.
+help-reading = You can answer with a number in { $unit }, or no reading.
+help-some = You can answer, for example, { $answers }.
+help-answers = You can answer { $answers } or { $last }.
+help-one = You can answer { $answer }.
+no-such-check = I know no check of that on this unit. Say check and the part.
+how-to-calculate = Name the sum and its readings, as in: superheat, suction one hundred twenty psi, line fifty.
+sum-refused = { $why }
+sum = { $name }: { $result }.

@@ -1,0 +1,35 @@
+# The power: locking out, proving dead, waiting, and what is safe.
+proved-dead = { $place ->
+    [outdoor] Outdoor unit
+    [indoor] Indoor unit
+    [signal] Signal terminals
+    [line] Joint
+   *[supply] Outgoing side
+} proved dead.
+still-fed-again = Still fed a second time. Leave it closed, and call an electrician.
+wait-for-capacitors = Wait { $span }, or read it to me.
+wait-decay = By how it falls.
+wait-more = Wait { $span } more, or read it to me.
+not-falling = It does not fall. It is still fed, or has no bleed resistor. Find the feed, else bleed it with the resistor tool.
+power-live = power is on
+power-isolated = locked out, not proved dead
+power-dead = proved dead here
+safe-live = No. Power is on. Touch nothing inside until it is locked out and proved dead.
+safe-not-here = Not yet at { $place ->
+    [outdoor] the outdoor unit
+    [indoor] the indoor unit
+    [signal] the signal terminals
+    [line] the joint
+   *[supply] the disconnect
+}. It is locked out, but nothing was measured dead there.
+safe-here = At { $place ->
+    [outdoor] the outdoor unit
+    [indoor] this indoor unit
+    [signal] the signal terminals
+    [line] this joint
+   *[supply] the disconnect's outgoing side
+} it is locked out and was measured dead. Still try your own meter before you touch.
+safe-circuit = The refrigerant circuit is { $circuit }.
+safe-barred = No. Barred: { $hazard }.
+break-short = It was locked out when the work stopped. See that your lock is still on, and measure before you touch.
+break-long = You were away long. Lock, measurement and cautions all again.

@@ -1,0 +1,14 @@
+# The repair, its proof, and the end of the visit.
+repair-barred = The repair must wait. Barred by { $bar }.
+repair-needs-skipped = The repair needs what was skipped: { $skipped }.
+say-repair-done = Say done when the repair is made, or not possible.
+proof-failed = The proof failed, so the search goes on with what was learnt.
+proof-made = The repair is proved by measurement.
+proof-missing = The repair is not proved; the record says so.
+left-barred = Barred: { $hazard }.
+left-not-proved = Left isolated and locked, not proved dead. Your lock and tag stay yours to remove.
+left-proved-dead = Left isolated and locked, proved dead where it was measured. Your lock and tag stay yours to remove.
+left-not-locked = Left without a lock. Keep everyone from switching it on.
+left-off = Left off: { $things }.
+left-circuit = The refrigerant circuit is left { $circuit }.
+visit-closed = Visit closed: { $outcome }. The record is written.

@@ -1,0 +1,13 @@
+# Leading through a check, its cautions and its verdict.
+listening = Ladderside is listening.
+goes-on = The visit goes on where it stopped.
+say-understood = Say understood.
+understood-first = Say understood first.
+remember = Mind: { $list }.
+check-barred = Not now: { $check }. Barred by { $bar }.
+check-needs-skipped = { $check } needs what was skipped: { $skipped }.
+once-more = Once more, to make sure.
+verdict = { $says }
+does-not-fit = That does not fit with this: { $check }. Let us make sure.
+put-back-thing = Put back: { $thing }.
+heard-right = I heard { $what }. Right?

@@ -1,0 +1,12 @@
+# The search and its end.
+fault-found = The fault is found: { $suspect }.
+fault-chance = I am { $percent } percent sure.
+fault-likeliest = No check tells more. Most likely { $suspect }, { $percent } percent.
+repair-will-tell = The repair and its proof will tell.
+nothing-left = No check is left that would tell more now.
+remains-first = Most likely { $suspect }, { $percent } percent.
+remains-then = Then { $suspect }, { $percent } percent.
+remains-none = The fault is none of those I know.
+would-tell-later = The same checks would tell while the fault shows itself.
+would-tell = This was skipped and would tell: { $check }.
+on-your-judgement = On your judgement then; the record says so.
