@@ -19,6 +19,9 @@ _STILL: frozenset[Touched] = frozenset({"moving-parts", "cover"})
 #: The caution that marks work on live metal in steps whose touches are not told.
 _LIVE_CAUTION = "live-work"
 
+#: The units are proved dead before what lies between them.
+_UNITS_FIRST: tuple[At, ...] = ("supply", "outdoor", "indoor", "line", "signal")
+
 #: The cautions that a touch brings, whatever the step names besides. Each is one of ``precautions.yaml``.
 BROUGHT: dict[Touched, tuple[Slug, ...]] = {
     "live-probe": ("live-work", "meter-rating", "one-hand"),
@@ -80,7 +83,10 @@ def _places(step: Check | Repair) -> tuple[At, ...]:
     """Where hands go: the places of what is handled, or all of where the step is when its touches do not say."""
     named = [touch.at for touch in step.touches if touch.what in HANDLED]
     wheres: list[At] = list(named) or [_at(step.where)]
-    return tuple(dict.fromkeys(place for at in wheres for place in places_of(at)))
+    if "signal" in named and step.where in ("outdoor", "indoor", "anywhere"):
+        wheres.append(_at(step.where))  # the signal terminals sit beside the mains terminals of their unit
+    places = dict.fromkeys(place for at in wheres for place in places_of(at))
+    return tuple(sorted(places, key=_UNITS_FIRST.index))
 
 
 def _at(where: Where) -> At:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 from assistant.dialogue import facts as f
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import limit_v
-from assistant.dialogue.way import LOCK_OUT, LOWER_BUS, PURGE, PUT_BACK, RECOVER, RESTORE, Ground, proofs_at
+from assistant.dialogue.way import LOCK_OUT, LOWER_BUS, PUT_BACK, RESTORE, TELL_CIRCUIT, Ground, proofs_at
 from assistant.language.meaning import Reading
+from assistant.library.kinds import Circuit
 from assistant.library.models import Check
 
 #: After so many times of finding a locked unit still fed, its feeds are for an electrician.
@@ -33,10 +36,10 @@ def follow(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], f
         _locked(turn, check, outcome)
     elif check.id == RESTORE:
         _restored(turn, check, outcome)
+    elif check.id == TELL_CIRCUIT:
+        turn.emit(f.CircuitChanged(to=cast(Circuit, outcome), because=check.title))
     elif outcome != "done":
         turn.emit(f.CheckSkipped(check=check.id))
-    elif check.id in (RECOVER, PURGE):
-        pass  # the circuit follows by its own data
 
 
 def put_back(turn: Turn, things: tuple[str, ...], outcome: str) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from assistant.dialogue.asking import components, expectation, indications, reading_expectation
-from assistant.dialogue.energy import PROCEDURES
+from assistant.dialogue.demand import procedures
 from assistant.dialogue.state import VisitState
 from assistant.language.meaning import Expectation
 from assistant.language.scope import Scope, Tellable
@@ -57,7 +57,7 @@ def tellable(library: Library) -> Tellable:
     asked = (
         question_expectation(check, question)
         for check in library.checks.values()
-        if check.id not in PROCEDURES
+        if check.id not in procedures(library)
         for question in check.ask
     )
     return Tellable({one.question: one for one in asked}, indications(library, None), _trade_words(library))

@@ -8,7 +8,7 @@ the refrigerant circuit emptied before a flame. Procedures pass here too.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import cast
 
@@ -28,6 +28,7 @@ PUT_BACK = "put-back"
 LOWER_BUS = "bus-lower"
 RECOVER = "recover-charge"
 PURGE = "purge-circuit"
+TELL_CIRCUIT = "circuit-told"
 
 #: A circuit that holds what a compressor may run on.
 _RUNS: tuple[Circuit, ...] = ("charged",)
@@ -67,12 +68,20 @@ def way_to_check(ground: Ground, check: Check) -> Way:
         run = ground.state.run
         towards = ground.library.checks.get(run.towards) if run and run.check == check.id else None
         return _to_procedure(ground, check, towards.with_off if towards else ())
-    return _way(ground, demands(ground.library)[check.id], (check.id,))
+    demand = demands(ground.library)[check.id]
+    begun = ground.state.run is not None and ground.state.run.check == check.id and ground.state.run.described
+    return _way(ground, _begun(demand) if begun else demand, (check.id,))
 
 
 def way_to_repair(ground: Ground, repair: Repair) -> Way:
     """The way to a repair."""
-    return _way(ground, demand_of(repair), ())
+    demand = demand_of(repair)
+    return _way(ground, _begun(demand) if ground.state.repair_described else demand, ())
+
+
+def _begun(demand: Demand) -> Demand:
+    """Once a step is under way it changes the circuit itself: only what else it demands is still asked."""
+    return replace(demand, circuit=())
 
 
 def ways(ground: Ground) -> dict[str, Way]:
@@ -120,19 +129,18 @@ def _with_their_own(ground: Ground, steps: Iterable[str], with_off: Collection[s
 def _circuit(ground: Ground, demand: Demand) -> Way:
     """The circuit as the step needs it; power never returns to one that a compressor may not run on."""
     now = ground.state.circuit
-    if (demand.power == "live" or demand.energizes) and not set(now) <= set(_RUNS):
-        return Way(bar=message("circuit-not-charged", circuit=now[0]))
-    if not demand.circuit or set(now) <= set(demand.circuit):
+    needed = _RUNS if demand.power == "live" or demand.energizes else demand.circuit
+    if not needed or set(now) <= set(needed):
         return Way()
+    if len(now) > 1:  # work on it was begun and not reported to its end
+        return Way(steps=(TELL_CIRCUIT,))
+    if needed is _RUNS:
+        return Way(bar=message("circuit-not-charged", circuit=now[0]))
     for wanted in demand.circuit:
         if wanted in _EMPTIES:
             steps = _EMPTIES[wanted]
-            return Way(steps=tuple(step for step in steps if not (step == RECOVER and _emptied(now))))
+            return Way(steps=tuple(step for step in steps if step != RECOVER or "charged" in now))
     return Way(bar=message("circuit-not-so", circuit=now[0], wanted=demand.circuit[0]))
-
-
-def _emptied(now: tuple[Circuit, ...]) -> bool:
-    return "charged" not in now
 
 
 # ---- power ------------------------------------------------------------------------------------------------------
@@ -206,7 +214,9 @@ def _to_procedure(ground: Ground, check: Check, with_off: Collection[str] = ()) 
         return Way(steps=tuple(_proof(ground, "outdoor", None)))
     if check.proves is not None:
         return Way(steps=tuple(_before_proof(ground, check, check.proves)))
-    return Way() if check.id == LOCK_OUT else _way(ground, demands(ground.library)[check.id], (check.id,))
+    return (
+        Way() if check.id in (LOCK_OUT, TELL_CIRCUIT) else _way(ground, demands(ground.library)[check.id], (check.id,))
+    )
 
 
 def _stopped(ground: Ground, check: Check) -> Way | None:

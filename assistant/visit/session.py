@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from typing import Protocol
 
 from assistant.dialogue.evolve import evolve, fold
-from assistant.dialogue.facts import EnergyChanged, Fact, WaitStarted
+from assistant.dialogue.facts import EnergyChanged, Fact
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, expected, heard_in, is_due, step
 from assistant.dialogue.turn import Learnt, Turn
@@ -119,8 +119,8 @@ class Session:
         """A visit that was cut short: its state is the fold of what was committed; its time goes on.
 
         The time it lay still counts as well, by the machine's own clock: a wait for capacitors does not begin anew.
-        Where the machine was started anew only the wall clock can tell, and it may be wrong: then what was left of a
-        wait is waited from now. Where facts were lost nothing counts as dead. Raises VisitTaken and JournalError.
+        Where the machine was started anew only the wall clock could tell, and it may be wrong: then lock and proof
+        begin anew. Where facts were lost nothing counts as dead. Raises VisitTaken and JournalError.
         """
         row = journal.row(visit)
         session = cls(context, journal, visit, row.opened_at, clock or RealClock(), VisitState())
@@ -133,18 +133,10 @@ class Session:
         if passed_s is None:
             lay_s = (datetime.now() - row.opened_at).total_seconds() - last_s
             passed_s = last_s + max(0.0, lay_s)
-            session._wait_on(last_s, passed_s)
         if journal.lost(visit):
             session._distrust()
         session.clock.offset_s += passed_s - session.clock.now_s()
         return session
-
-    def _wait_on(self, last_s: float, now_s: float) -> None:
-        """What was left of a wait at ``last_s`` is left now."""
-        until_s = self.state.wait_until_s
-        if until_s is not None and now_s > last_s:
-            left_s = max(0.0, until_s - last_s)
-            self._first(WaitStarted(seconds=left_s, until_s=now_s + left_s))
 
     def _distrust(self) -> None:
         """What was lost may have been that the power came back."""
