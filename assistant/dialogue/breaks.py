@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
+from assistant.messages.catalogue import catalogue
+from assistant.messages.message import message
 
 #: Away for longer than this, in s, a lock, a measurement and a caution are all repeated. Common practice, no source
 #: (29 CFR 1910.147(d)(5)(ii) asks to go on verifying while energy may build up again).
 LONG_S = 900.0
+
+
+def caution_of(state: VisitState) -> str:
+    """The caution of the present state in words, where no turn can be made of it: the visit stands still."""
+    return catalogue().words(message("break-short" if state.power.locked else "count-as-live"), None)
 
 
 def after_a_break(turn: Turn, away_s: float | None) -> bool:

@@ -106,7 +106,7 @@ class Session:
         self._seen = 0
         self._before: tuple[Fact, ...] = ()
         self._lock = journal.lock(visit)
-        self._still_s: float | None = None  # how long a resumed visit lay still; None where nobody knows
+        self._last_s: float | None = None  # when something last happened in it; None where nobody knows
 
     @classmethod
     def begin(cls, context: Knowledgeable, journal: Journal, clock: Clock, origin: str, at: datetime) -> Session:
@@ -129,7 +129,7 @@ class Session:
         session.state = fold(item.fact for item in facts)
         last_s = facts[-1].at_s if facts else 0.0
         passed_s = journal.elapsed_s(visit)
-        session._still_s = None if passed_s is None else max(0.0, passed_s - last_s)
+        session._last_s = None if passed_s is None else last_s
         if passed_s is None:
             lay_s = (datetime.now() - row.opened_at).total_seconds() - last_s
             passed_s = last_s + max(0.0, lay_s)
@@ -174,7 +174,8 @@ class Session:
         """The first words of a resumed visit; one whose beginning was lost begins."""
         if self.state == VisitState():
             return self.open()
-        return self._do(Resumed(self.clock.now_s(), self._still_s))
+        now_s = self.clock.now_s()
+        return self._do(Resumed(now_s, None if self._last_s is None else max(0.0, now_s - self._last_s)))
 
     def hear(self, heard: Heard) -> Turn:
         """One judged utterance."""
@@ -196,6 +197,7 @@ class Session:
         facts = (*self._before, *turn.facts)
         self._seen = self.journal.append(self.visit, at, event.now_s, facts, self._seen, stands)
         self._before = ()
+        self._last_s = event.now_s
         self.state = turn.state
         return turn
 

@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 from assistant.data.defects import note_defect
 from assistant.devices import SoundDeviceError
-from assistant.dialogue.energy import after_a_break
+from assistant.dialogue.breaks import caution_of
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Reply
 from assistant.errors import LaddersideError
@@ -34,10 +34,9 @@ BATTERY_LOW = "The battery of this computer is low. Everything so far is kept."
 
 def told(what: str, state: VisitState) -> tuple[Reply, ...]:
     """The trouble, the caution of the present energy state, and the way on."""
-    caution = after_a_break(state.energy) or "Count the unit as live."
     return (
         Reply(what, "remark"),
-        Reply(caution, "caution"),
+        Reply(caution_of(state), "caution"),
         Reply("The visit is held. Say carry on to try again.", "question"),
     )
 

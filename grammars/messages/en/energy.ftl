@@ -31,5 +31,6 @@ safe-here = At { $place ->
 } it is locked out and was measured dead. Still try your own meter before you touch.
 safe-circuit = The refrigerant circuit is { $circuit }.
 safe-barred = No. Barred: { $hazard }.
+count-as-live = Count the unit as live.
 break-short = It was locked out when the work stopped. See that your lock is still on, and measure before you touch.
 break-long = You were away long. Lock, measurement and cautions all again.
