@@ -10,10 +10,10 @@ from __future__ import annotations
 from typing import Literal
 
 from assistant.dialogue import facts as f
-from assistant.dialogue.demand import cautions_of
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Turn
+from assistant.library.demand import cautions_of
 from assistant.library.models import Check, Precaution, Repair
 from assistant.library.profile import features_of
 from assistant.messages.message import known

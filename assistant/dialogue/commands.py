@@ -12,7 +12,6 @@ from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation, may_skip
 from assistant.dialogue.breaks import LONG_S, after_a_break
 from assistant.dialogue.cautions import say_again
 from assistant.dialogue.closing import close
-from assistant.dialogue.demand import procedures
 from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.proving import ground
 from assistant.dialogue.questions import ask_again
@@ -24,6 +23,7 @@ from assistant.dialogue.way import way_to_check
 from assistant.errors import LaddersideError
 from assistant.language import units
 from assistant.language.meaning import Calculation, Command, Expectation
+from assistant.library.demand import procedures
 from assistant.library.models import Check
 from assistant.library.profile import features_of
 from assistant.messages.message import Message, known, message

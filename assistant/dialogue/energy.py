@@ -117,11 +117,6 @@ def place_key(at: At, zone: str | None) -> str:
     return f"indoor/{zone}" if at == "indoor" and zone else at
 
 
-def places_of(at: At) -> tuple[At, ...]:
-    """The places that a touch "anywhere" means: both units."""
-    return ("outdoor", "indoor") if at == "anywhere" else (at,)
-
-
 def allows(now: UnitState, needed: Energy) -> bool:
     """Whether work that needs ``needed`` may be described where the state is ``now``.
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from assistant.dialogue import facts as f
-from assistant.dialogue.demand import Demand
 from assistant.dialogue.state import Latched, VisitState
 from assistant.dialogue.turn import Turn
+from assistant.library.demand import Demand
 from assistant.library.kinds import Bar
 from assistant.library.loader import Library
 from assistant.library.models import Check

@@ -10,7 +10,6 @@ from assistant.dialogue import facts as f
 from assistant.dialogue import hazards, phrases, proving
 from assistant.dialogue.asking import pending
 from assistant.dialogue.cautions import caution
-from assistant.dialogue.demand import demand_of, procedures
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.proving import ground
 from assistant.dialogue.putting_back import order_back
@@ -20,6 +19,7 @@ from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import discharge_wait
 from assistant.dialogue.way import LOWER_BUS, PUT_BACK, Way, way_to_check
 from assistant.language.meaning import Finding, Reading, Readings, Text
+from assistant.library.demand import demand_of, procedures
 from assistant.library.models import Check, Repair
 from assistant.messages.message import known
 from assistant.reasoning.judges import judge

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from assistant.dialogue.cautions import step_under_way
-from assistant.dialogue.demand import demand_of
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.turn import Turn
+from assistant.library.demand import demand_of
 from assistant.library.kinds import At
 from assistant.messages.message import Message, known, message
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import lru_cache
 
 from assistant.dialogue.asking import components, expectation, indications, reading_expectation
-from assistant.dialogue.demand import procedures
 from assistant.dialogue.state import VisitState
 from assistant.language.meaning import Expectation
 from assistant.language.scope import Scope, Tellable
 from assistant.language.written import tokens
+from assistant.library.demand import procedures
 from assistant.library.loader import Library
 from assistant.library.models import Check, Question
 from assistant.library.profile import UnitProfile

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import hazards
-from assistant.dialogue.demand import procedures
 from assistant.dialogue.proving import ground
 from assistant.dialogue.running import blocked, done_checks, start_or_change_over
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import Ground, way_to_check, ways
+from assistant.library.demand import procedures
 from assistant.library.models import Where
 from assistant.messages.message import known
 from assistant.reasoning.conclusion import FOUND_CHANCE, Conclusion

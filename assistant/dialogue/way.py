@@ -12,10 +12,10 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import cast
 
-from assistant.dialogue.demand import Demand, demand_of, demands, procedures
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.hazards import barring, bars, lasts
 from assistant.dialogue.state import Latched, VisitState
+from assistant.library.demand import Demand, demand_of, demands, procedures
 from assistant.library.kinds import At, Circuit
 from assistant.library.loader import Library
 from assistant.library.models import Check, Repair

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from assistant.dialogue.demand import cautions_of
+from assistant.library.demand import cautions_of
 from assistant.library.finding import Finding
 from assistant.library.loader import Library
 from assistant.library.models import Check

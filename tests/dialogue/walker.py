@@ -20,7 +20,6 @@ from typing import get_args
 
 from assistant.dialogue import commands
 from assistant.dialogue import facts as f
-from assistant.dialogue.demand import Demand, cautions_of, demand_of
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.step import Elapsed, Opened, Resumed, Words, expected, present_question, step
@@ -41,6 +40,7 @@ from assistant.language.meaning import (
     Readings,
     Text,
 )
+from assistant.library.demand import Demand, cautions_of, demand_of
 from assistant.library.loader import load
 from assistant.library.models import Check, Repair
 from assistant.library.profile import features_of

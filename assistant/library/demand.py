@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from assistant.dialogue.energy import places_of
 from assistant.library.kinds import At, Bar, Circuit, Energy, Slug, Touched, Where
 from assistant.library.loader import Library
 from assistant.library.models import PROCEDURES, Check, Repair, Touch
@@ -87,6 +86,11 @@ def _places(step: Check | Repair) -> tuple[At, ...]:
         wheres.append(_at(step.where))  # the signal terminals sit beside the mains terminals of their unit
     places = dict.fromkeys(place for at in wheres for place in places_of(at))
     return tuple(sorted(places, key=_UNITS_FIRST.index))
+
+
+def places_of(at: At) -> tuple[At, ...]:
+    """The places that a touch "anywhere" means: both units."""
+    return ("outdoor", "indoor") if at == "anywhere" else (at,)
 
 
 def _at(where: Where) -> At:
