@@ -196,6 +196,10 @@ def float_move(unit: Unit, bench: Bench) -> None:
 
 
 def pour(unit: Unit, bench: Bench) -> None:
+    """Without power, so a pump does not lift."""
+    if unit.has("condensate-pump"):
+        bench.say("pump")
+        return
     away = outflow_l_h(unit) * (0.4 if unit.drain.tilt == "away" else 1.0)
     bench.say("empties" if away >= 0.6 * POUR_L_H else "slow" if away >= 0.2 * POUR_L_H else "stays")
 
@@ -272,6 +276,7 @@ ANSWERS = {
     "drain-pump-supply": pump_supply,
     "drain-float-continuity": float_continuity,
     "drain-hose-suction": hose_suction,
+    "drain-pump-hose-off": lambda unit, bench: bench.say("set"),
     "drain-pump-free-lift": free_lift,
     "drain-pump-lead": pump_lead,
     "drain-wall-draught": wall_draught,

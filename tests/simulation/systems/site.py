@@ -259,6 +259,14 @@ def split_heating(unit: Unit, bench: Bench) -> None:
 
 
 def drain_test(unit: Unit, bench: Bench) -> None:
+    """Without power: what a pump would lift is not poured."""
+    if unit.has("condensate-pump"):
+        bench.say("pump")
+    else:
+        drain_by_pump(unit, bench)
+
+
+def drain_by_pump(unit: Unit, bench: Bench) -> None:
     leaves = drains.outflow_l_h(unit) > 12 and unit.drain.tilt != "away"
     bench.say("yes" if leaves else "no")
 
@@ -331,6 +339,7 @@ ANSWERS = {
     "commission-split-cooling": split_cooling,
     "commission-split-heating": split_heating,
     "commission-drain-test": drain_test,
+    "commission-drain-pump": drain_by_pump,
     "commission-leak-check": leak_check,
     "commission-nitrogen-hold": nitrogen,
     "commission-vacuum-decay": vacuum,
