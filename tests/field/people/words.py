@@ -71,7 +71,7 @@ _SAID = {"V": "volts", "ohm": "ohms", "kohm": "k", "Mohm": "megs", "A": "amps", 
 FOUND: dict[str, tuple[str, ...]] = {
     "yes": ("yep", "yes it does", "yes"),
     "no": ("nope", "no", "no it don't"),
-    "done": ("done", "locked and tagged", "okay, done"),
+    "done": ("done", "okay, done"),
     "trips": ("it popped again", "breaker kicked right off"),
     "holds": ("she's holding", "breaker stays in"),
     "on": ("breaker's on",),
