@@ -9,11 +9,9 @@ from 4 to 37. What circles are left are cut, and where it may be one or two roun
 
 from __future__ import annotations
 
-import importlib.util
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import ctranslate2
 import numpy as np
@@ -21,6 +19,7 @@ import tokenizers
 from numpy.typing import NDArray
 
 from assistant.data import weights
+from assistant.hearing.ears.mel import log_mel
 from assistant.hearing.ears.protocol import Hypothesis
 from assistant.hearing.ears.repeats import first_rounds
 from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
@@ -86,7 +85,6 @@ class WhisperEar:
         self._tokens = Tokens(
             *(self._special(name) for name in ("startoftranscript", "endoftext", "startofprev", "notimestamps"))
         )
-        self._features = _feature_extractor()(feature_size=self._model.n_mels)
         self._before: list[int] = []
         self.prepare_words("")
         self._silence = self._encode(np.full((self._model.n_mels, 2 * _POSITIONS), _SILENCE, dtype=np.float32))
@@ -114,7 +112,7 @@ class WhisperEar:
         if not np.any(audio):
             return None
         padded = np.concatenate([audio, np.zeros(int(_TAIL_S * SAMPLE_RATE), dtype=np.float32)])
-        features = self._features(padded, padding=0)
+        features = log_mel(padded, self._model.n_mels)
         return self._encode(features[:, : features.shape[1] // 2 * 2])
 
     def score(self, spoken: Encoded, strings: Sequence[str]) -> list[float]:
@@ -183,14 +181,3 @@ class WhisperEar:
         """Encoder output, shape (1, frames // 2, width), of features of shape (mels, frames)."""
         view = ctranslate2.StorageView.from_array(np.ascontiguousarray(features[None], dtype=np.float32))
         return np.array(self._model.encode(view, to_cpu=True))
-
-
-def _feature_extractor() -> Any:
-    """faster-whisper's class of that name, out of its one file: see ``weights.faster_whisper``."""
-    file = weights.faster_whisper() / "feature_extractor.py"
-    spec = importlib.util.spec_from_file_location("faster_whisper_features", file)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module.FeatureExtractor

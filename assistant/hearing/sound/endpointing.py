@@ -38,8 +38,8 @@ class Settings:
     weaker than the loudest word is not of the same utterance.
     """
 
-    begin: float = 0.5
-    keep: float = 0.3
+    begin: float = 0.45
+    keep: float = 0.27
     open_s: float = 0.064
     offer_s: float = 0.2
     close_s: float = 0.5

@@ -1,8 +1,4 @@
-"""Is somebody talking in this frame? Silero's model, run frame by frame.
-
-The ONNX file (MIT, Silero Team) is the one that faster-whisper carries; fed one window at a time with its
-state kept, it gives exactly what faster-whisper's own batch run gives, so it streams.
-"""
+"""Is somebody talking in this frame? Silero's model (MIT, Silero Team), run frame by frame with its state kept."""
 
 from __future__ import annotations
 
@@ -13,13 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.data import weights
-from assistant.hearing.sound.audio import Audio
+from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
 from assistant.hearing.sound.frames import FRAME
 
 if TYPE_CHECKING:
     import onnxruntime
 
 _CONTEXT = 64
+_RATE = np.array(SAMPLE_RATE, np.int64)
 #: After so many frames in a row without a voice (4 s) the model begins afresh: in a minute and a half of nothing
 #: but a fan its memory drifts so far that it takes the next words for noise too.
 _FORGET_AFTER = 125
@@ -45,8 +42,7 @@ class VoiceActivity:
     """One stream's detector; half a millisecond a frame."""
 
     def __init__(self) -> None:
-        self._h: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
-        self._c: NDArray[np.float32] = np.zeros((1, 1, 128), np.float32)
+        self._state: NDArray[np.float32] = np.zeros((2, 1, 128), np.float32)
         self._before: Audio = np.zeros(_CONTEXT, np.float32)
         self._without = 0
 
@@ -55,10 +51,10 @@ class VoiceActivity:
         if audio.shape != (FRAME,):
             raise ValueError(f"a frame has {FRAME} samples, not {audio.shape}")
         window = np.concatenate([self._before, audio])[np.newaxis]
-        chance, self._h, self._c = _session().run(None, {"input": window, "h": self._h, "c": self._c})
+        chance, self._state = _session().run(None, {"input": window, "state": self._state, "sr": _RATE})
         self._before = audio[-_CONTEXT:]
         voice = float(np.ravel(chance)[0])
         self._without = self._without + 1 if voice < _NO_VOICE else 0
         if self._without >= _FORGET_AFTER:
-            self._h, self._c, self._without = np.zeros_like(self._h), np.zeros_like(self._c), 0
+            self._state, self._without = np.zeros_like(self._state), 0
         return voice
