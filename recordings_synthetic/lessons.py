@@ -11,8 +11,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from random import Random
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from assistant.data.places import data_folder
 from assistant.hearing.ears.acoustics import FRAME_SAMPLES
@@ -198,6 +200,7 @@ def _events(count: int, others: Sequence[Audio], draw: Random) -> Audio:
         length = min(draw.randrange(400, 7000), count)
         at = draw.randrange(count - length + 1)
         how = draw.random()
+        piece: NDArray[np.floating[Any]]
         if how < 0.4:
             piece = (
                 0.05 * noise(draw.choice(["pink", "white", "fan"]), draw.randrange(6), 0, length) * np.hanning(length)

@@ -259,6 +259,10 @@ class Interpretation(Model):
     talk: bool = False
 
 
+#: How far an utterance may be trusted.
+Trust = Literal["sure", "confirm", "again"]
+
+
 class Heard(Model):
     """One utterance, judged: what the ears hand to the dialogue.
 
@@ -271,7 +275,7 @@ class Heard(Model):
 
     words: str
     meaning: Meaning | None
-    trust: Literal["sure", "confirm", "again"]
+    trust: Trust
     probability: float = 1.0
     runner_up: Meaning | None = None
     doubt: str = ""

@@ -85,7 +85,8 @@ def _attention(joined: jax.Array, inside: jax.Array) -> jax.Array:
     query, key, value = joined.reshape(batch, frames, 3, HEADS, width // HEADS).transpose(2, 0, 3, 1, 4)
     scores = query @ key.swapaxes(-1, -2) / np.sqrt(width // HEADS)
     shares = jax.nn.softmax(jnp.where(inside[:, None, None], scores, -1e9), axis=-1)
-    return (shares @ value).transpose(0, 2, 1, 3).reshape(batch, frames, width)
+    attended: jax.Array = (shares @ value).transpose(0, 2, 1, 3).reshape(batch, frames, width)
+    return attended
 
 
 def _convolution(x: jax.Array, inside: jax.Array, part: str, index: int, weights: Weights) -> jax.Array:

@@ -83,7 +83,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     begun = acoustics.with_learnt(packaged, options.start) if options.start else packaged
     learnt = _taught(begun, examples, options.steps, Random(options.seed))
     if options.halfway:
-        learnt = {name: (begun[name] + learnt[name]) / 2 for name in learnt}
+        learnt = {name: ((begun[name] + learnt[name]) / 2).astype(np.float32) for name in learnt}
     _write(packaged, learnt)
     return 0
 
@@ -136,7 +136,7 @@ def _labels(
     if lesson.known:
         chain = network.build(network.chains([lesson.words.split()]), lexicon.pronounce, model)
         return align(chain, network.extend(posteriors, model), model.bonus)
-    labels = posteriors.argmax(axis=1).astype(np.int16)
+    labels: NDArray[np.int16] = posteriors.argmax(axis=1).astype(np.int16)
     quiet = np.isin(labels, (model.blank, model.boundary))
     borders = np.flatnonzero(np.diff(quiet, prepend=~quiet[:1], append=~quiet[-1:]))
     for first, last in pairwise(borders):

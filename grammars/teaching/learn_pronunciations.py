@@ -59,7 +59,7 @@ def main(arguments: list[str]) -> int:
     return 0
 
 
-def known_words() -> set[str]:
+def known_words() -> frozenset[str]:
     """Every word that some state may expect: of the grammars, and of all phrases in the knowledge."""
     return vocabulary() | set(_EXTRA) | set(_phrase_words(vars(load_library()).values()))
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.step import Elapsed, Opened, Words, expected, step
 from assistant.language.interpret import interpret
-from assistant.language.meaning import Heard
+from assistant.language.meaning import Heard, Trust
 from assistant.visit.recording import RecordedVisit, load_script
 from assistant.visit.responder import Responder
 
@@ -29,7 +29,7 @@ def lead(folder: Path, context) -> tuple[VisitState, str]:
         now_s += 5 + clip.wait_s
         meaning = interpret(clip.words, expectation)
         understood = meaning.meaning
-        trust = "again" if understood is None else "confirm" if meaning.doubt else "sure"
+        trust: Trust = "again" if understood is None else "confirm" if meaning.doubt else "sure"
         heard = Heard(words=clip.words, meaning=understood, trust=trust, ears=(("a", clip.words), ("b", clip.words)))
         turn = step(context, turn.state, Words(heard, now_s))
     return turn.state, ""

@@ -1,8 +1,11 @@
 """Random visits under watch: no unsafe step, no dead end, no needless repetition, no long sentence."""
 
+from typing import cast
+
 import pytest
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.turn import Turn
 from tests.dialogue.walker import walk
 
 #: The whole walk of 20,000 is `python -m tests.dialogue.walker 20000`; these are other seeds.
@@ -35,4 +38,4 @@ def test_the_watch_itself_sees_a_broken_promise(context):
     watch = Watch(context.library)
     turn = type("Turn", (), {"facts": [f.CheckDescribed(check="prove-dead", energy="live")], "profile": None})
     with pytest.raises(AssertionError, match="before its caution"):
-        watch.see(turn)
+        watch.see(cast(Turn, turn))

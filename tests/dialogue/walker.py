@@ -20,10 +20,10 @@ from typing import get_args
 
 from assistant.dialogue import commands
 from assistant.dialogue import facts as f
-from assistant.dialogue.energy import place_key
+from assistant.dialogue.energy import Absent, place_key
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.step import Elapsed, Opened, Resumed, Words, expected, present_question, step
-from assistant.dialogue.turn import Turn
+from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import (
     CANONICAL_UNIT,
     Command,
@@ -39,12 +39,14 @@ from assistant.language.meaning import (
     ReadingExpectation,
     Readings,
     Text,
+    Trust,
 )
 from assistant.library.demand import Demand, cautions_of, demand_of
-from assistant.library.loader import load
+from assistant.library.loader import Library, load
 from assistant.library.models import Check, Repair
 from assistant.library.profile import features_of
 from assistant.messages.catalogue import sentence
+from assistant.messages.message import Message
 from assistant.review.wording import LONGEST_SECONDS
 from assistant.speaking.text import seconds
 from assistant.visit.session import Knowledgeable
@@ -78,13 +80,17 @@ def random_readings(rng: random.Random, wanted: ReadingExpectation) -> Readings:
     return Readings(items=tuple(random_reading(rng, wanted, place if named else None) for place in places))
 
 
+def _places(wanted: ReadingExpectation) -> list[str | None]:
+    return [place.id for place in wanted.places] or [None]
+
+
 def dead_readings(rng: random.Random, wanted: ReadingExpectation) -> Readings:
     """What a dead place reads nearly always."""
     unit = CANONICAL_UNIT[wanted.quantity]
     values = [round(rng.uniform(0, 4), 1) for _ in wanted.places or (None,)]
     items = [
         Reading(quantity=wanted.quantity, value=value, spoken_value=value, spoken_unit=unit, place=place)
-        for value, place in zip(values, [item.id for item in wanted.places] or [None], strict=True)
+        for value, place in zip(values, _places(wanted), strict=True)
     ]
     return Readings(items=tuple(items))
 
@@ -122,7 +128,7 @@ def random_meaning(rng: random.Random, now: Expectation) -> Meaning:
 def random_heard(rng: random.Random, now: Expectation) -> Heard:
     """What the ears might hand over: mostly sure, sometimes doubtful or useless."""
     meaning = random_meaning(rng, now)
-    trust = rng.choices(["sure", "confirm", "again"], [0.85, 0.1, 0.05])[0]
+    trust = rng.choices(get_args(Trust), [0.85, 0.1, 0.05])[0]
     return Heard(words="some words", meaning=meaning, trust=trust, ears=(("one", "some words"), ("two", "some words")))
 
 
@@ -136,11 +142,11 @@ SHOWN_AT = {"supply": {"mains"}}
 class Watch:
     """The safety promises, checked from the facts alone."""
 
-    library: object
+    library: Library
     said: set[str] = field(default_factory=set)
     locked: bool = False
     dead: set[str] = field(default_factory=set)
-    shown: dict[tuple[str, str], float] = field(default_factory=dict)
+    shown: dict[tuple[str, Absent], float] = field(default_factory=dict)
     read_v: set[float] = field(default_factory=set)
     barred: dict[str, frozenset[str]] = field(default_factory=dict)
     off: set[str] = field(default_factory=set)
@@ -364,14 +370,14 @@ class Watch:
             assert to[:1] == ["live"], "a long hold left the unit as it was"
         self.held_at_s = None
 
-    def _closed(self, left: tuple[object, ...]) -> None:
+    def _closed(self, left: tuple[Message, ...]) -> None:
         told = {item.id for item in left}
         assert ("left-barred" in told) == bool(self.barred), "the end does not say what bars"
         assert not self.locked or told & {"left-not-proved", "left-proved-dead"}, "the end does not tell of the lock"
         assert ("left-off" in told) == bool(self.off), "the end does not tell what is off"
 
 
-def walk(context: object, seed: int, turns: int = 120) -> tuple[VisitState, list[f.Fact]]:
+def walk(context: Context, seed: int, turns: int = 120) -> tuple[VisitState, list[f.Fact]]:
     """One random visit under watch; returns its last state and all its facts."""
     rng = random.Random(seed)
     cuts = random.Random(f"cut short {seed}")  # apart, so that a seed is still the visit that it was

@@ -23,7 +23,7 @@ def test_the_labels_spell_a_way_to_say_the_words() -> None:
     assert labels is not None
     said = [int(label) for label in labels if label not in (SILENCE, MODEL.blank)]
     phonemes = [phoneme for phoneme, before in zip(said, [SILENCE, *said], strict=False) if phoneme != before]
-    ways = [()]
+    ways: list[tuple[int, ...]] = [()]
     for word in ("four", "point", "two", "volts"):
         ways = [(*way, *more) for way in ways for _, more in LEXICON.pronounce(word)]
     assert tuple(phonemes) in {tuple(p for p, b in zip(way, (None, *way), strict=False) if p != b) for way in ways}

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.hearing.ears import acoustics, pronunciation
+from assistant.hearing.ears import acoustics, network, pronunciation
 from assistant.language.grammar import vocabulary
 from grammars.teaching import learning
 from tests.hearing.speech import spoken
@@ -51,7 +51,7 @@ def test_a_broken_line_is_named(tmp_path: Path, line: str) -> None:
 def test_listening_learns_a_word_that_was_never_spelt_right() -> None:
     """Starting from nonsense, three voices are enough to hear what "stop" and "help" sound like."""
     columns = {token: column for column, token in enumerate(MODEL.tokens)}
-    nonsense = {"stop": ((0.0, (columns["m"],)),), "help": ((0.0, (columns["z"],)),)}
+    nonsense: dict[str, network.Pronunciations] = {"stop": ((0.0, (columns["m"],)),), "help": ((0.0, (columns["z"],)),)}
     lessons = [
         learning.Lesson((word,), MODEL.posteriors(spoken(word, voice)))
         for word in nonsense

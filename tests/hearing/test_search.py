@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from assistant.hearing.ears import network, search
-from assistant.hearing.ears.acoustics import PhonemeModel, Posteriors
+from assistant.hearing.ears.acoustics import PhonemeModel
+from assistant.hearing.ears.conformer import Posteriors
 from assistant.hearing.ears.network import Pronunciations
 from assistant.language.state_grammar import WordGraph
 

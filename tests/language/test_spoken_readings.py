@@ -71,7 +71,7 @@ def test_two_answers_of_one_check_in_one_breath(library: Library) -> None:
     assert isinstance(meaning, Told)
     assert isinstance(meaning.answer, Readings)
     assert meaning.answer.items[0].value == 318
-    assert meaning.facts[0].question == "indoor-fan-volts.control"  # type: ignore[union-attr]
+    assert meaning.facts[0].question == "indoor-fan-volts.control"
 
 
 def test_a_place_that_may_be_part_of_the_number_is_asked(library: Library) -> None:

@@ -5,10 +5,12 @@ import shutil
 import pytest
 
 from assistant.data.places import data_folder
+from assistant.dialogue.energy import Stored
 from assistant.dialogue.waiting import discharge_wait
 from assistant.language.meaning import Reading, Readings
 from assistant.library.bounds import DEAD_AT_MOST_V, LONGEST_WAIT_S, SHORTEST_REST_S, SHORTEST_WAIT_S
 from assistant.library.loader import load
+from assistant.library.profile import UnitProfile
 from assistant.reasoning.judges import judge
 
 
@@ -57,12 +59,17 @@ def test_a_lower_limit_counts_as_it_is(tmp_path):
     assert DEAD_AT_MOST_V == 30
 
 
+def wait_s(profile: UnitProfile, volts: float | None = None) -> float:
+    """The wait from the start, or after so many volts were measured."""
+    return discharge_wait(profile, () if volts is None else (Stored(place="outdoor", volts=volts, at_s=0),)).seconds
+
+
 def test_no_wait_is_shorter_or_longer_than_can_be():
     profile = load().profiles["copper-wren-solo"]
     quick = profile.bus.model_copy(update={"bleed_ohm": 1000.0, "capacitance_uf": 10.0})
     slow = profile.bus.model_copy(update={"bleed_ohm": 1e7, "capacitance_uf": 50_000.0})
-    assert discharge_wait(profile.model_copy(update={"bus": quick}), None)[0] == SHORTEST_WAIT_S
-    assert discharge_wait(profile.model_copy(update={"bus": quick}), 31.0)[0] == SHORTEST_REST_S
-    assert discharge_wait(profile.model_copy(update={"bus": slow}), None)[0] == LONGEST_WAIT_S
-    assert discharge_wait(profile.model_copy(update={"bus": slow}), 300.0)[0] == LONGEST_WAIT_S
-    assert SHORTEST_WAIT_S < discharge_wait(profile, None)[0] < LONGEST_WAIT_S
+    assert wait_s(profile.model_copy(update={"bus": quick})) == SHORTEST_WAIT_S
+    assert wait_s(profile.model_copy(update={"bus": quick}), 31.0) == SHORTEST_REST_S
+    assert wait_s(profile.model_copy(update={"bus": slow})) == LONGEST_WAIT_S
+    assert wait_s(profile.model_copy(update={"bus": slow}), 300.0) == LONGEST_WAIT_S
+    assert SHORTEST_WAIT_S < wait_s(profile) < LONGEST_WAIT_S

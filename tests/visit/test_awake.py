@@ -65,7 +65,7 @@ def test_a_machine_that_has_no_way_is_left_alone(monkeypatch):
 
 @pytest.mark.skipif(sys.platform != "linux", reason="the command of Linux")
 def test_the_command_waits_for_this_process(monkeypatch):
-    monkeypatch.setattr(awake.shutil, "which", lambda name: f"/usr/bin/{name}")
+    monkeypatch.setattr("shutil.which", lambda name: f"/usr/bin/{name}")
     command = awake._command()
     assert command[0] == "/usr/bin/systemd-inhibit"
     waits = command[command.index("tail") :]

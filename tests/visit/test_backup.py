@@ -41,6 +41,7 @@ def test_it_is_taken_back_and_what_was_there_is_kept(tmp_path: Path):
         visits, before = restore(copy, path)
     assert visits == 3
     assert facts_of(path) == written
+    assert before is not None
     assert len(facts_of(before)) == 4
     with Journal(path) as journal:
         journal.open_visit(AT, "typed")

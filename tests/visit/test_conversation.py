@@ -2,6 +2,7 @@
 
 from datetime import datetime
 from io import StringIO
+from typing import Any, cast
 
 import numpy as np
 import pytest
@@ -89,7 +90,7 @@ class Talk:
         self.calling = False
         out = Transcript(StringIO())
         self.loop = Conversation(
-            session, clock, self.ears, self.endpointer, self.voice, out, mode, lambda audio: self.calling
+            session, clock, self.ears, cast(Any, self.endpointer), self.voice, out, mode, lambda audio: self.calling
         )
         self._frames = 0
         self.loop.run((), session.open())

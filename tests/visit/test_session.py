@@ -35,9 +35,9 @@ class Machine:
         class Wall(datetime):
             @classmethod
             def now(cls, tz=None):
-                return machine.wall
+                return this.wall
 
-        machine = self
+        this = self
         monkeypatch.setattr("assistant.visit.session.datetime", Wall)
 
     def passes(self, seconds: float) -> None:
@@ -74,6 +74,7 @@ def waiting(machine, context, tmp_path: Path):
 
 
 def left_s(session: Session) -> float:
+    assert session.state.wait_until_s is not None
     return session.state.wait_until_s - session.clock.now_s()
 
 

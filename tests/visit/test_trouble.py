@@ -3,6 +3,7 @@
 import errno
 import os
 from itertools import islice
+from typing import Any
 
 import numpy as np
 import pytest
@@ -277,7 +278,7 @@ class Microphone:
 def test_a_microphone_that_comes_back_goes_on_later_in_the_same_stream(monkeypatch):
     now, told = [100.0], []
     monkeypatch.setattr(bootclock, "now_s", lambda: now[0])
-    plugged = [Microphone(10), NoMicrophone("none"), NoMicrophone("none"), Microphone(0), Microphone(10)]
+    plugged: list[Any] = [Microphone(10), NoMicrophone("none"), NoMicrophone("none"), Microphone(0), Microphone(10)]
 
     def opened():
         source = plugged.pop(0)
