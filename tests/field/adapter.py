@@ -20,6 +20,8 @@ from tests.field.world import Found, World
 
 #: Questions that this adapter knows by their key.
 KNOWN = frozenset(TABLE) | NONE_HERE | frozenset(ALWAYS)
+#: How the checks begin that are part of making safe.
+_SURE = ("lock-out-power", "prove-dead", "mains-dead", "bus-lower", "restore-power", "circuit-told")
 #: Questions that are plain from their quantity and words, whatever their key.
 PLAIN: tuple[tuple[str, str, Measure], ...] = (
     ("temperature", r"outdoor|outside|weather", Measure("temperature", "outdoor air in the shade")),
@@ -170,7 +172,7 @@ def _plain(asked: Asked) -> Measure | None:
 
 def _procedure(key: str) -> bool:
     """Locking out, proving dead and switching on: nobody guesses at these."""
-    return key.split(".")[0] in ("lock-out-power", "prove-dead", "restore-power")
+    return key.startswith(_SURE)
 
 
 def _reading(

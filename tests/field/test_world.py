@@ -49,6 +49,24 @@ def test_the_bus_holds_its_charge_after_locking_out_and_ohms_on_it_are_noted() -
     assert len(world.hazards) == 2
 
 
+def test_each_place_is_live_until_it_is_locked_out_and_then_runs_down() -> None:
+    world = at("filter-blocked", "trio")
+    places = ("outdoor mains", "indoor mains", "line mains", "mains behind the lock")
+
+    def mains(place: str) -> float:
+        found = world.measure("voltage_ac", place)
+        assert found is not None
+        return max(found.values.values())
+
+    assert min(map(mains, places)) > 100
+    assert shown(world, "voltage_dc", "indoor bus") > 300
+    world.operate("lock out")
+    assert max(map(mains, places)) < 1
+    assert shown(world, "voltage_dc", "indoor bus") > 200
+    world.pass_time(120)
+    assert shown(world, "voltage_dc", "indoor bus") < 5
+
+
 def test_a_breaker_that_trips_leaves_the_unit_off() -> None:
     world = at("whip-chewed")
     world.operate("lock out")

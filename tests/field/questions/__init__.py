@@ -16,6 +16,6 @@ TABLE: dict[str, Entry] = {
 #: Questions that no unit of the simulator can be asked.
 NONE_HERE = power.NONE_HERE
 #: Questions whose answer is the technician's own doing.
-ALWAYS = circuit.ALWAYS
+ALWAYS = {**circuit.ALWAYS, **power.ALWAYS}
 
 __all__ = ["ALWAYS", "NONE_HERE", "TABLE", "Entry"]

@@ -6,6 +6,17 @@ TABLE: dict[str, Entry] = {
     "lock-out-power.state": Do("lock out", same("done")),
     "prove-dead.voltage": Measure("voltage_dc", "outdoor bus"),
     "restore-power.state": Do("switch on", same("done", "trips")),
+    "mains-dead-outdoor.mains": Measure("voltage_ac", "outdoor mains"),
+    "prove-dead-series.voltage": Measure("voltage_dc", "two bus capacitors in series"),
+    "bus-lower.voltage": Measure("voltage_dc", "outdoor bus"),
+    "mains-dead-indoor.mains": Measure("voltage_ac", "indoor mains"),
+    "prove-dead-indoor.voltage": Measure("voltage_dc", "indoor bus"),
+    "prove-dead-signal.mains": Measure("voltage_ac", "line mains"),
+    "prove-dead-signal.voltage": Measure("voltage_dc", "line direct volts"),
+    "prove-dead-line.mains": Measure("voltage_ac", "line mains"),
+    "prove-dead-line.voltage": Measure("voltage_dc", "line direct volts"),
+    "prove-dead-supply.mains": Measure("voltage_ac", "mains behind the lock"),
+    "circuit-told.state": Look("what the circuit holds by the gauge", {"refrigerant": "charged", "empty": "recovered"}),
     "breaker-look.breaker": Look(
         "breaker", {"on": "on", "had tripped": "had-tripped", "trips again": "trips-again", "off": "off"}
     ),
@@ -26,6 +37,24 @@ TABLE: dict[str, Entry] = {
     "supply-wire-size.size": Look(
         "supply wire size", {"enough": "enough", "thin": "thinner", "unreadable": "unreadable"}
     ),
+}
+#: What the technician does as told, with a meter that is good.
+ALWAYS = {
+    **{
+        f"{proof}.tried": "yes"
+        for proof in (
+            "prove-dead",
+            "prove-dead-series",
+            "prove-dead-indoor",
+            "prove-dead-signal",
+            "prove-dead-line",
+            "prove-dead-supply",
+        )
+    },
+    "recover-charge.state": "done",
+    "purge-circuit.state": "done",
+    "put-back.state": "done",
+    "room-aired.detector": "yes",
 }
 #: No unit of these families has three phases: nothing to measure.
 NONE_HERE = frozenset(

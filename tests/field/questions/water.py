@@ -12,7 +12,7 @@ TABLE: dict[str, Entry] = {
     "drain-unit-level.tilt": Look("level of the indoor unit", same("level", "to-drain", "away")),
     "drain-trap-look.trap": Look("drain trap", same("full", "empty", "choked")),
     "drain-float-move.float": Do("lift the float and let go", same("freely", "sticks")),
-    "drain-pan-pour.level": Do("pour water into the indoor pan", same("empties", "slow", "stays")),
+    "drain-pan-pour.level": Do("pour water into a pan that drains by itself", same("empties", "slow", "stays", "pump")),
     "drain-hose-suction.suction": Do("draw on the drain hose", same("free", "plug")),
     "drain-pump-runs.pump": Do("let the pump lift water", same("lifts", "hums", "silent")),
     "drain-pump-supply.volts": Do(
@@ -26,8 +26,12 @@ TABLE: dict[str, Entry] = {
     "drain-float-continuity.contact": Measure("resistance", "float switch held down"),
     "drain-trap-proof.gurgle": Look("drain trap", {"full": "yes", "empty": "no", "choked": "no"}),
     "commission-drain-test.leaves": Do(
-        "pour water into the indoor pan", {"empties": "yes", "slow": "no", "stays": "no"}
+        "pour water into a pan that drains by itself", {"empties": "yes", "slow": "no", "stays": "no", "pump": "pump"}
     ),
+    "commission-drain-pump.leaves": Do(
+        "pour water into a pan that is pumped", {"empties": "yes", "slow": "no", "stays": "no", "no pump": "no-pump"}
+    ),
+    "drain-pump-hose-off.set": Look("condensate pump", {"there": "set"}),
     "defrost-weather-look.weather": Look("snow or drips", same("neither", "snow", "drip")),
     "defrost-ice-where.ice": Look("ice on the outdoor unit", same("none", "frost", "block", "bottom", "rows")),
     "defrost-pan-holes.holes": Do("pour water into the outdoor base pan", same("runs", "stands")),

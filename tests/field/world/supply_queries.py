@@ -38,7 +38,7 @@ def lights(world: World) -> str:
     shown = world.behaviour()
     if shown.point is None:
         return "steady"
-    sag = 1 - shown.electric.between("panel-1", "panel-2") / max(_idle(world, "panel-1", "panel-2"), 1.0)
+    sag = 1 - shown.electric.between("panel-1", "panel-2") / max(idle_between(world, "panel-1", "panel-2"), 1.0)
     return "dim" if sag > _DIM else "steady"
 
 
@@ -57,7 +57,7 @@ def wire_size(world: World) -> str:
     return "unreadable" if world.rng.random() < 0.15 else world.machine.branch.size
 
 
-def _idle(world: World, a: str, b: str) -> float:
+def idle_between(world: World, a: str, b: str) -> float:
     """Volts with the unit at rest; nothing behind a breaker that is off or a disconnect that is."""
     if world.behaviour().breaker == "at-once" and not a.startswith("panel"):
         return 0.0
@@ -69,18 +69,18 @@ def _loaded(world: World, a: str, b: str) -> float:
     """The lowest volts while it runs or tries to; at rest when it does neither."""
     shown = world.behaviour()
     if shown.point is None or shown.start.draw == "zero":
-        return _idle(world, a, b)
+        return idle_between(world, a, b)
     return shown.electric.between(a, b)
 
 
 @measures("voltage_ac", "outdoor line to line", "live")
 def at_terminals(world: World, _: frozenset[str]) -> Found:
-    return Found(_idle(world, "unit-1", "unit-2"))
+    return Found(idle_between(world, "unit-1", "unit-2"))
 
 
 @measures("voltage_ac", "outdoor legs to earth", "live")
 def legs(world: World, _: frozenset[str]) -> Found:
-    one, two = _idle(world, "unit-1", "earth"), _idle(world, "unit-2", "earth")
+    one, two = idle_between(world, "unit-1", "earth"), idle_between(world, "unit-2", "earth")
     return Found(values={"leg-1": one, "leg-2": two})
 
 
@@ -88,7 +88,7 @@ def legs(world: World, _: frozenset[str]) -> Found:
 def neutral(world: World, _: frozenset[str]) -> Found | None:
     if not power.neutral_used(world.machine):
         return None
-    across, earth = _idle(world, "unit-1", "unit-2"), _idle(world, "unit-1", "earth")
+    across, earth = idle_between(world, "unit-1", "unit-2"), idle_between(world, "unit-1", "earth")
     return Found(values={"line-neutral": across, "line-earth": earth})
 
 
@@ -99,7 +99,7 @@ def loaded(world: World, _: frozenset[str]) -> Found:
 
 @measures("voltage_ac", "panel", "live")
 def panel(world: World, _: frozenset[str]) -> Found:
-    return Found(_idle(world, "panel-1", "panel-2"))
+    return Found(idle_between(world, "panel-1", "panel-2"))
 
 
 @measures("voltage_ac", "panel under load", "live")

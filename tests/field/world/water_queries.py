@@ -54,9 +54,19 @@ def float_moves(world: World) -> str | None:
     return None if pump is None else "freely" if pump.float_moves else "sticks"
 
 
-@action("pour water into the indoor pan")
-def pour(world: World) -> str:
-    return empties(world.machine.zone)
+@action("pour water into a pan that drains by itself")
+def pour_by_gravity(world: World) -> str:
+    return "pump" if world.machine.zone.pump is not None else empties(world.machine.zone)
+
+
+@action("pour water into a pan that is pumped")
+def pour_to_pump(world: World) -> str:
+    return empties(world.machine.zone) if world.machine.zone.pump is not None else "no pump"
+
+
+@looks("condensate pump")
+def pump_there(world: World) -> str | None:
+    return None if world.machine.zone.pump is None else "there"
 
 
 @action("draw on the drain hose")

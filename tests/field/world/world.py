@@ -161,6 +161,13 @@ class World:
             self._seen[key] = behave(self.machine, weather, call, now)
         return self._seen[key]
 
+    def behaviour_before_lock(self) -> Behaviour:
+        """How it stood with power on: what charged the capacitors that now run down."""
+        on, self.disconnect_on = self.disconnect_on, True
+        shown = self.behaviour()
+        self.disconnect_on = on
+        return shown
+
     def told(self, mode: Mode) -> Weather:
         """The weather with another mode wanted, for a test run in it."""
         return Weather(self.weather.outdoor_c, self.weather.indoor_c, self.weather.humidity, mode)
