@@ -9,8 +9,9 @@ from __future__ import annotations
 from assistant.dialogue import facts as f
 from assistant.dialogue import hazards
 from assistant.dialogue.state import Stage
-from assistant.dialogue.turn import Turn
-from assistant.language.meaning import EmergencyKind
+from assistant.dialogue.turn import Reply, Turn
+from assistant.language.meaning import Emergency, EmergencyKind, Heard
+from assistant.library.loader import Library
 from assistant.messages.message import known
 
 #: The hazard that each emergency raises (``knowledge/hazards.yaml``).
@@ -26,6 +27,17 @@ HAZARD: dict[EmergencyKind, str] = {
 }
 #: After these nothing that was shown of the power counts: it was wrong, or somebody has been at the switch.
 _UNSHOWN: frozenset[EmergencyKind] = frozenset({"shock", "fire", "smoke", "person-down", "burning-smell"})
+
+
+def is_emergency(heard: Heard) -> bool:
+    """Whether an emergency was called out, however well it was heard."""
+    return isinstance(heard.meaning, Emergency) and heard.trust != "again"
+
+
+def first_words(heard: Heard, library: Library) -> tuple[Reply, ...]:
+    """What to do first, where the visit itself stands still and can keep nothing."""
+    assert isinstance(heard.meaning, Emergency)
+    return (Reply(library.hazards[HAZARD[heard.meaning.what]].first, "caution"),)
 
 
 def call(turn: Turn, kind: EmergencyKind, sure: bool) -> bool:

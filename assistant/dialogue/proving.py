@@ -38,7 +38,7 @@ def follow(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], f
         _restored(turn, check, outcome)
     elif check.id == TELL_CIRCUIT:
         turn.emit(f.CircuitChanged(to=cast(Circuit, outcome), because=check.title))
-    elif outcome != "done":
+    elif outcome == "cannot":
         turn.emit(f.CheckSkipped(check=check.id))
 
 

@@ -119,7 +119,7 @@ def _hear(turn: Turn, heard: Heard) -> bool:
     """Handle one utterance; true when the visit is to be led on afterwards."""
     state = turn.state
     meaning = heard.meaning
-    if isinstance(meaning, Emergency) and heard.trust != "again":
+    if isinstance(meaning, Emergency) and emergencies.is_emergency(heard):
         return emergencies.call(turn, meaning.what, sure=heard.trust == "sure")
     if state.stage is Stage.CLOSED:
         return False

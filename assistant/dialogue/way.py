@@ -14,7 +14,7 @@ from typing import cast
 
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.hazards import barring, bars, lasts
-from assistant.dialogue.state import Latched, VisitState
+from assistant.dialogue.state import Latched, Off, VisitState
 from assistant.library.demand import Demand, demand_of, demands, procedures
 from assistant.library.kinds import At, Circuit
 from assistant.library.loader import Library
@@ -208,7 +208,7 @@ def _to_procedure(ground: Ground, check: Check, with_off: Collection[str] = ()) 
     if check.id == RESTORE:
         return _to_restore(ground, tuple(with_off))
     if check.id == PUT_BACK:
-        places = dict.fromkeys(place for item in ground.state.off for place in item.places)
+        places = dict.fromkeys(place for item in _inside(ground, with_off) for place in item.places)
         return Way(steps=tuple(dict.fromkeys(step for place in places for step in _proof_by_key(ground, place))))
     if check.id == LOWER_BUS:
         return Way(steps=tuple(_proof(ground, "outdoor", None)))
@@ -217,6 +217,13 @@ def _to_procedure(ground: Ground, check: Check, with_off: Collection[str] = ()) 
     return (
         Way() if check.id in (LOCK_OUT, TELL_CIRCUIT) else _way(ground, demands(ground.library)[check.id], (check.id,))
     )
+
+
+def _inside(ground: Ground, with_off: Collection[str]) -> list[Off]:
+    """What is off that a hand must go inside for to put it back."""
+    things = ground.library.things
+    off = [item for item in ground.state.off if item.thing not in with_off]
+    return [item for item in off if item.thing not in things or not things[item.thing].outside]
 
 
 def _stopped(ground: Ground, check: Check) -> Way | None:

@@ -15,7 +15,7 @@ from assistant.dialogue.commands import HOLDS
 from assistant.dialogue.turn import Reply
 from assistant.hearing.sound.audio import Utterance
 from assistant.hearing.sound.frames import Frame
-from assistant.language.meaning import Command, Heard, Text
+from assistant.language.meaning import Command, Emergency, Heard, Text
 from assistant.speaking.own_words import OwnWords
 from assistant.speaking.voice import Speech, Voice
 
@@ -93,6 +93,8 @@ class Aloud:
         """Whether something heard over a reply may break in on it. Free words may not: nothing tells them from ours."""
         if self._own.hold(heard.words) or isinstance(heard.meaning, Text):
             return False
+        if isinstance(heard.meaning, Emergency):
+            return heard.trust != "again"
         if isinstance(heard.meaning, Command):
             return heard.trust == "sure" or (heard.meaning.name in HOLDS and heard.trust != "again")
         return heard.trust == "sure" and not self._caution_left

@@ -11,6 +11,7 @@ from dataclasses import replace
 from typing import Protocol
 
 from assistant.dialogue.commands import HOLDS, RELEASES
+from assistant.dialogue.emergencies import first_words, is_emergency
 from assistant.dialogue.turn import Reply, Turn
 from assistant.hearing.listening.watched import EarsLost
 from assistant.hearing.sound.audio import SAMPLE_RATE, Audio, Utterance
@@ -180,7 +181,10 @@ class Conversation:
 
     def _hear(self, utterance: Utterance) -> None:
         if self.trouble.held:
-            if _command_in(self.ears.judge(utterance)) in RELEASES or self._calls(utterance.audio):
+            heard = self.ears.judge(utterance)
+            if is_emergency(heard):
+                self.aloud.say(first_words(heard, self.session.context.library))
+            elif _command_in(heard) in RELEASES or self._calls(utterance.audio):
                 self.trouble.try_again()
         elif self.attention.mode is Mode.PHRASE and self._calls(utterance.audio):
             self._called()
@@ -194,11 +198,14 @@ class Conversation:
     def _hear_cry(self, utterance: Utterance, cry: str, at_s: float) -> None:
         """What hushed the reply is over: a cry, or something else that is beyond doubt, or nothing."""
         self._cry = None
-        if self.session.state.held:
-            return  # silence was all that was wanted
+        whole = utterance
         utterance = _from(utterance, at_s - _CRY_BEFORE_S)
         heard = self.ears.judge(utterance)
-        if _is_cry(heard):
+        if is_emergency(heard):
+            self._take(whole, heard)
+        elif self.session.state.held:
+            return  # silence was all that was wanted
+        elif _is_cry(heard):
             self._take(utterance, _as_command(heard, cry))
         elif self.aloud.lets_in(heard) and self.attention.takes(utterance.start_s, _command_in(heard)):
             self._take(utterance, heard)
@@ -215,6 +222,8 @@ class Conversation:
             self.aloud.say((CALLED,))
 
     def _is_for_us(self, utterance: Utterance, heard: Heard) -> bool:
+        if is_emergency(heard):  # at any time, whether it listens or not
+            return not self.aloud.is_over_reply(utterance) or self.aloud.lets_in(heard)
         if self.aloud.is_over_reply(utterance) and not self.aloud.lets_in(heard):
             return False  # our own voice in the microphone, or talk while a reply is being said
         if self.aloud.is_own_voice(utterance, heard) or _is_nothing(heard):
@@ -223,6 +232,8 @@ class Conversation:
 
     def _take(self, utterance: Utterance, heard: Heard) -> None:
         self.aloud.hush()
+        if is_emergency(heard):
+            self.aloud.forget()  # nothing comes before what to do first
         self.last = heard
         self.seen += 1
         if heard.trust == "sure":

@@ -150,6 +150,7 @@ class Watch:
     read_v: set[float] = field(default_factory=set)
     barred: dict[str, frozenset[str]] = field(default_factory=dict)
     off: set[str] = field(default_factory=set)
+    circuit: set[str] = field(default_factory=lambda: {"charged"})
     acknowledged: set[str] = field(default_factory=set)
     waiting: set[str] = field(default_factory=set)
     held_at_s: float | None = None
@@ -210,6 +211,8 @@ class Watch:
                     self.off |= set(things)
                 case f.PutBack(things=things):
                     self.off -= set(things)
+                case f.CircuitChanged(to=to, certain=certain):
+                    self.circuit = {to} if certain else {*self.circuit, to}
                 case f.Held(at_s=at_s):
                     self.held_at_s = at_s if self.held_at_s is None else self.held_at_s
                 case f.Released():
@@ -299,10 +302,13 @@ class Watch:
             for item in turn.state.hazards:
                 self.barred.setdefault(item.hazard, frozenset(self.library.hazards[item.hazard].bars))
             self.off = {item.thing for item in turn.state.off}
+            assert set(turn.state.circuit) >= self.circuit, "going back made the circuit certain"
+            self.circuit = set(turn.state.circuit)
         assert power.locked == self.locked, "the lock changed without a fact"
         assert set(power.dead) == self.dead, "a place was proved dead without a fact"
         assert {item.hazard for item in turn.state.hazards} == set(self.barred), "a hazard changed without a fact"
         assert {item.thing for item in turn.state.off} == self.off, "a thing moved without a fact"
+        assert set(turn.state.circuit) == self.circuit, "the circuit changed without a fact"
 
     # -- steps ----------------------------------------------------------------------------------------------------
 
@@ -324,13 +330,13 @@ class Watch:
                 assert stored is not None, f"{name}: the bus was never measured"
                 assert abs(stored) < below, f"{name}: {stored} V on the bus, {below} V is the most"
         if demand.circuit:
-            assert set(turn.state.circuit) <= set(demand.circuit), f"{name}: the circuit is {turn.state.circuit}"
+            assert self.circuit <= set(demand.circuit), f"{name}: the circuit is {self.circuit}"
         self._not_barred(step, name, demand, proving)
         if name == "restore-power" or demand.power == "live" or demand.energizes:
             towards = self.library.checks.get(self.towards) if name == "restore-power" else None
             allowed = {*getattr(step, "with_off", ()), *(towards.with_off if towards else ())}
             assert self.off <= allowed, f"{name}: power with {self.off - allowed} off"
-            assert turn.state.circuit == ("charged",), f"{name}: power with the circuit {turn.state.circuit}"
+            assert self.circuit == {"charged"}, f"{name}: power with the circuit {self.circuit}"
 
     def _not_barred(self, step: Check | Repair, name: str, demand: Demand, proving: bool) -> None:
         clears = {hazard.id for hazard in self.library.hazards.values() if name in hazard.cleared_by}

@@ -11,7 +11,7 @@ from assistant.dialogue.state import Stage
 from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
 from assistant.hearing.sound.frames import FRAME, FRAME_S, Frame
 from assistant.hearing.sound.levels import ADVICE
-from assistant.language.meaning import Command, Finding, Heard, Text
+from assistant.language.meaning import Command, Emergency, Finding, Heard, Text
 from assistant.library.loader import load
 from assistant.visit.attention import OPEN_S, Mode
 from assistant.visit.conversation import Conversation, StreamClock
@@ -431,3 +431,33 @@ def test_a_call_ends_a_hold(context, tmp_path):
     talk.hear_out()
     assert talk.call() == ["Which site is this?"]
     assert not talk.state.held
+
+
+FIRST = "Cut the power before you touch anyone."
+
+
+@pytest.mark.parametrize("mode", [Mode.ALWAYS, Mode.BUTTON, Mode.PHRASE])
+def test_an_emergency_is_heard_whether_it_listens_or_not(context, tmp_path, mode):
+    talk = Talk(context, tmp_path, mode)
+    talk.hear_out()
+    assert talk.say(Emergency(what="shock"), words="i got shocked")[0].startswith(FIRST)
+
+
+def test_an_emergency_is_heard_while_the_visit_is_held(talk):
+    talk.hear_out()
+    talk.command("wait")
+    talk.hear_out()
+    assert talk.say(Emergency(what="shock"), words="he got shocked")[0].startswith(FIRST)
+    assert talk.state.held, "until everybody is safe"
+
+
+def test_an_emergency_breaks_in_on_a_caution_and_nothing_is_said_before_it(talk):
+    talk.to_a_caution()
+    assert any(not speech.done for speech in talk.voice.speeches)
+    said = talk.say(Emergency(what="fire"), words="it is burning")
+    assert said[0].startswith("Everybody out.")
+
+
+def test_what_to_do_first_is_said_though_nothing_can_be_written_down(talk):
+    talk.loop.trouble.hold("The disk is full.")
+    assert talk.say(Emergency(what="shock"), words="i got shocked")[0].startswith(FIRST)

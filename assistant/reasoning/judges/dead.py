@@ -46,7 +46,7 @@ def no_voltage(case: Case) -> Judgement:
     if "tried" in case.check.judge.inputs and case.choice("tried") != "yes":
         return _alive(case, "untried", "Then nothing was shown. Measure again with a good meter.", None)
     found = [item for item in (mains, stored) if item is not None]
-    says = " ".join(f"{item.name} {item.spoken}." for item in found)
+    says = f"No {' and no '.join(item.name for item in found)}."
     return case.judged({"dead": 1.0}, says, [item.working for item in found], outcome="dead")
 
 
@@ -67,7 +67,7 @@ def _over(case: Case, parameter: str, limit_name: str, ceiling: float) -> _Found
     quantity: Quantity = "voltage_ac" if parameter == "mains" else "voltage_dc"
     known = case.limit(limit_name, quantity)
     limit = ceiling if known is None else min(known.value, ceiling)
-    name = "Mains" if parameter == "mains" else "Stored"
+    name = "mains" if parameter == "mains" else "charge"
     if not readings or any(reading.value is None for reading in readings):
         working = sum_of("|V| + U ≤ limit", "no number", "not shown", _source(known))
         return _Found(name, "no voltage read", True, working)

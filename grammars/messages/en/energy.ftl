@@ -7,9 +7,9 @@ proved-dead = { $place ->
    *[supply] Outgoing side
 } proved dead.
 still-fed-again = Still fed a second time. Leave it closed, and call an electrician.
-wait-for-capacitors = Wait { $span }, or read it to me.
+wait-for-capacitors = Wait { $span }, or read it.
 wait-decay = By how it falls.
-wait-more = Wait { $span } more, or read it to me.
+wait-more = Wait { $span } more, or read it.
 not-falling = It does not fall. It is still fed, or has no bleed resistor. Find the feed, else bleed it with the resistor tool.
 power-live = power is on
 power-isolated = locked out, not proved dead
