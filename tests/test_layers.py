@@ -61,3 +61,18 @@ def test_it_knows_nothing_of_them_by_no_way_round(known: dict[str, set[str]], pa
 
 def test_only_the_shell_is_above_everything(known: dict[str, set[str]]) -> None:
     assert not {package for package, others in known.items() if "commands" in others} - {"__main__"}
+
+
+def test_where_does_it_live_names_places_that_are_there() -> None:
+    page = GUIDE.split("## Where does it live")[1].split("\n## ")[0]
+    rows = re.findall(r"^\| ([^|`]+[^|]*) \| (`[^|]+) \|$", page, re.M)
+    assert len(rows) >= 20
+    for question, places in rows:
+        for place in re.findall(r"`([^`]+)`", places):
+            assert (ROOT / place).exists(), f"{question}: {place}"
+
+
+def test_every_path_in_the_guide_is_there() -> None:
+    """Whole paths only: what stands after its folder's name ("proposals.py") is found by eye."""
+    for place in re.findall(r"`((?:assistant|grammars|knowledge|tests|recordings_synthetic)/[\w./-]+)`", GUIDE):
+        assert (ROOT / place).exists(), place
