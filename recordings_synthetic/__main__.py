@@ -49,6 +49,11 @@ def _parser() -> argparse.ArgumentParser:
     measuring.set_defaults(run=_measuring)
     sample = commands.add_parser("sample", help="make the committed sample of a measuring set again")
     sample.set_defaults(run=_sample)
+    listen = commands.add_parser("listen", help="make the piece of a visit that the README lets you hear")
+    listen.add_argument("--visit", type=Path, default=HERE / "unequal-windings", metavar="FOLDER")
+    listen.add_argument("--question", default="winding-resistance.resistances", help="default %(default)s")
+    listen.add_argument("--to", type=Path, default=HERE / "listen.mp3", metavar="FILE")
+    listen.set_defaults(run=_listen)
     return parser
 
 
@@ -91,6 +96,13 @@ def _sample(options: argparse.Namespace) -> None:
         old.unlink()
     rows = measuring.write(SAMPLE, planning.plan(voices, _SAMPLE_COUNT, seed=60), 60, print)
     manifest.replace(MANIFEST, SAMPLE, rows)
+
+
+def _listen(options: argparse.Namespace) -> None:
+    from recordings_synthetic import listening
+
+    seconds = listening.make(options.visit, options.question, options.to)
+    print(f"{options.to}: {seconds:.0f} s")
 
 
 if __name__ == "__main__":

@@ -1,7 +1,7 @@
 """The table of checks behind every calculation, made by running the tests: ``python -m tests.calculation_table``.
 
-Only checks that passed are counted. ``--into tests/reference/README.md`` writes the table between the two marker comments
-of that file.
+Only checks that passed are counted. ``--into tests/reference/README.md`` writes the table between the two marker
+comments of that file.
 """
 
 from __future__ import annotations

@@ -18,9 +18,9 @@ from assistant.language.meaning import (
 def _reading_key(reading: Reading) -> tuple[object, ...]:
     return (
         reading.quantity,
-        None if reading.value is None else float(f"{reading.value:.12g}"),
+        None if reading.value is None else float(f"{reading.value:.6g}"),
         reading.special,
-        None if reading.span is None else tuple(float(f"{end:.12g}") for end in reading.span),
+        None if reading.span is None else tuple(float(f"{end:.6g}") for end in reading.span),
         reading.place,
     )
 
@@ -32,7 +32,10 @@ def _fact_key(fact: ToldFact) -> tuple[object, ...]:
 
 
 def meaning_key(meaning: Meaning | None) -> tuple[object, ...]:
-    """Equal for equal meanings: canonical values to twelve digits, places and ids; words and spoken units left out."""
+    """Equal for equal meanings: canonical values to six digits, places and ids; words and spoken units left out.
+
+    No display has more digits, and a table of units may get better ones.
+    """
     if meaning is None:
         return ("nothing",)
     if isinstance(meaning, Readings):
