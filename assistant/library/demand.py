@@ -14,7 +14,7 @@ HANDLED: frozenset[Touched] = frozenset({"board", "terminals", "conductor-ends",
 #: What a hand inside is, for a hazard that bars it. A cover is one: behind it lie the others.
 INSIDE: frozenset[Touched] = HANDLED | {"cover", "live-probe", "moving-parts", "water", "refrigerant-circuit", "flame"}
 #: Work within reach of fingers that something may turn, cut or shock by itself.
-_STILL: frozenset[Touched] = frozenset({"moving-parts", "cover"})
+_STILL: frozenset[Touched] = frozenset({"moving-parts", "cover", "flame"})
 #: The caution that marks work on live metal in steps whose touches are not told.
 _LIVE_CAUTION = "live-work"
 
@@ -68,6 +68,11 @@ def demand_of(step: Check | Repair) -> Demand:
         hits=_hits(step, power, touched),
         energizes=step.may_energize,
     )
+
+
+def power_for(what: Touched) -> Energy:
+    """The power that a touch asks for by itself."""
+    return _power("any", {what})
 
 
 def _power(said: Energy, touched: set[Touched]) -> Energy:
