@@ -18,7 +18,7 @@ from assistant.review.chances import chances
 from assistant.review.profiles import sound_profiles, unusual
 from assistant.review.reach import unreachable
 from assistant.review.references import references
-from assistant.review.safety import unsafe
+from assistant.review.safety import at_odds, unsafe, untold
 from assistant.review.wording import shared_phrases, too_long
 
 Rule = Callable[[Library], Iterator[Finding]]
@@ -27,6 +27,8 @@ RULES: tuple[Rule, ...] = (
     references,
     chances,
     unsafe,
+    at_odds,
+    untold,
     unreachable,
     indistinguishable,
     sound_profiles,

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
-from assistant.library.demand import cautions_of
+from assistant.data.yaml_lines import Path_
+from assistant.library.demand import HANDLED, cautions_of
 from assistant.library.finding import Finding
 from assistant.library.loader import Library
-from assistant.library.models import Check
+from assistant.library.models import PROCEDURES, Check, Repair
 
 #: Readings taken on live metal, and the caution that must come before them.
 _LIVE_QUANTITIES = frozenset({"voltage_ac", "voltage_dc"})
@@ -46,3 +48,56 @@ def _reading(check: Check, quantity: str, instrument: str, place: int) -> Iterat
     if needed and needed not in check.precautions:
         what = f"its tester injects a voltage and the caution “{needed}” is missing"
         yield Finding("check", check.id, what, "add the caution", path)
+
+
+#: Words of a step, and what its touches must hold one of. "Look only" and the like say that hands stay away.
+_WORDS: tuple[tuple[str, frozenset[str]], ...] = (
+    (r"\b(tug|unplug|unclip|reseat|pull (the|each|its) \w*plugs?)\b", HANDLED),
+    (r"\bplug'?s? (out|off)\b", HANDLED),
+    (r"\b(leads?|wires?|conductors?) off\b", HANDLED | {"live-probe"}),
+    (r"\bbraz(e|ing)\b", frozenset({"flame"})),
+    (r"\bpour\b", frozenset({"water"})),
+    (r"\b(reset|switch(ed)? on|power on|(?<!leave the )breaker off)\b", frozenset()),
+)
+_STAYS_AWAY = re.compile(r"\b(look only|touch no|touching nothing|reset nothing|before you|never|do not)\b")
+
+
+def at_odds(library: Library) -> Iterator[Finding]:
+    """Steps whose words say that hands do what their touches do not tell, or that power comes on untold."""
+    steps: list[tuple[str, str, Path_, str, Check | Repair]] = [
+        ("check", check.id, ("probes",), check.probes, check) for check in library.checks.values()
+    ]
+    steps += [
+        ("suspect", suspect.id, ("repair", "say"), suspect.repair.say, suspect.repair)
+        for suspect in library.suspects.values()
+    ]
+    for kind, item_id, path, words, step in steps:
+        yield from _at_odds(kind, item_id, path, words.lower(), step)
+
+
+def _at_odds(kind: str, item_id: str, path: Path_, words: str, step: Check | Repair) -> Iterator[Finding]:
+    touched = {touch.what for touch in step.touches}
+    if step.touches and touched & HANDLED and step.energy == "live":
+        what = "hands come to electrical parts while the unit is live"
+        yield Finding(kind, item_id, what, "let it be proved dead, or probe it", path)
+    said = ". ".join(part for part in re.split(r"[.?!]", words) if not _STAYS_AWAY.search(part))
+    for pattern, wanted in _WORDS:
+        found = re.search(pattern, said)
+        if found is None or ("off" in found.group(0) and isinstance(step, Check) and step.with_off):
+            continue  # what is off already is not taken off by it
+        if wanted and not touched & wanted:
+            what = f"it says “{found.group(0)}” and touches {', '.join(sorted(touched)) or 'nothing'}"
+            yield Finding(kind, item_id, what, f"add a touch: {', '.join(sorted(wanted))}", path)
+        if not wanted and not step.may_energize and step.energy != "live":
+            what = f"it says “{found.group(0)}” and does not say that it may energize"
+            yield Finding(kind, item_id, what, "set may_energize, or leave the switching to restore-power", path)
+
+
+def untold(library: Library) -> Iterator[Finding]:
+    """Steps that do not say what hands touch."""
+    for check in library.checks.values():
+        if not check.touches and library.system_of[check.id] != PROCEDURES:
+            yield Finding("check", check.id, "it does not say what hands touch", "add touches")
+    for suspect in library.suspects.values():
+        if not suspect.repair.touches:
+            yield Finding("suspect", suspect.id, "its repair does not say what hands touch", "add touches", ("repair",))

@@ -42,14 +42,16 @@ suspects:
     phrases: [bulb]
     weight: 2
     confirm: [bulb-look]
-    repair: {say: Fit a new bulb., energy: isolated, where: indoor, precautions: [ladder], minutes: 5}
+    repair: {say: Fit a new bulb., energy: isolated, where: indoor, precautions: [ladder], minutes: 5,
+             touches: [{what: terminals, at: indoor}]}
     proof: [bulb-look]
   - id: fuse-dead
     component: fuse
     name: the fuse is dead
     weight: 1
     confirm: [fuse-ohms]
-    repair: {say: Fit a new fuse., energy: isolated, where: indoor, minutes: 5}
+    repair: {say: Fit a new fuse., energy: isolated, where: indoor, minutes: 5,
+             touches: [{what: plug, at: indoor}]}
     proof: [fuse-ohms]
 checks:
   - id: bulb-look
@@ -59,6 +61,7 @@ checks:
     energy: any
     where: indoor
     precautions: [ladder]
+    touches: [{what: nothing}]
     minutes: 1
     ask:
       - key: wire
@@ -80,6 +83,7 @@ checks:
     energy: isolated
     where: indoor
     minutes: 2
+    touches: [{what: terminals, at: indoor}]
     ask:
       - key: resistance
         say: What does it read?

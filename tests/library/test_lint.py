@@ -67,11 +67,16 @@ def test_the_small_library_keeps_to_every_rule(small: Path, tmp_path: Path) -> N
          "measures a voltage without the caution “live-work”"),
         # what a step does to hands and machine
         ("    minutes: 2", "    minutes: 2\n    takes_off: [cower]", "no thing taken off called “cower”; did you mean"),
-        ("precautions: [ladder], minutes: 5}", "precautions: [ladder], minutes: 5, puts_back: [lid]}", "called “lid”"),
+        ("precautions: [ladder], minutes: 5,", "precautions: [ladder], minutes: 5, puts_back: [lid],", "called “lid”"),
         ("open: {verdict: fail, means: open}", "open: {verdict: fail, means: open, hazard: brunt}", "no hazard called"),
         ("open: {verdict: fail, means: open}", "open: {verdict: fail, means: open, cleared_by: {bulb-look: [dim]}}",
          "no outcome of “bulb-look” called “dim”"),
         ("    name: it is dark", "    name: it is dark\n    hazard: lions", "no hazard called “lions”"),
+        ("    touches: [{what: nothing}]\n", "", "it does not say what hands touch"),
+        ("touches: [{what: plug, at: indoor}]", "tools: []", "its repair does not say what hands"),
+        ("say: Fit a new bulb.", "say: Braze in a new bulb.", "it says “braze” and touches terminals"),
+        ("say: Fit a new fuse.", "say: Reset it and see.", "it says “reset” and does not say that it may energize"),
+        ("    why: Looking is free.", "    why: Looking is free.\n    probes: Tug all wires.", "it says “tug” and"),
         # reach
         ("    minutes: 2", "    minutes: 2\n    needs: [rocket]", "no unit has “rocket”"),
         ("    minutes: 2", "    minutes: 2\n    after: [fuse-ohms]", "it comes after itself"),
