@@ -56,6 +56,11 @@ def _number(sign: str) -> str:
     return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
 
 
+def short(text: str, most: int = 200) -> str:
+    """``text``, its middle left out where it is longer: what somebody pasted must not fill the screen."""
+    return text if len(text) <= most else f"{text[: most * 2 // 3]} … {text[-most // 3 :]}"
+
+
 def any_terminal() -> None:
     """Standard input and output take any text: what they cannot show is spelt, what they cannot read is marked."""
     codecs.register_error("spelt", _spelt)

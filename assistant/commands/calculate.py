@@ -22,6 +22,10 @@ _EXAMPLES = """examples:
 """
 
 
+#: Longest value, signs: a table of a thermistor has some dozen points.
+_LONGEST = 400
+
+
 class BadValue(LaddersideError):
     """A value on the command line that is not written NAME=VALUE."""
 
@@ -71,6 +75,8 @@ def _pairs(texts: Sequence[str]) -> dict[str, str]:
         name = name.strip().replace("-", "_")
         if not equals or not name or not value.strip():
             raise BadValue(f"{text!r} is not written NAME=VALUE, like line=52F.")
+        if len(value) > _LONGEST:
+            raise BadValue(f"The value of {name[:40]} has {len(value)} signs; no number that is measured has so many.")
         if name in pairs:
             raise BadValue(f"{name} is given twice.")
         pairs[name] = value.strip()

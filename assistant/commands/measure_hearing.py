@@ -28,11 +28,19 @@ def add_parser(subparsers: Any) -> None:
     )
     parser.add_argument("folder", type=Path, metavar="FOLDER", help="the folder to measure")
     parser.add_argument("--ear", default="", metavar="NAME", help="only this one: as in visit, or some joined by +")
-    parser.add_argument("--snr", type=float, metavar="DB", help="mix noise, the speech this much above it")
+    parser.add_argument("--snr", type=_decibels, metavar="DB", help="mix noise, the speech this much above it")
     parser.add_argument("--noise", default="fan", metavar="KIND", help=f"{_NOISES} (default: fan)")
     parser.add_argument("--confusions", action="store_true", help="also list what was not heard right and sure")
     add_json(parser, "one JSON object instead of a table")
     parser.set_defaults(func=run)
+
+
+def _decibels(text: str) -> float:
+    """A ratio that noise can be mixed at."""
+    value = float(text)
+    if not -40 <= value <= 100:  # nor "nan"
+        raise argparse.ArgumentTypeError(f"{text} is no ratio of speech to noise; give -40 to 100 dB")
+    return value
 
 
 def run(args: argparse.Namespace) -> int:

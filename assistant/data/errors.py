@@ -5,12 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from assistant.errors import LaddersideError
+from assistant.printable import short
 
 
 class LibraryError(LaddersideError):
     """Knowledge or a profile that cannot be used. ``file`` and ``line`` say where, the text says all three."""
 
     def __init__(self, file: Path, line: int, what: str, remedy: str) -> None:
+        what = short(what)
         place = f"{file.name}, line {line}" if line else file.name
         super().__init__(f"{place}: {what}; {remedy}. (File: {file})")
         self.file = file

@@ -7,7 +7,7 @@ the form of a folder.
 from __future__ import annotations
 
 import csv
-import json
+import io
 import time
 import zlib
 from collections.abc import Callable, Iterator, Sequence
@@ -34,6 +34,7 @@ from assistant.measuring.noise import (
     mix,
     noise,
 )
+from assistant.printable import short
 
 #: Kinds that begin so hold no answer: anything recorded from them without asking is wrong.
 NONE = "none-"
@@ -117,28 +118,52 @@ def read_set(folder: Path) -> MeasuringSet:
     table = folder / "transcripts.csv"
     if not table.is_file():
         raise MeasuringError(f"{folder} holds no transcripts.csv; name a folder of sound files that has one.")
-    with table.open(newline="", encoding="utf-8") as rows:
-        reader = csv.DictReader(rows)
-        missing = {"file", "speaker", "kind", "text"} - set(reader.fieldnames or ())
+    rows = csv.DictReader(io.StringIO(_text(table), newline=""))
+    try:
+        missing = {"file", "speaker", "kind", "text"} - set(rows.fieldnames or ())
         if missing:
             raise MeasuringError(f"{table}, line 1: the columns {', '.join(sorted(missing))} are missing; add them.")
-        spoken = tuple(_spoken(table, number, row) for number, row in enumerate(reader, start=2))
+        spoken = tuple(_spoken(table, number, row) for number, row in enumerate(rows, start=2))
+    except csv.Error as error:
+        raise MeasuringError(f"{table}, line {rows.line_num}: this is no table ({error}); write it again.") from None
     if not spoken:
         raise MeasuringError(f"{table} lists no utterance; add at least one line.")
     return MeasuringSet(spoken, _expectations(folder, spoken))
 
 
-def _spoken(table: Path, number: int, row: dict[str, str]) -> Spoken:
-    path = table.parent / row["file"]
-    if not path.is_file():
-        raise MeasuringError(f"{table}, line {number}: the file {row['file']} is missing; add it or take the line out.")
+def _text(file: Path) -> str:
+    """Raises MeasuringError when it cannot be read as text."""
     try:
-        meaning = TypeAdapter(Meaning).validate_json(row["meaning"]) if row.get("meaning") else None
+        return file.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        raise MeasuringError(f"{file} is not UTF-8 text; save it again as UTF-8.") from None
+    except OSError as error:
+        raise MeasuringError(f"{file} cannot be read ({error.strerror}); check its rights.") from None
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):  # too long for a name, or no name at all
+        return False
+
+
+def _spoken(table: Path, number: int, row: dict[str | None, str | None]) -> Spoken:
+    name, speaker, kind, text = (row[column] for column in ("file", "speaker", "kind", "text"))
+    if name is None or speaker is None or kind is None or text is None:
+        raise MeasuringError(f"{table}, line {number}: it has too few columns; add what is missing.")
+    path = table.parent / name
+    if not _is_there(path):
+        named = repr(short(name))
+        raise MeasuringError(f"{table}, line {number}: the file {named} is missing; add it or take the line out.")
+    given = row.get("meaning")
+    try:
+        meaning = TypeAdapter(Meaning).validate_json(given) if given else None
     except ValidationError as error:
         raise MeasuringError(
             f"{table}, line {number}: the meaning cannot be read ({error.error_count()} faults)."
         ) from None
-    return Spoken(path, row["speaker"], row["kind"], row["text"], meaning)
+    return Spoken(path, speaker, kind, text, meaning)
 
 
 def _expectations(folder: Path, spoken: Sequence[Spoken]) -> dict[str, Expectation]:
@@ -146,9 +171,13 @@ def _expectations(folder: Path, spoken: Sequence[Spoken]) -> dict[str, Expectati
     found = {}
     if file.is_file():
         try:
-            found = TypeAdapter(dict[str, Expectation]).validate_python(json.loads(file.read_text(encoding="utf-8")))
-        except (ValidationError, json.JSONDecodeError) as error:
-            raise MeasuringError(f"{file}: not a table of expectations ({error}); make the set again.") from None
+            found = TypeAdapter(dict[str, Expectation]).validate_json(_text(file))
+        except ValidationError as error:
+            first = error.errors()[0]
+            where = short(" › ".join(map(str, first["loc"])) or "the whole of it")
+            raise MeasuringError(
+                f"{file}: not a table of expectations ({where}: {first['msg'].splitlines()[0]}); make the set again."
+            ) from None
     for kind in dict.fromkeys(each.kind for each in spoken):
         if kind not in found:
             found[kind] = _built_in(kind, [each.text for each in spoken if each.kind == kind])
@@ -161,7 +190,7 @@ def _built_in(kind: str, texts: Sequence[str]) -> Expectation:
         return _NUMBER
     if kind != "command":
         raise MeasuringError(
-            f"What the kind “{kind}” expects is unknown; say it in expectations.json beside the table."
+            f"What the kind “{short(kind)}” expects is unknown; say it in expectations.json beside the table."
         )
     bare = Expectation(question="measure.command", topic="A command.")
     unknown = [text for text in dict.fromkeys(texts) if interpret(text, bare).meaning is None or text in ("yes", "no")]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from xml.sax.saxutils import escape
@@ -20,6 +21,8 @@ from assistant.visit.record import ROLE_WORDS, CheckLine, Record
 _RULE = colors.HexColor("#cfd8de")
 _SOFT = colors.HexColor("#5b6b78")
 _VERDICT = {"pass": "#1d6b45", "fail": "#a3301f", "undecided": "#8a5a00", "noted": "#5b6b78"}
+#: A word so long is parted: it would run out of its column, and reportlab takes seconds over it. Markup has none.
+_LONG_WORD = re.compile(r"[^\s<>&;]{60}")
 #: reportlab's own fonts lack Ω and µ; these have them and come with almost every system.
 _FONTS = (
     ("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf", "/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf"),
@@ -54,7 +57,7 @@ class _Pages:
         if not self.signs:
             for sign, word in (("Ω", "ohm"), ("µ", "u"), ("→", "->"), ("√", "sqrt "), ("Δ", "delta "), ("·", "x")):
                 text = text.replace(sign, word)
-        return Paragraph(text, style or self.text)
+        return Paragraph(_LONG_WORD.sub(r"\g<0> ", text), style or self.text)
 
     def table(self, rows: Iterable[Sequence[str]], widths: Sequence[float], head: bool = False) -> Table:
         cells = [[self.p(escape(cell)) for cell in row] for row in rows]

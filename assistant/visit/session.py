@@ -25,6 +25,9 @@ from assistant.visit import bootclock
 from assistant.visit.journal import Journal
 from assistant.visit.standing import standing
 
+#: Longest line that is looked at, characters: a minute of speech.
+_LONGEST_LINE = 2000
+_TOO_LONG = "that is too long for me, say it in fewer words"
 #: Beliefs kept, 0.12 MB each: a long visit with some going back has fewer.
 _KEPT = 100
 
@@ -204,6 +207,10 @@ class Session:
 
 def typed(line: str, scope: Scope, net: Net | None = None) -> Heard:
     """A typed line as if it had been heard perfectly; what language doubts is asked."""
+    line = line.encode("utf-8", "replace").decode("utf-8")  # half a pair of UTF-16 cannot be kept
+    if len(line) > _LONGEST_LINE:  # something was pasted, or a key was stuck
+        start = f"{line[:100]}…"
+        return Heard(words=start, meaning=None, trust="again", doubt=_TOO_LONG, ears=(("typed", start),))
     understood = understand(line, scope, net)
     trust = "again" if understood.meaning is None else "confirm" if understood.doubt or understood.options else "sure"
     return Heard(

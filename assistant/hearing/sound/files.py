@@ -15,6 +15,7 @@ import soundfile as sf
 import soxr
 from numpy.typing import NDArray
 
+from assistant.devices import quiet_stderr
 from assistant.errors import LaddersideError
 from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
 from assistant.hearing.sound.frames import Frame, Framer
@@ -143,8 +144,9 @@ def _open(path: Path) -> Iterator[sf.SoundFile]:
     if path.stat().st_size == 0:
         raise SoundFileError(f"{path}: the file is empty; record it again.")
     try:
-        file = sf.SoundFile(path)
-    except (sf.LibsndfileError, OSError) as error:
+        with quiet_stderr():  # libmpg123 tells the terminal of every bit that it does not like
+            file = sf.SoundFile(path)
+    except (sf.LibsndfileError, OSError, TypeError, ValueError) as error:  # a name that ends in .raw tells no rate
         raise _unreadable(path) from error
     with file:
         yield file
@@ -153,10 +155,16 @@ def _open(path: Path) -> Iterator[sf.SoundFile]:
 def _blocks(path: Path, file: sf.SoundFile) -> Iterator[NDArray[np.float32]]:
     """Blocks of shape (samples, channels)."""
     try:
-        while len(block := file.read(_BLOCK, dtype="float32", always_2d=True)):
+        while len(block := _block(file)):
             yield block
     except sf.LibsndfileError as error:
         raise _unreadable(path) from error
+
+
+def _block(file: sf.SoundFile) -> NDArray[np.float32]:
+    with quiet_stderr():
+        block: NDArray[np.float32] = file.read(_BLOCK, dtype="float32", always_2d=True)
+    return block
 
 
 def _unreadable(path: Path) -> SoundFileError:
