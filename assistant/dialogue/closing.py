@@ -7,28 +7,29 @@ from assistant.dialogue import putting_back
 from assistant.dialogue.hazards import bars
 from assistant.dialogue.proving import ground
 from assistant.dialogue.running import blocked
+from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import LOCK_OUT, PUT_BACK, way_to_check
+from assistant.library.loader import Library
 from assistant.messages.message import Message, known, message
 
 
-def left_as(turn: Turn) -> tuple[Message, ...]:
+def left_as(state: VisitState, library: Library) -> tuple[Message, ...]:
     """What the next person must know before anything else: barred, locked and not proved dead, apart, circuit open."""
-    state = turn.state
-    out: list[Message] = [message("left-barred", hazard=_hazard(turn, item.hazard)) for item in state.hazards]
+    out: list[Message] = [message("left-barred", hazard=_hazard(library, item.hazard)) for item in state.hazards]
     if state.power.locked:
         out.append(message("left-proved-dead" if state.power.dead else "left-not-proved"))
     elif state.hazards:
         out.append(message("left-not-locked"))
     if state.off:
-        out.append(message("left-off", things=putting_back.names(turn)))
+        out.append(message("left-off", things=putting_back.names(state, library)))
     if state.circuit != ("charged",):
         out.append(message("left-circuit", circuit=" or ".join(name.replace("-", " ") for name in state.circuit)))
     return tuple(out)
 
 
-def _hazard(turn: Turn, hazard: str) -> Message | str:
-    return message("knowledge", text=known("hazards", hazard, "name")) if hazard in turn.library.hazards else hazard
+def _hazard(library: Library, hazard: str) -> Message | str:
+    return message("knowledge", text=known("hazards", hazard, "name")) if hazard in library.hazards else hazard
 
 
 def lead_closing(turn: Turn) -> bool:
@@ -54,7 +55,7 @@ def lead_closing(turn: Turn) -> bool:
 def close(turn: Turn) -> None:
     """Close the visit; what it came to follows from its proof and repairs, how it is left comes first."""
     state = turn.state
-    left = left_as(turn)
+    left = left_as(state, turn.library)
     for each in left:
         turn.tell(each, "caution")
     if state.proof == "proved" and not state.hazards:

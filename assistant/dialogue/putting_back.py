@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
-from assistant.dialogue.state import Run
+from assistant.dialogue.state import Run, VisitState
 from assistant.dialogue.turn import Turn
+from assistant.library.loader import Library
 from assistant.messages.message import known
 
 
@@ -26,7 +27,7 @@ def order_back(turn: Turn, run: Run) -> None:
             turn.tell("put-back-thing", "instruction", thing=thing.replace("-", " "))
 
 
-def names(turn: Turn) -> str:
+def names(state: VisitState, library: Library) -> str:
     """What is off, as it is said in one breath."""
-    things = turn.library.things
-    return ", ".join(things[item.thing].name if item.thing in things else item.thing for item in turn.state.off)
+    things = library.things
+    return ", ".join(things[item.thing].name if item.thing in things else item.thing for item in state.off)

@@ -7,11 +7,14 @@ from datetime import datetime
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
+from assistant.dialogue.closing import left_as
 from assistant.dialogue.evolve import fold
 from assistant.dialogue.state import Given, Result, VisitState
 from assistant.language.meaning import Finding, Reading
 from assistant.library.loader import Library
 from assistant.library.models import Question
+from assistant.messages.catalogue import catalogue
+from assistant.messages.message import Message
 from assistant.model import Model
 from assistant.reasoning.judgement import Working
 from assistant.visit.journal import Stamped, VisitRow
@@ -94,6 +97,7 @@ class Record(Model):
     ended_at: datetime
     closed: bool
     outcome: str
+    left: tuple[str, ...]
     technician: str
     site: str
     unit: str
@@ -143,6 +147,7 @@ class _Builder:
             ended_at=self.facts[-1].at if self.facts else self.row.opened_at,
             closed=state.closing is not None,
             outcome=state.closing or "open",
+            left=tuple(catalogue().words(each, library) for each in self._left()),
             technician=state.technician,
             site=state.note("site") or "",
             unit=f"{profile.make} {profile.model}" if profile else "no profile: general values",
@@ -164,6 +169,11 @@ class _Builder:
             calculations=tuple(self._calculations()),
             transcript=tuple(self._transcript()),
         )
+
+    def _left(self) -> tuple[Message, ...]:
+        """How the unit is left, first of all: as it was said at the end, or as it stands in a visit that is open."""
+        closed = next((x.fact for x in reversed(self.facts) if isinstance(x.fact, f.VisitClosed)), None)
+        return closed.left if closed is not None else left_as(self.state, self.library)
 
     def _indication(self, fact: f.IndicationNoted) -> str:
         symptom = self.library.symptoms.get(fact.symptom)

@@ -108,6 +108,7 @@ def _top(pages: _Pages, r: Record) -> list[Flowable]:
     rows += [(name, value) for name, value in (("Indoor unit", r.zone), ("Technician", r.technician)) if value]
     if r.indications:
         rows.append(("Shown on arrival", "; ".join(r.indications)))
+    rows += [("Left as", text) for text in r.left]
     rows.append(("Outcome", r.outcome + (f": {r.fault}" if r.fault else "")))
     if r.fault_reason:
         rows.append(("Because", f"{r.fault_reason} Certainty {100 * r.fault_probability:.0f} %."))

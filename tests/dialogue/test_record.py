@@ -63,3 +63,11 @@ def test_a_fault_named_and_taken_back_is_not_the_fault(mending):
     mending.command("go-back")
     assert mending.state.stage is Stage.UNSOLVED
     assert record(mending).fault == ""
+
+
+def test_how_the_unit_is_left_comes_before_the_outcome(diagnosing):
+    diagnosing.command("check", "prove-dead")
+    diagnosing.locked_out()
+    left = record(diagnosing).left
+    assert left[0].startswith("Left isolated and locked, not proved dead.")
+    assert left[1] == "Left off: the outdoor cover."
