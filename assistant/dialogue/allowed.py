@@ -39,7 +39,7 @@ def table(library: Library) -> str:
 
 
 def _proofs(library: Library, place: At) -> str:
-    ground = Ground(VisitState(), library, None)
+    ground = Ground(VisitState(), library, frozenset())
     return ", ".join(f"`{check.id}` ({' and '.join(check.absent)})" for check in proofs_at(ground, place))
 
 

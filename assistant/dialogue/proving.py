@@ -13,6 +13,7 @@ from assistant.dialogue.way import LOCK_OUT, LOWER_BUS, PUT_BACK, RESTORE, TELL_
 from assistant.language.meaning import Reading
 from assistant.library.kinds import Circuit
 from assistant.library.models import Check
+from assistant.library.profile import features_of
 
 #: After so many times of finding a locked unit still fed, its feeds are for an electrician.
 MOST_FED = 2
@@ -20,7 +21,7 @@ MOST_FED = 2
 
 def ground(turn: Turn) -> Ground:
     """The present state as the ways see it."""
-    return Ground(turn.state, turn.library, turn.profile)
+    return Ground(turn.state, turn.library, features_of(turn.profile) if turn.profile else frozenset())
 
 
 def follow(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], fresh: bool) -> None:

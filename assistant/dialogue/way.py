@@ -12,14 +12,13 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import cast
 
-from assistant.dialogue.energy import place_key
+from assistant.dialogue.energy import Power, place_key
 from assistant.dialogue.hazards import barring, bars, lasts
 from assistant.dialogue.state import Latched, Off, VisitState
 from assistant.library.demand import Demand, demand_of, demands, procedures
 from assistant.library.kinds import At, Circuit
 from assistant.library.loader import Library
 from assistant.library.models import Check, Repair
-from assistant.library.profile import UnitProfile, features_of
 from assistant.messages.message import Message, known, message
 
 LOCK_OUT = "lock-out-power"
@@ -51,11 +50,11 @@ class Way:
 
 @dataclass(frozen=True)
 class Ground:
-    """Where the ways are looked for: the visit, the knowledge, the unit."""
+    """Where the ways are looked for: the visit, the knowledge, and the features of the unit."""
 
     state: VisitState
     library: Library
-    profile: UnitProfile | None
+    features: frozenset[str]
 
     def key(self, at: At) -> str:
         """The name of a place in the state."""
@@ -85,8 +84,25 @@ def _begun(demand: Demand) -> Demand:
 
 
 def ways(ground: Ground) -> dict[str, Way]:
-    """The way to every check that is no procedure. Checks that demand the same share one."""
-    found: dict[tuple[Demand, str], Way] = {}
+    """The way to every check that is no procedure. It follows from what is physically so, and is kept for that."""
+    state = ground.state
+    physical = (state.power, state.hazards, state.off, state.circuit, state.zone)
+    return _ways(ground.library, ground.features, *physical)
+
+
+@lru_cache(maxsize=64)
+def _ways(
+    library: Library,
+    features: frozenset[str],
+    power: Power,
+    hazards: tuple[Latched, ...],
+    off: tuple[Off, ...],
+    circuit: tuple[Circuit, ...],
+    zone: str | None,
+) -> dict[str, Way]:
+    state = VisitState(power=power, hazards=hazards, off=off, circuit=circuit, zone=zone)
+    ground = Ground(state, library, features)
+    found: dict[tuple[Demand, str], Way] = {}  # checks that demand the same share one
     out: dict[str, Way] = {}
     clearing = {name for latched in ground.state.hazards for name, _ in latched.cleared_by}
     skip = procedures(ground.library)
@@ -184,8 +200,7 @@ def _has_shown(ground: Ground, check: Check, place: str) -> bool:
 def proofs_at(ground: Ground, at: At) -> tuple[Check, ...]:
     """The procedures that together prove ``at`` dead on this unit, in order; of two that show the same, the one that
     asks for more of the unit's features."""
-    features = features_of(ground.profile) if ground.profile else frozenset()
-    return _proofs(ground.library, at, features)
+    return _proofs(ground.library, at, ground.features)
 
 
 @lru_cache(maxsize=64)
@@ -254,7 +269,7 @@ def _before_proof(ground: Ground, check: Check, at: At) -> list[str]:
 def _proof_by_key(ground: Ground, place: str) -> list[str]:
     """The proof at a place of the state; an indoor unit that is no longer the one in question is proved like it."""
     at, _, zone = place.partition("/")
-    there = Ground(ground.state.model_copy(update={"zone": zone or None}), ground.library, ground.profile)
+    there = Ground(ground.state.model_copy(update={"zone": zone or None}), ground.library, ground.features)
     return _proof(there, cast(At, at), None)
 
 
