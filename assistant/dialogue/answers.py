@@ -17,6 +17,7 @@ from assistant.dialogue.asking import (
     pending,
     reading_expectation,
 )
+from assistant.dialogue.cannot import set_aside
 from assistant.dialogue.closing import close
 from assistant.dialogue.emergencies import from_symptom
 from assistant.dialogue.mending import begin_proof, repaired
@@ -24,8 +25,11 @@ from assistant.dialogue.questions import ask_again
 from assistant.dialogue.running import settle
 from assistant.dialogue.searching import take_likeliest
 from assistant.dialogue.state import Given, Stage
+from assistant.dialogue.telling import judge_told, note_facts
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.wording import spell
 from assistant.language.meaning import (
+    Cannot,
     Correction,
     Expectation,
     Finding,
@@ -36,6 +40,7 @@ from assistant.language.meaning import (
     ReadingExpectation,
     Readings,
     Text,
+    Told,
 )
 from assistant.library.models import Question
 
@@ -43,8 +48,11 @@ from assistant.library.models import Question
 LIKELY = 0.5
 
 
-def take(turn: Turn, heard: Heard) -> bool:
-    """Take what was heard as an answer to the present question. True when the visit may go on."""
+def take(turn: Turn, heard: Heard, how: str = "") -> bool:
+    """Take what was heard as an answer to the present question. True when the visit may go on.
+
+    ``how`` it was trusted, where that is known already.
+    """
     expected = _expected(turn)
     meaning = heard.meaning
     if isinstance(meaning, Correction) and turn.state.refused:  # "no" is to that, and not to the answer before
@@ -61,14 +69,15 @@ def take(turn: Turn, heard: Heard) -> bool:
         return ask_correction(turn)
     if heard.trust == "confirm" and _worth_confirming(meaning):
         return _ask_to_confirm(turn, heard, expected)
-    return accept(turn, heard, "typed" if _typed(heard) else "two ears")
+    return accept(turn, heard, how or ("typed" if typed(heard) else "two ears"))
 
 
 def _expected(turn: Turn) -> Expectation:
     return expectation(turn.state, turn.library, turn.profile)
 
 
-def _typed(heard: Heard) -> bool:
+def typed(heard: Heard) -> bool:
+    """Whether it was written and not spoken."""
     return all(name == "typed" for name, _ in heard.ears)
 
 
@@ -81,7 +90,7 @@ def _fits(meaning: Meaning, expected: Expectation) -> bool:
             return any(item.id == choice for item in expected.choices)
         case Text():
             return expected.text
-        case Correction():
+        case Correction() | Told() | Cannot():
             return True
     return False
 
@@ -123,16 +132,15 @@ def mishear(turn: Turn, why: str, refused: bool = False) -> bool:
 def _ask_to_confirm(turn: Turn, heard: Heard, expected: Expectation) -> bool:
     turn.emit(f.ConfirmationAsked(heard=heard))
     assert heard.meaning is not None
-    turn.say(f"I heard {_words(heard.meaning, expected)}. Right?", "question")
+    turn.tell("heard-right", "question", what=_words(turn, heard.meaning, expected))
     return False
 
 
-def _words(meaning: Meaning, expected: Expectation) -> str:
+def _words(turn: Turn, meaning: Meaning, expected: Expectation) -> str:
     if isinstance(meaning, Correction):
         places = expected.corrects.places if expected.corrects else ()
         return phrases.meaning(meaning, places, expected.corrects_choices)
-    places = expected.reading.places if expected.reading else ()
-    return phrases.meaning(meaning, places, expected.choices)
+    return spell(turn, meaning, expected)
 
 
 def settle_confirmation(turn: Turn, heard: Heard) -> bool:
@@ -178,6 +186,10 @@ def _same_values(one: Meaning | None, other: Meaning | None) -> bool:
 def accept(turn: Turn, heard: Heard, how: str) -> bool:
     """Record what was heard. Returns true when the visit may be led on."""
     meaning = heard.meaning
+    if isinstance(meaning, Cannot):
+        return set_aside(turn, meaning.reason)
+    if isinstance(meaning, Told):
+        return _accept_told(turn, meaning, heard, how)
     if isinstance(meaning, Correction):
         assert meaning.meaning is not None
         return correct(turn, meaning.meaning, heard, how)
@@ -187,6 +199,19 @@ def accept(turn: Turn, heard: Heard, how: str) -> bool:
     if turn.state.run is not None:
         return _accept_in_run(turn, heard, how)
     return _accept_in_stage(turn, heard)
+
+
+def _accept_told(turn: Turn, told: Told, heard: Heard, how: str) -> bool:
+    """Facts told unasked; then the answer that came with them, or the open question once more."""
+    turn.emit(f.StepRemembered())
+    note_facts(turn, heard, told.facts, how)
+    if told.answer is not None:
+        return take(turn, heard.model_copy(update={"meaning": told.answer, "trust": "sure"}), how)
+    if turn.state.stage is Stage.UNSOLVED and turn.state.told:
+        turn.emit(f.StageEntered(stage=Stage.CHECK))
+        return True
+    judge_told(turn)
+    return True
 
 
 def _accept_in_run(turn: Turn, heard: Heard, how: str) -> bool:

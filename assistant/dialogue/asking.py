@@ -150,7 +150,18 @@ def _present(state: VisitState, library: Library, profile: UnitProfile | None) -
     if state.emergency is not None:
         return Expectation(question=f"emergency.{state.emergency}", choices=YES_NO, topic="Yes or no.")
     if state.unconfirmed is not None:
-        under = _under(state, library, profile)
+        under = underlying(state, library, profile)
+        if state.unconfirmed.options:
+            which = either_choices(state.unconfirmed.options, under.choices)
+            return under.model_copy(
+                update={
+                    "question": "either",
+                    "choices": which,
+                    "choice_kind": "finding",
+                    "text": False,
+                    "reading": None,
+                }
+            )
         choices = YES_NO + _said_again(state.unconfirmed.meaning, under.choices)
         return under.model_copy(
             update={"question": "confirm", "choices": choices, "choice_kind": "finding", "text": False}
@@ -161,8 +172,29 @@ def _present(state: VisitState, library: Library, profile: UnitProfile | None) -
         first = state.acknowledging[0].precaution
         waiting = Expectation(question=f"precaution.{first}", choices=UNDERSTOOD, topic="Understood.")
         return waiting.model_copy(update={"checks": checks}) if _may_jump(state) else waiting
-    under = _under(state, library, profile)
+    under = underlying(state, library, profile)
     return under.model_copy(update={"checks": checks}) if _may_jump(state) else under
+
+
+#: The answers to an either-or besides the options' own words.
+FIRST_TO_THIRD = (
+    Choice(id="option-1", phrases=("the first", "first", "the first one", "first one", "number one")),
+    Choice(id="option-2", phrases=("the second", "second", "the second one", "second one", "number two")),
+    Choice(id="option-3", phrases=("the third", "third", "the third one", "third one", "number three")),
+)
+NEITHER = Choice(id="neither", phrases=("neither", "neither one", "none of them", "none of those", "no"))
+
+
+def either_choices(options: tuple[Meaning, ...], under: tuple[Choice, ...]) -> tuple[Choice, ...]:
+    """What an either-or may be answered with: which one, neither, or the words of an option."""
+    named = {option.choice for option in options if isinstance(option, Finding | Indication)}
+    taken = {phrase for choice in (*FIRST_TO_THIRD, NEITHER) for phrase in choice.phrases}
+    own = (
+        Choice(id=choice.id, phrases=tuple(phrase for phrase in choice.phrases if phrase not in taken))
+        for choice in under
+        if choice.id in named
+    )
+    return (*FIRST_TO_THIRD[: len(options)], NEITHER, *(choice for choice in own if choice.phrases))
 
 
 def _said_again(asked_back: Meaning | None, choices: tuple[Choice, ...]) -> tuple[Choice, ...]:
@@ -180,7 +212,8 @@ def _may_jump(state: VisitState) -> bool:
     return state.stage not in (Stage.SITE, Stage.PROFILE, Stage.SUPPLY, Stage.REFRIGERANT, Stage.ZONE, Stage.CLOSED)
 
 
-def _under(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
+def underlying(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
+    """What the open question itself may be answered with, whatever is being asked back about it."""
     if state.run is not None:
         return _of_run(state, state.run, library)
     simple = _SIMPLE.get(state.stage)

@@ -176,7 +176,7 @@ def ask_again_here(turn: Turn) -> bool:
 
 
 def _help(turn: Turn, command: Command) -> bool:
-    answers = _answers(expectation(turn.state, turn.library, turn.profile))
+    answers = what_may_be_answered(expectation(turn.state, turn.library, turn.profile))
     if answers is not None:
         turn.tell(answers, "remark")
     turn.tell("help-commands", "remark")
@@ -184,7 +184,7 @@ def _help(turn: Turn, command: Command) -> bool:
     return False
 
 
-def _answers(expected: Expectation) -> Message | None:
+def what_may_be_answered(expected: Expectation) -> Message | None:
     """What may be answered: every choice, or some of all sorts where they are many."""
     first = [choice.phrases[0] for choice in expected.choices]
     if not first:

@@ -78,8 +78,10 @@ def _noted(state: VisitState, fact: f.Noted) -> VisitState:
 
 
 def _check_started(state: VisitState, fact: f.CheckStarted) -> VisitState:
-    run = Run(check=fact.check, role=fact.role, reason=fact.reason, towards=fact.towards)
-    return _with(state, run=run, wait_until_s=None)
+    takes = fact.role == "diagnosis" and not fact.again
+    told = tuple(given for given in state.told if takes and given.check == fact.check)
+    run = Run(check=fact.check, role=fact.role, reason=fact.reason, towards=fact.towards, answers=told)
+    return _with(state, run=run, wait_until_s=None, told=tuple(given for given in state.told if given not in told))
 
 
 def _answer_given(state: VisitState, fact: f.AnswerGiven) -> VisitState:
@@ -97,6 +99,21 @@ def _answer_given(state: VisitState, fact: f.AnswerGiven) -> VisitState:
     if state.run is None or state.run.check != fact.check:
         return state
     return _run(state, answers=(*state.run.answers, given))
+
+
+def _fact_told(state: VisitState, fact: f.FactTold) -> VisitState:
+    """What was told last of a question and place is what counts."""
+    given = Given(
+        number=fact.number,
+        check=fact.check,
+        question=fact.question,
+        place=fact.place,
+        answer=fact.answer,
+        how=fact.how,
+    )
+    matter = (given.check, given.question, given.place)
+    others = tuple(old for old in state.told if (old.check, old.question, old.place) != matter)
+    return _with(state, answers=fact.number, misheard=0, refused=False, told=(*others, given))
 
 
 def _replace_answer(state: VisitState, number: int, new: Given) -> VisitState:
@@ -120,6 +137,10 @@ def _replace_answer(state: VisitState, number: int, new: Given) -> VisitState:
 def _check_judged(state: VisitState, fact: f.CheckJudged) -> VisitState:
     """Finish the run; or, after a correction, replace the judgement of the result with the corrected answers."""
     run = state.run
+    if fact.role == "told" and (mine := tuple(given for given in state.told if given.number in fact.answers)):
+        result = Result(check=fact.check, role="told", answers=mine, judgement=fact.judgement)
+        left_told = tuple(given for given in state.told if given not in mine)
+        return _with(state, results=(*state.results, result), told=left_told)
     if run is not None and run.check == fact.check and set(fact.answers) <= {given.number for given in run.answers}:
         result = Result(check=fact.check, role=fact.role, answers=run.answers, judgement=fact.judgement)
         state = _with(state, results=(*state.results, result), run=None, wait_until_s=None)
@@ -229,6 +250,7 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.WaitStarted: lambda s, x: _with(s, wait_until_s=x.until_s),
     f.WaitEnded: lambda s, x: _run(_with(s, wait_until_s=None), wait_over=True),
     f.AnswerGiven: _answer_given,
+    f.FactTold: _fact_told,
     f.ConfirmationAsked: lambda s, x: _with(s, unconfirmed=x.heard),
     f.ConfirmationSettled: lambda s, x: _with(s, unconfirmed=None),
     f.CheckJudged: _check_judged,

@@ -18,7 +18,7 @@ from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Judgement
 
 #: Why a check is made: to find the fault, to change the energy state, asked for by name, or to prove the repair.
-Role = Literal["diagnosis", "changeover", "asked", "proof"]
+Role = Literal["diagnosis", "changeover", "asked", "proof", "told"]
 Answer = Annotated[Reading | Finding | Text, Field(union_mode="smart")]
 
 
@@ -154,6 +154,21 @@ class AnswerGiven(Model):
     replaces: int | None = None
 
 
+class FactTold(Model):
+    """An answer to a check that was not asked, told in passing; its number counts with those of the answers."""
+
+    kind: Literal["fact-told"] = "fact-told"
+    number: int
+    check: str
+    question: str
+    place: str | None
+    answer: Answer
+    how: Literal["two ears", "confirmed by voice", "typed"]
+    words: str
+    probability: float
+    ears: tuple[tuple[str, str], ...] = ()
+
+
 class ConfirmationAsked(Model):
     """Read back and asked "right?"; nothing is recorded until it is settled."""
 
@@ -287,8 +302,11 @@ class EmergencySettled(Model):
 
 
 class CheckSkipped(Model):
+    """A check is left out. ``reason`` is why it cannot be answered ("cant-reach"); empty: it was only skipped."""
+
     kind: Literal["check-skipped"] = "check-skipped"
     check: str
+    reason: str = ""
 
 
 class RunDropped(Model):
@@ -445,6 +463,7 @@ Fact = Annotated[
     | WaitStarted
     | WaitEnded
     | AnswerGiven
+    | FactTold
     | ConfirmationAsked
     | ConfirmationSettled
     | CheckJudged

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from assistant.dialogue import phrases
-from assistant.dialogue.asking import pending
+from assistant.dialogue import either, phrases
+from assistant.dialogue.asking import pending, underlying
 from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.wording import spell
 
 STAGE_QUESTION = {
     Stage.SITE: "Which site is this?",
@@ -21,7 +22,15 @@ STAGE_QUESTION = {
 
 
 def ask_again(turn: Turn) -> None:
-    """Say the present question once more, without anything new."""
+    """Say the present question once more, without anything new: what was asked back, where that is still open."""
+    waiting = turn.state.unconfirmed
+    if waiting is not None and waiting.meaning is not None:
+        asked = underlying(turn.state, turn.library, turn.profile)
+        if waiting.options:
+            turn.tell(either.question(turn, waiting, asked), "question")
+        else:
+            turn.tell("heard-right", "question", what=spell(turn, waiting.meaning, asked))
+        return
     question = present_question(turn)
     if question:
         turn.say(question, "question")

@@ -157,14 +157,18 @@ def _below(turn: Turn, check: Check, run: Run) -> float | None:
 def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> None:
     """Judge the answers with these numbers, say the verdict and let power, hazards and circuit follow."""
     run = turn.state.run
+    told = role == "told"
     fresh = run is not None and run.check == check.id and set(numbers) <= {given.number for given in run.answers}
     things = run.things if run is not None and fresh else ()
     given = _given(turn, numbers)
     judgement = judge(check, given_answers(turn, numbers), turn.library, turn.profile)
     turn.emit(f.CheckJudged(check=check.id, role=role, answers=numbers, judgement=judgement))
-    _tell_verdict(turn, judgement.says, judgement.better if judgement.verdict == "undecided" else "")
+    if not (told and judgement.verdict in ("pass", "noted")):  # what was told and is in order was just said back
+        _tell_verdict(turn, judgement.says, judgement.better if judgement.verdict == "undecided" else "")
     outcome = judgement.outcome
     hazards.follow(turn, check, outcome, fresh)
+    if told:  # nothing was done now, and nobody was led
+        return
     if fresh:
         ended_unless_failed(turn, check, outcome)
     if check.id in procedures(turn.library):
@@ -206,6 +210,7 @@ def _tell_verdict(turn: Turn, says: str, better: str) -> None:
 
 def _given(turn: Turn, numbers: tuple[int, ...]) -> tuple[Given, ...]:
     pools = [result.answers for result in turn.state.results] + ([turn.state.run.answers] if turn.state.run else [])
+    pools.append(turn.state.told)
     return tuple(item for pool in pools for item in pool if item.number in numbers)
 
 

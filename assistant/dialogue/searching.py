@@ -6,6 +6,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue import hazards
 from assistant.dialogue.proving import ground
 from assistant.dialogue.running import blocked, done_checks, start_or_change_over
+from assistant.dialogue.telling import judge_told
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import Ground, way_to_check, ways
 from assistant.library.demand import procedures
@@ -28,6 +29,7 @@ def lead_search(turn: Turn) -> bool:
         turn.tell("visit-ends-here", "caution")
         turn.emit(f.FaultNamed(suspect="", probability=0.0, reason="The work stopped for an emergency."))
         return False
+    judge_told(turn)
     belief, done, not_now = turn.belief(), done_checks(turn), _not_now(turn)
     named = turn.reasoner.named(belief, done, not_now)
     if named is not None:

@@ -117,6 +117,7 @@ class VisitState(Model):
     acknowledging: tuple[Caution, ...] = ()  # spoken, and waiting for "understood"
     run: Run | None = None
     results: tuple[Result, ...] = ()
+    told: tuple[Given, ...] = ()  # answers to checks that were not asked, until the check is judged or asked
     skipped: tuple[str, ...] = ()
     asked_for: str | None = None  # a check the technician named, kept while the energy state is changed over
     proofs_left: tuple[str, ...] = ()

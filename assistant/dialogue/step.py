@@ -6,18 +6,22 @@ event ──► hold? ──► confirmation? ──► command? ──► answe
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import combinations
 
-from assistant.dialogue import emergencies
+from rapidfuzz import fuzz
+
+from assistant.dialogue import either, emergencies
 from assistant.dialogue import facts as f
-from assistant.dialogue.answers import mishear, settle_confirmation, take
-from assistant.dialogue.asking import components, expectation
+from assistant.dialogue.answers import mishear, settle_confirmation, take, typed
+from assistant.dialogue.asking import NEITHER, components, expectation, underlying
 from assistant.dialogue.breaks import after_a_break
 from assistant.dialogue.cautions import say_again, speak
-from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey
+from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey, what_may_be_answered
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
 from assistant.dialogue.scope import scope
 from assistant.dialogue.state import Stage, VisitState
+from assistant.dialogue.telling import note_facts
 from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import (
     Calculation,
@@ -27,6 +31,7 @@ from assistant.language.meaning import (
     Finding,
     Heard,
     Meaning,
+    Told,
 )
 from assistant.language.scope import Scope
 
@@ -131,6 +136,10 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         return _settle_emergency(turn, heard)
     meaning = _as_finding(turn, meaning)
     heard = heard.model_copy(update={"meaning": meaning})
+    if state.unconfirmed is not None and state.unconfirmed.options:
+        return _settle_either(turn, heard)
+    if heard.options and heard.trust != "again" and not (state.acknowledging or state.finishing):
+        return _ask_either(turn, heard)
     if meaning is not None and heard.trust != "again":
         if isinstance(meaning, Command) and (heard.trust == "sure" or meaning.name in HARMLESS or _is_plain(meaning)):
             return _command(turn, meaning)
@@ -143,7 +152,7 @@ def _hear(turn: Turn, heard: Heard) -> bool:
             return _command(turn, asked)
         return settle_confirmation(turn, heard)
     if heard.trust == "again" or meaning is None:
-        return mishear(turn, "Say understood first." if state.acknowledging else heard.doubt)
+        return mishear(turn, "Say understood first.") if state.acknowledging else _nothing_near(turn, heard)
     if isinstance(meaning, Command):
         if state.acknowledging:  # no other question is open beside a caution
             return mishear(turn, "Say understood first.")
@@ -151,6 +160,71 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         turn.tell("heard-right", "question", what=_wanted(turn, meaning))
         return False
     return _answer(turn, heard)
+
+
+def _ask_either(turn: Turn, heard: Heard) -> bool:
+    """Two or three near meanings: which one?"""
+    if not all(either.is_short(option) for option in heard.options):
+        plain = heard.model_copy(update={"options": ()})
+        return take(turn, plain) if not isinstance(heard.meaning, Command) else _nothing_near(turn, plain)
+    question = either.question(turn, heard, underlying(turn.state, turn.library, turn.profile))
+    if turn.state.unconfirmed is not None:
+        turn.emit(f.ConfirmationSettled(right=False))
+    turn.emit(f.ConfirmationAsked(heard=heard))
+    turn.tell(question, "question")
+    return False
+
+
+def _settle_either(turn: Turn, heard: Heard) -> bool:
+    """The answer to an either-or. Whatever else is surely meant, a request among it, goes before."""
+    waiting = turn.state.unconfirmed
+    assert waiting is not None
+    meaning = heard.meaning
+    if isinstance(meaning, Command) and meaning.name in HARMLESS and heard.trust != "again":
+        return _command(turn, meaning)
+    chosen = either.picked(waiting.options, meaning) if heard.trust != "again" else None
+    if chosen is not None:
+        turn.emit(f.ConfirmationSettled(right=True))
+        how = "typed" if typed(heard) else "confirmed by voice"
+        if isinstance(chosen, Command):
+            return _command(turn, chosen)
+        return take(
+            turn, waiting.model_copy(update={"meaning": chosen, "options": (), "trust": "sure", "doubt": ""}), how
+        )
+    if meaning == Finding(choice=NEITHER.id) and heard.trust != "again":
+        turn.emit(f.ConfirmationSettled(right=False))
+        turn.tell("neither-then", "remark")
+        ask_again(turn)
+        return False
+    if meaning is None or heard.trust != "sure" or meaning == Finding(choice="yes"):
+        turn.emit(f.Misheard())
+        turn.tell("first-or-second", "question")
+        return False
+    turn.emit(f.ConfirmationSettled(right=False))
+    return _hear(turn, heard)
+
+
+#: Two ears that wrote nearly the same heard well, whatever it means.
+_WELL = 85
+
+
+def _nothing_near(turn: Turn, heard: Heard) -> bool:
+    """Nothing fits. Words that were heard well are answered with what can be said here, others are asked again."""
+    if heard.talk and not typed(heard):
+        return False
+    answers = what_may_be_answered(expectation(turn.state, turn.library, turn.profile))
+    if heard.doubt or answers is None or not _heard_well(heard) or turn.state.misheard >= 2:
+        return mishear(turn, heard.doubt)
+    turn.emit(f.Misheard())
+    turn.tell("not-near", "question", answers=answers)
+    return False
+
+
+def _heard_well(heard: Heard) -> bool:
+    if typed(heard):
+        return True
+    written = [words for _, words in heard.ears if words.strip()]
+    return any(fuzz.ratio(one, other) >= _WELL for one, other in combinations(written, 2))
 
 
 def _settle_emergency(turn: Turn, heard: Heard) -> bool:
@@ -204,6 +278,8 @@ def _answer(turn: Turn, heard: Heard) -> bool:
             turn.emit(f.StageEntered(stage=Stage.CUSTOMER_NOTE))
         return True
     if state.acknowledging:
+        if isinstance(heard.meaning, Told) and heard.trust == "sure":
+            note_facts(turn, heard, heard.meaning.facts, "typed" if typed(heard) else "two ears")
         return _acknowledge(turn, heard)
     return take(turn, heard)
 

@@ -197,9 +197,9 @@ def test_a_place_not_named_is_the_next_one_asked_for_and_is_read_back(context, p
 
 
 def test_an_unclear_answer_is_asked_again_and_the_third_time_a_way_on_is_offered(diagnosing):
-    for expected in ("Say it again, please.", "Say it again, please."):
+    for _ in range(2):
         diagnosing.say(None, trust="again")
-        assert diagnosing.says == [expected]
+        assert diagnosing.says[0].startswith("I do not know that yet. You can answer")
     diagnosing.say(None, trust="again")
     assert "say skip" in diagnosing.says[0]
 

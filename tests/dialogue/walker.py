@@ -21,11 +21,14 @@ from typing import get_args
 from assistant.dialogue import commands
 from assistant.dialogue import facts as f
 from assistant.dialogue.energy import Absent, place_key
+from assistant.dialogue.scope import tellable
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.step import Elapsed, Opened, Resumed, Words, expected, present_question, step
 from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import (
     CANONICAL_UNIT,
+    Cannot,
+    CannotReason,
     Command,
     Correction,
     Emergency,
@@ -39,6 +42,9 @@ from assistant.language.meaning import (
     ReadingExpectation,
     Readings,
     Text,
+    Told,
+    ToldAnswer,
+    ToldFact,
     Trust,
 )
 from assistant.library.demand import Demand, cautions_of, demand_of
@@ -104,6 +110,10 @@ def random_meaning(rng: random.Random, now: Expectation) -> Meaning:
         return dead_readings(rng, now.reading)  # else a proof would hardly ever be made
     if draw > 0.994:
         return Emergency(what=rng.choice(get_args(EmergencyKind)))
+    if draw > 0.97:
+        return Told(facts=tuple(random_fact(rng) for _ in range(rng.choice([1, 1, 2]))))
+    if draw > 0.955:
+        return Cannot(reason=rng.choice(get_args(CannotReason)))
     if draw < 0.08:
         return Command(name=rng.choice(COMMANDS))
     if draw < 0.11 and now.checks:
@@ -125,9 +135,29 @@ def random_meaning(rng: random.Random, now: Expectation) -> Meaning:
     return Command(name="help")
 
 
+@lru_cache(maxsize=1)
+def _tellable() -> tuple[Expectation, ...]:
+    return tuple(tellable(load()).questions.values())
+
+
+def random_fact(rng: random.Random) -> ToldFact:
+    """Something told unasked: a symptom, or an answer to any check but those of the energy."""
+    asked = rng.choice(_tellable())
+    if asked.choices:
+        return ToldAnswer(question=asked.question, answer=Finding(choice=rng.choice(asked.choices).id))
+    if asked.reading:
+        return ToldAnswer(question=asked.question, answer=random_readings(rng, asked.reading))
+    return Indication(choice=rng.choice(tellable(load()).indications).id)
+
+
 def random_heard(rng: random.Random, now: Expectation) -> Heard:
-    """What the ears might hand over: mostly sure, sometimes doubtful or useless."""
+    """What the ears might hand over: mostly sure, sometimes doubtful, near several meanings, or useless."""
     meaning = random_meaning(rng, now)
+    if rng.random() < 0.02:
+        options = tuple(dict.fromkeys((meaning, random_meaning(rng, now))))
+        if len(options) > 1:
+            ears = (("one", "some words"), ("two", "some words"))
+            return Heard(words="some words", meaning=meaning, options=options, trust="confirm", ears=ears)
     trust = rng.choices(get_args(Trust), [0.85, 0.1, 0.05])[0]
     return Heard(words="some words", meaning=meaning, trust=trust, ears=(("one", "some words"), ("two", "some words")))
 
@@ -365,8 +395,8 @@ class Watch:
     def _cleared(self, name: str, by: str, turn: Turn) -> None:
         assert not self.library.hazards[name].lasts or by == "misheard", f"{name} was cleared by {by}"
         if by != "misheard":
-            newest = next(fact for fact in reversed(turn.facts) if isinstance(fact, f.CheckJudged))
-            assert newest.check == by, f"{name} was cleared without its measurement"
+            judged = {fact.check for fact in turn.facts if isinstance(fact, f.CheckJudged) and fact.role != "told"}
+            assert by in judged, f"{name} was cleared without its measurement"
         del self.barred[name]
 
     def _released(self, turn: Turn) -> None:

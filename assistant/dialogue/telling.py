@@ -1,0 +1,109 @@
+"""Facts told unasked: noted, said back, and used by the search as soon as they answer a check.
+
+Never by this way: the energy state, acknowledgements, proofs.
+"""
+
+from __future__ import annotations
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.asking import reading_expectation
+from assistant.dialogue.emergencies import from_symptom
+from assistant.dialogue.running import done_checks, settle
+from assistant.dialogue.state import Given, Stage
+from assistant.dialogue.turn import Turn
+from assistant.dialogue.wording import question_of, spell_fact
+from assistant.language.meaning import Heard, Indication, Reading, Readings, ToldAnswer, ToldFact
+from assistant.library.demand import procedures
+from assistant.library.models import Check
+
+
+def note_facts(turn: Turn, heard: Heard, facts: tuple[ToldFact, ...], how: str) -> None:
+    """Note each fact and say it back; one that cannot be is named and left out."""
+    for fact in facts:
+        if isinstance(fact, Indication):
+            if fact.choice in turn.library.symptoms and fact.choice not in turn.state.symptoms:
+                turn.emit(f.IndicationNoted(symptom=fact.choice, words=heard.words))
+                from_symptom(turn, fact.choice)
+                _say_back(turn, fact)
+        elif _may_be_told(turn, fact):
+            for each in _one_by_one(fact):
+                if _outside(turn, each):
+                    turn.tell("told-outside", "remark", fact=spell_fact(turn, each))
+                else:
+                    _note(turn, heard, each, how)
+                    _say_back(turn, each)
+
+
+def _say_back(turn: Turn, fact: ToldFact) -> None:
+    turn.tell("told-noted", "result", fact=spell_fact(turn, fact))
+
+
+def _one_by_one(fact: ToldAnswer) -> tuple[ToldAnswer, ...]:
+    """Each reading of a told answer for itself."""
+    if not isinstance(fact.answer, Readings):
+        return (fact,)
+    return tuple(fact.model_copy(update={"answer": Readings(items=(item,))}) for item in fact.answer.items)
+
+
+def judge_told(turn: Turn) -> None:
+    """Judge every check whose questions were all answered unasked. Only while the fault is being looked for."""
+    if turn.state.stage is not Stage.CHECK:
+        return
+    for check_id in dict.fromkeys(given.check for given in turn.state.told):
+        check = turn.check(check_id)
+        mine = tuple(given for given in turn.state.told if given.check == check_id)
+        if _complete(check, mine) and check_id not in done_checks(turn):
+            settle(turn, check, "told", tuple(given.number for given in mine))
+
+
+def _may_be_told(turn: Turn, fact: ToldAnswer) -> bool:
+    check_id = fact.question.partition(".")[0]
+    return check_id in turn.library.checks and check_id not in procedures(turn.library)
+
+
+def _outside(turn: Turn, fact: ToldAnswer) -> bool:
+    """Whether a told reading is not what instrument and place can give."""
+    _, question = question_of(turn, fact)
+    if not isinstance(fact.answer, Readings) or question.reading is None:
+        return False
+    wanted = reading_expectation(question.reading)
+    low, high = wanted.plausible
+    return any(
+        (item.special == "open_line" and not wanted.open_line)
+        or (item.value is not None and not low <= item.value <= high)
+        for item in fact.answer.items
+    )
+
+
+def _note(turn: Turn, heard: Heard, fact: ToldAnswer, how: str) -> None:
+    check, question = question_of(turn, fact)
+    items: tuple[f.Answer, ...] = fact.answer.items if isinstance(fact.answer, Readings) else (fact.answer,)
+    run = turn.state.run
+    for item in items:
+        place = item.place if isinstance(item, Reading) else None
+        told = {
+            "number": turn.state.answers + 1,
+            "check": check.id,
+            "question": question.key,
+            "place": place,
+            "answer": item,
+            "how": how,
+            "words": heard.words,
+            "probability": heard.probability,
+            "ears": heard.ears,
+        }
+        if run is not None and run.check == check.id:  # the next question of the same check, in the same breath
+            turn.emit(f.AnswerGiven.model_validate(told))
+        else:
+            turn.emit(f.FactTold.model_validate(told))
+
+
+def _complete(check: Check, given: tuple[Given, ...]) -> bool:
+    for question in check.ask:
+        mine = [item for item in given if item.question == question.key]
+        if question.reading and question.reading.places:
+            if {place.id for place in question.reading.places} - {item.place for item in mine}:
+                return False
+        elif not mine:
+            return False
+    return True

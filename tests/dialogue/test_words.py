@@ -1,0 +1,147 @@
+"""What a person says besides plain answers: near meanings, reasons why not, and facts nobody asked for."""
+
+import pytest
+
+from assistant.dialogue.step import Words
+from assistant.language.meaning import (
+    Cannot,
+    Finding,
+    Heard,
+    Indication,
+    Reading,
+    Readings,
+    Text,
+    Told,
+    ToldAnswer,
+)
+
+
+def typed(meaning, options=(), trust="sure"):
+    return Heard(
+        words="words", meaning=meaning, trust=trust, options=options, ears=(("typed", "words"),), probability=1.0
+    )
+
+
+def hear(visit, heard):
+    visit.now_s += 5
+    return visit._do(Words(heard, visit.now_s))
+
+
+@pytest.fixture
+def asked(visit):
+    """A visit that asks what the unit shows."""
+    visit.say(Text(words="the bakery in mill lane"))
+    visit.choose("copper-wren-solo")
+    return visit
+
+
+EITHER = (Indication(choice="indoor-fan-still"), Indication(choice="indoor-fan-weak"))
+
+
+def either(visit):
+    return hear(visit, typed(EITHER[0], EITHER, "confirm"))
+
+
+def test_an_either_or_is_answered_by_its_place(asked):
+    either(asked)
+    assert asked.says == ["Did you mean the indoor fan does not turn, or little air comes out of the indoor unit?"]
+    assert asked.question == "either"
+    asked.choose("option-2")
+    assert asked.state.symptoms == ("indoor-fan-weak",)
+
+
+def test_an_either_or_is_answered_by_an_options_own_words(asked):
+    either(asked)
+    asked.choose("indoor-fan-still")
+    assert asked.state.symptoms == ("indoor-fan-still",)
+
+
+def test_neither_asks_the_question_again(asked):
+    either(asked)
+    asked.choose("neither")
+    assert asked.state.symptoms == ()
+    assert asked.says[-1] == "What does the unit show, or what does it do?"
+
+
+def test_a_request_leaves_the_either_or_open(asked):
+    either(asked)
+    asked.command("is-it-safe")
+    assert asked.says[-1].startswith("Did you mean")
+    assert asked.question == "either"
+
+
+def test_yes_to_an_either_or_means_nothing(asked):
+    either(asked)
+    asked.choose("yes")
+    assert asked.says == ["Say the first, the second, or neither."]
+    assert asked.state.symptoms == ()
+
+
+def test_what_cannot_be_answered_is_left_out_with_its_reason(diagnosing):
+    check = diagnosing.state.run.check
+    hear(diagnosing, typed(Cannot(reason="cant-reach")))
+    skipped = next(fact for fact in diagnosing.facts if fact.kind == "check-skipped")
+    assert (skipped.check, skipped.reason) == (check, "cant-reach")
+    assert diagnosing.state.run.check != check
+
+
+def test_no_step_of_the_energy_is_left_out_by_not_knowing(proving_dead):
+    check = proving_dead.state.run.check
+    hear(proving_dead, typed(Cannot(reason="dont-know")))
+    assert proving_dead.state.run.check == check
+    assert not [fact for fact in proving_dead.facts if fact.kind == "check-skipped"]
+
+
+def fact(question, choice):
+    return ToldAnswer(question=question, answer=Finding(choice=choice))
+
+
+def test_a_fact_told_answers_its_check(diagnosing):
+    run = diagnosing.state.run.check
+    hear(diagnosing, typed(Told(facts=(fact("filter-look.filter", "clear"),))))
+    assert diagnosing.says[0] == "Noted: it is clear."
+    assert [result.check for result in diagnosing.state.results] == ["filter-look"]
+    assert diagnosing.state.results[0].role == "told"
+    assert diagnosing.state.run.check == run  # the open question stays open
+
+
+def test_a_symptom_told_later_joins_the_others(diagnosing):
+    hear(diagnosing, typed(Told(facts=(Indication(choice="ice-on-line"),))))
+    assert "ice-on-line" in diagnosing.state.symptoms
+
+
+def test_an_answer_with_an_addition_gives_both(asked):
+    told = Told(answer=Indication(choice="weak-output"), facts=(fact("filter-look.filter", "blocked"),))
+    hear(asked, typed(told))
+    assert asked.state.symptoms == ("weak-output",)
+    assert any(result.check == "filter-look" for result in asked.state.results)
+
+
+def test_a_told_reading_that_no_place_gives_is_not_noted(diagnosing):
+    item = Reading(quantity="voltage_ac", value=9000.0, spoken_value=9000.0, spoken_unit="V")
+    hear(diagnosing, typed(Told(facts=(ToldAnswer(question="supply-volts.voltage", answer=Readings(items=(item,))),))))
+    assert diagnosing.state.told == ()
+    assert diagnosing.says[0].startswith("Not noted")
+
+
+def test_the_energy_state_is_never_told(diagnosing):
+    hear(diagnosing, typed(Told(facts=(fact("lock-out-power.state", "done"),))))
+    assert diagnosing.state.energy == "live"
+    assert diagnosing.state.told == ()
+
+
+def test_going_back_takes_a_told_fact_back(diagnosing):
+    hear(diagnosing, typed(Told(facts=(fact("filter-look.filter", "clear"),))))
+    diagnosing.command("go-back")
+    assert diagnosing.state.results == ()
+
+
+def test_words_heard_well_are_answered_with_what_can_be_said(asked):
+    hear(asked, typed(None, trust="again"))
+    assert "You can answer" in asked.says[0]
+
+
+def test_talk_between_others_is_left_alone(asked):
+    ears = (("whisper", "hand me the rag"), ("moonshine", "hand me the rag"))
+    hear(asked, Heard(words="hand me the rag", meaning=None, trust="again", talk=True, ears=ears, probability=0.0))
+    assert asked.says == []
