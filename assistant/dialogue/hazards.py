@@ -45,7 +45,16 @@ def barring(state: VisitState, library: Library, demand: Demand, clearing: Colle
 
 
 def _on_the_way(latched: Latched, library: Library, clearing: Collection[str]) -> bool:
-    return not lasts(latched, library) and any(check in clearing for check, _ in latched.cleared_by)
+    """Whether what clears it may be measured: a check that wants power not before the repair that it is to prove."""
+    return not (lasts(latched, library) or _unmended(latched, library)) and any(
+        check in clearing for check, _ in latched.cleared_by
+    )
+
+
+def _unmended(latched: Latched, library: Library) -> bool:
+    """Whether it bars power and waits for a repair that nobody has recorded: measuring again shows nothing new."""
+    hazard = library.hazards[latched.hazard]
+    return hazard.repair and "power" in hazard.bars and not (latched.mended or latched.disputed)
 
 
 def raise_hazard(turn: Turn, hazard_id: str, by: str, cleared_by: dict[str, tuple[str, ...]] | None = None) -> None:

@@ -153,9 +153,9 @@ def _circuit(ground: Ground, demand: Demand) -> Way:
     if needed is _RUNS:
         return Way(bar=message("circuit-not-charged", circuit=now[0]))
     for wanted in demand.circuit:
-        if wanted in _EMPTIES:
-            steps = _EMPTIES[wanted]
-            return Way(steps=tuple(step for step in steps if step != RECOVER or "charged" in now))
+        steps = tuple(step for step in _EMPTIES.get(wanted, ()) if step != RECOVER or "charged" in now)
+        if steps:
+            return Way(steps=steps)
     return Way(bar=message("circuit-not-so", circuit=now[0], wanted=demand.circuit[0]))
 
 
