@@ -179,6 +179,7 @@ class Watch:
     shown: dict[tuple[str, Absent], float] = field(default_factory=dict)
     read_v: set[float] = field(default_factory=set)
     barred: dict[str, frozenset[str]] = field(default_factory=dict)
+    clearing: set[str] = field(default_factory=set)
     off: set[str] = field(default_factory=set)
     circuit: set[str] = field(default_factory=lambda: {"charged"})
     acknowledged: set[str] = field(default_factory=set)
@@ -235,6 +236,7 @@ class Watch:
                     self._energy_changes(to, place)
                 case f.HazardRaised(hazard=name):
                     self.barred[name] = frozenset(self.library.hazards[name].bars)
+                    self.clearing |= {check for check, _ in fact.cleared_by}
                 case f.HazardCleared(hazard=name, by=by):
                     self._cleared(name, by, turn)
                 case f.TakenOff(things=things):
@@ -267,8 +269,7 @@ class Watch:
         assert asked_back or short or _seconds(text) <= ABOUT_SECONDS, f"takes {_seconds(text):.1f} s to say: {text}"
 
     def _asked(self, name: str, again: bool) -> None:
-        clearing = name in {check for item in self.library.hazards.values() for check in item.cleared_by}
-        if not clearing:  # what frees the power is asked until it does
+        if name not in self.clearing:  # what frees the power is asked until it does
             cause = f"{name} was asked again without a cause"
             assert name not in self.judged or name in self.doubted or again, cause
             assert not again or self.judged.count(name) < 2, f"{name} was asked a third time"
