@@ -8,6 +8,7 @@ from assistant.calculations.departure import largest_departure_percent
 from assistant.calculations.errors import Inconsistent, UnknownName, within
 from assistant.calculations.monotone import MonotoneCurve
 from assistant.calculations.uncertainty import Accuracy, Judged, judged, propagated
+from assistant.quantities.supplies import SUPPLIES
 
 System = Literal["single-phase-115", "single-phase-230", "split-phase-240", "wye-208", "three-phase-400"]
 Standard = Literal[
@@ -20,7 +21,8 @@ Standard = Literal[
     "motor-10-percent",
 ]
 
-#: Voltage between the terminals that feed the unit.
+#: Nominal system voltage between the terminals that feed the unit: what a band of C84.1 counts from. The nameplate may
+#: print less, see ``rated_v``.
 NOMINAL_V: dict[System, float] = {
     "single-phase-115": 120.0,
     "single-phase-230": 230.0,
@@ -72,6 +74,16 @@ _DERATING = MonotoneCurve([1.0, 2.0, 3.0, 4.0, 5.0], [1.0, 0.95, 0.88, 0.82, 0.7
 DERATING_SOURCE = "NEMA MG-1, figure 14-1; 3 to 5 % from memory"
 
 
+def rated_v(system: System) -> float:
+    """What the nameplate of a unit for this system prints, volts: 115 on a 120 V system. Source: ANSI C84.1, table 1.
+
+    Raises UnknownName for another system.
+    """
+    if system not in NOMINAL_V:
+        raise UnknownName("supply system", system, NOMINAL_V)
+    return SUPPLIES[system].nameplate_v if system in SUPPLIES else NOMINAL_V[system]
+
+
 def band_v(system: System, standard: Standard) -> tuple[float, float]:
     """Lowest and highest allowed volts. Raises UnknownName for a pair that no table has."""
     if system not in NOMINAL_V:
@@ -79,7 +91,7 @@ def band_v(system: System, standard: Standard) -> tuple[float, float]:
     if standard not in BAND_SOURCE:
         raise UnknownName("supply standard", standard, BAND_SOURCE)
     if standard == "motor-10-percent":
-        return NOMINAL_V[system] * 0.9, NOMINAL_V[system] * 1.1
+        return rated_v(system) * 0.9, rated_v(system) * 1.1
     if (system, standard) not in _BANDS:
         raise UnknownName(
             f"standard for {system}", standard, [*(s for y, s in _BANDS if y == system), "motor-10-percent"]

@@ -17,6 +17,7 @@ import yaml
 ROOT = Path(__file__).parents[2]
 VISIT = ROOT / "recordings_synthetic" / "crossed-terminals"
 ALL = sorted(path.parent for path in (ROOT / "recordings_synthetic").glob("*/script.yaml"))
+pytestmark = pytest.mark.slow
 
 
 @pytest.fixture(scope="module")

@@ -21,6 +21,7 @@ from recordings_synthetic.voices import say
 from tests.soundcard import no_sound_card, sound_card
 
 __all__ = ["no_sound_card", "sound_card"]
+pytestmark = pytest.mark.slow
 
 ROOT = Path(__file__).parents[2]
 CLIPS = ROOT / "recordings_synthetic" / "crossed-terminals" / "clips"

@@ -12,6 +12,7 @@ from tests.dialogue.walker import walk
 FIRST, COUNT, AT_ONCE = 1_000_000, 240, 40
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("first", range(FIRST, FIRST + COUNT, AT_ONCE))
 def test_no_random_visit_breaks_a_promise(context, first):
     seen = set()

@@ -9,7 +9,7 @@ import pint
 import pytest
 
 from assistant.calculations.refrigerants import REFRIGERANTS as COMPOSED
-from assistant.calculations.supply import NOMINAL_V
+from assistant.calculations.supply import NOMINAL_V, band_v
 from assistant.data.places import data_folder
 from assistant.language import sources, unit_rules
 from assistant.language.closed import REFRIGERANTS as ASKED_REFRIGERANTS
@@ -165,3 +165,9 @@ def test_refrigerants_are_one_list() -> None:
 def test_a_refrigerant_is_called_as_a_voice_says_it(name: RefrigerantName) -> None:
     assert spoken(name).lower().replace(" ay", " a") == REFRIGERANTS[name][0]
     assert as_words(name).split()[0] == "r"
+
+
+def test_a_motor_of_115_volts_is_rated_by_its_nameplate() -> None:
+    """Its system has 120 V; NEMA MG-1 allows ±10 % of what the nameplate prints."""
+    assert band_v("single-phase-115", "motor-10-percent") == pytest.approx((103.5, 126.5))
+    assert band_v("single-phase-115", "c84.1-utilization-a") == (108, 126)
