@@ -5,17 +5,39 @@ from __future__ import annotations
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
+from assistant.library.models import PROCEDURES
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import message
 
 #: Away for longer than this, in s, a lock, a measurement and a caution are all repeated. Common practice, no source
 #: (29 CFR 1910.147(d)(5)(ii) asks to go on verifying while energy may build up again).
 LONG_S = 900.0
+#: Away for no longer than this, in s, nobody has forgotten where they are. Common practice, no source.
+MOMENT_S = 60.0
 
 
 def caution_of(state: VisitState) -> str:
     """The caution of the present state in words, where no turn can be made of it: the visit stands still."""
     return catalogue().words(message("break-short" if state.power.locked else "count-as-live"), None)
+
+
+def where_it_stood(turn: Turn, away_s: float | None) -> None:
+    """Which visit this is and what was found last, for who comes back to it; who was away a moment knows."""
+    if away_s is not None and away_s <= MOMENT_S:
+        return
+    state = turn.state
+    site, profile = state.note("site"), turn.profile
+    if site and profile is not None and not profile.general:
+        turn.tell("goes-on-at", site=site, unit=f"{profile.make} {profile.model}")
+    elif site:
+        turn.tell("goes-on-at-site", site=site)
+    # That a place was dead is nothing to be told now: it is shown anew.
+    told = (each for each in reversed(state.results) if turn.library.system_of.get(each.check) != PROCEDURES)
+    found = next((each.judgement.says for each in told), "")
+    if found:
+        turn.tell("goes-on-found", result=found.split(". ")[0].rstrip("."))
+    if not state.power.locked:
+        turn.tell("count-as-live", "caution")
 
 
 def after_a_break(turn: Turn, away_s: float | None) -> bool:

@@ -14,7 +14,7 @@ from assistant.dialogue import either, emergencies
 from assistant.dialogue import facts as f
 from assistant.dialogue.answers import mishear, settle_confirmation, take, typed
 from assistant.dialogue.asking import NEITHER, components, expectation, underlying
-from assistant.dialogue.breaks import after_a_break
+from assistant.dialogue.breaks import after_a_break, where_it_stood
 from assistant.dialogue.cautions import say_again, speak
 from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey, what_may_be_answered
 from assistant.dialogue.plan import advance
@@ -89,6 +89,7 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
         case Resumed():
             turn.emit(f.Reopened())
             turn.tell("goes-on", "remark")
+            where_it_stood(turn, event.away_s)
             if after_a_break(turn, event.away_s):
                 advance(turn)
             else:

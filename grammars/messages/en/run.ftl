@@ -1,6 +1,9 @@
 # Leading through a check, its cautions and its verdict.
 listening = Ladderside is listening.
 goes-on = The visit goes on where it stopped.
+goes-on-at = { $site }, { $unit }.
+goes-on-at-site = { $site }.
+goes-on-found = Found last: { $result }.
 say-understood = Say understood.
 understood-first = Say understood first.
 remember = Mind: { $list }.
