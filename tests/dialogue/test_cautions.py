@@ -22,7 +22,7 @@ FIRST = {
     "one hand": r"one hand",
     "charged capacitors": r"capacitors.*charge",
     "meter tried before": r"try the meter|meter tried",
-    "mains line to line and to earth": r"line to line, then to earth",
+    "mains line to line and to ground": r"line to line, then to ground",
     "stored charge": r"dc volts",
     "meter tried after": r"meter still good",
 }
