@@ -70,7 +70,7 @@ def test_no_live_check_is_led_to_by_name(grounded, what):
     visit.command("check", "start-current" if what == "control" else what)
     assert visit.state.power.locked
     assert not any(fact.kind == "check-described" and fact.check == what for fact in visit.facts)
-    assert any("Barred by insulation to earth below its limit" in text for text in visit.says)
+    assert any("Barred by insulation to ground below its limit" in text for text in visit.says)
 
 
 @pytest.mark.parametrize("command", ["skip", "go-back", "wait", "finish", "repeat", "what-is-left"])
@@ -100,7 +100,7 @@ def test_a_correction_does_not_clear_it_but_the_new_measurement_does(grounded):
     reach(visit, "compressor-to-earth")
     visit.read(400e6)
     assert standing(visit) == set()
-    assert visit.says.count("Cleared: insulation to earth below its limit.") == 1
+    assert visit.says.count("Cleared: insulation to ground below its limit.") == 1
 
 
 def test_what_passes_though_nothing_was_mended_still_bars(grounded):
@@ -137,7 +137,7 @@ def test_going_back_over_the_clearing_raises_it_again(grounded):
 
 def test_is_it_safe_names_it(grounded):
     grounded.command("is-it-safe")
-    assert grounded.says[0] == "No. Barred: insulation to earth below its limit."
+    assert grounded.says[0] == "No. Barred: insulation to ground below its limit."
 
 
 def test_the_end_says_first_how_the_unit_is_left(grounded):
@@ -146,7 +146,7 @@ def test_the_end_says_first_how_the_unit_is_left(grounded):
     visit.choose("yes")
     reach(visit, "visit.customer-note")
     visit.choose("nothing")
-    assert visit.says[0] == "Barred: insulation to earth below its limit."
+    assert visit.says[0] == "Barred: insulation to ground below its limit."
     assert any(text.startswith("Left isolated and locked") for text in visit.says)
     closed = next(fact for fact in visit.facts if isinstance(fact, f.VisitClosed))
     assert closed.left[0].id == "left-barred"
