@@ -21,6 +21,8 @@ from assistant.messages.message import known
 Length = Literal["say", "again", "short"]
 #: So many words in one breath of cautions, then "understood" before the rest. Common practice, no source.
 MOST_WORDS = 45
+#: So many reminders in one breath stay under eight seconds.
+MOST_AT_ONCE = 6
 
 
 def caution(turn: Turn, step: Check | Repair) -> bool:
@@ -89,10 +91,12 @@ def _cautioned(state: VisitState) -> tuple[str, ...]:
 
 
 def _remind(turn: Turn, reminders: list[Precaution], place: str) -> None:
-    """What was said before in this work, in a few words and one breath."""
+    """What was said before in this work, in a few words each and a handful to a breath."""
     if not reminders:
         return
-    turn.tell("remember", "caution", list=", ".join(item.short for item in reminders))
+    for first in range(0, len(reminders), MOST_AT_ONCE):
+        some = reminders[first : first + MOST_AT_ONCE]
+        turn.tell("remember", "caution", list=", ".join(item.short for item in some))
     for item in reminders:
         turn.emit(f.PrecautionGiven(precaution=item.id, place=place, length="short"))
 

@@ -58,6 +58,21 @@ _WORDS: tuple[tuple[str, frozenset[str]], ...] = (
     (r"\bbraz(e|ing)\b", frozenset({"flame"})),
     (r"\bpour\b", frozenset({"water"})),
     (r"\b(reset|switch(ed)? on|power on|(?<!leave the )breaker off)\b", frozenset()),
+    (r"\b(ohms|diode test|capacitance range)\b", HANDLED),
+    (r"\b[ad]c volts\b|\bprobes? on\b", HANDLED | {"live-probe", "refrigerant-joint", "hot", "sharp"}),
+    (r"\b(cover|panel|cap) off\b|\bopen (the|each|every) \w*\s?(cover|box|cabinet)", HANDLED | {"cover"}),
+    (r"\bclamp (with maximum|around)\b", frozenset({"live-probe"})),
+    (r"\b(gauge on|weigh in|purge|evacuate)\b", frozenset({"refrigerant-circuit"})),
+    (r"\b(rinse|flush)\b", frozenset({"water", "refrigerant-circuit"})),
+    (r"\b(bubbles|spray the joints|soap)\b", frozenset({"refrigerant-joint", "refrigerant-circuit"})),
+    (r"\bturn the (wheel|blade)|\bpush the (blade|vanes)|\breach through\b", frozenset({"moving-parts"})),
+    (r"\bclip (one|the) \w*\s?(signal|conductor|pair)", HANDLED),
+)
+#: What each touch asks of the power, where the step is no procedure.
+_ASKS: tuple[tuple[frozenset[str], frozenset[str], str], ...] = (
+    (HANDLED, frozenset({"proved-dead"}), "proved dead"),
+    (frozenset({"live-probe"}), frozenset({"live"}), "live"),
+    (frozenset({"moving-parts"}), frozenset({"isolated", "proved-dead"}), "isolated or proved dead"),
 )
 _STAYS_AWAY = re.compile(r"\b(look only|touch no|touching nothing|reset nothing|before you|never|do not)\b")
 
@@ -65,7 +80,9 @@ _STAYS_AWAY = re.compile(r"\b(look only|touch no|touching nothing|reset nothing|
 def at_odds(library: Library) -> Iterator[Finding]:
     """Steps whose words say that hands do what their touches do not tell, or that power comes on untold."""
     steps: list[tuple[str, str, Path_, str, Check | Repair]] = [
-        ("check", check.id, ("probes",), check.probes, check) for check in library.checks.values()
+        ("check", check.id, ("probes",), check.probes, check)
+        for check in library.checks.values()
+        if library.system_of[check.id] != PROCEDURES
     ]
     steps += [
         ("suspect", suspect.id, ("repair", "say"), suspect.repair.say, suspect.repair)
@@ -80,6 +97,10 @@ def _at_odds(kind: str, item_id: str, path: Path_, words: str, step: Check | Rep
     if step.touches and touched & HANDLED and step.energy == "live":
         what = "hands come to electrical parts while the unit is live"
         yield Finding(kind, item_id, what, "let it be proved dead, or probe it", path)
+    for asking, states, how in _ASKS:
+        if touched & asking and step.energy not in states:
+            what = f"it touches {', '.join(sorted(touched & asking))} in the state “{step.energy}”"
+            yield Finding(kind, item_id, what, f"ask for it {how}", (*path[:-1], "energy"))
     said = ". ".join(part for part in re.split(r"[.?!]", words) if not _STAYS_AWAY.search(part))
     for pattern, wanted in _WORDS:
         found = re.search(pattern, said)

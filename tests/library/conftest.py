@@ -42,7 +42,7 @@ suspects:
     phrases: [bulb]
     weight: 2
     confirm: [bulb-look]
-    repair: {say: Fit a new bulb., energy: isolated, where: indoor, precautions: [ladder], minutes: 5,
+    repair: {say: Fit a new bulb., energy: proved-dead, where: indoor, precautions: [ladder], minutes: 5,
              touches: [{what: terminals, at: indoor}]}
     proof: [bulb-look]
   - id: fuse-dead
@@ -50,7 +50,7 @@ suspects:
     name: the fuse is dead
     weight: 1
     confirm: [fuse-ohms]
-    repair: {say: Fit a new fuse., energy: isolated, where: indoor, minutes: 5,
+    repair: {say: Fit a new fuse., energy: proved-dead, where: indoor, minutes: 5,
              touches: [{what: plug, at: indoor}]}
     proof: [fuse-ohms]
 checks:
@@ -80,7 +80,7 @@ checks:
     title: Measure the fuse
     phrases: [measure the fuse]
     why: Ohms do not lie.
-    energy: isolated
+    energy: proved-dead
     where: indoor
     minutes: 2
     touches: [{what: terminals, at: indoor}]

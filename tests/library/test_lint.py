@@ -61,7 +61,7 @@ def test_the_small_library_keeps_to_every_rule(small: Path, tmp_path: Path) -> N
         ("why: Ohms do not lie.", f"why: {'Ohms never lie to anyone, ' * 7} never.", "s to say; say it in under 8"),
         ("say: Fit a new fuse.", f"say: {'go and ' * 13} fit.", "a sentence has 27 words"),
         # safety
-        ("energy: isolated\n    where: indoor\n    minutes: 2", "energy: live\n    where: indoor\n    minutes: 2",
+        ("energy: proved-dead\n    where: indoor\n    minutes: 2", "energy: live\n    where: indoor\n    minutes: 2",
          "measures resistance in the state “live”"),
         ("quantity: resistance, unit: ohm, plausible: [0, 1000]", "quantity: voltage_ac, unit: V, plausible: [0, 9]",
          "measures a voltage without the caution “live-work”"),
@@ -77,6 +77,13 @@ def test_the_small_library_keeps_to_every_rule(small: Path, tmp_path: Path) -> N
         ("say: Fit a new bulb.", "say: Braze in a new bulb.", "it says “braze” and touches terminals"),
         ("say: Fit a new fuse.", "say: Reset it and see.", "it says “reset” and does not say that it may energize"),
         ("    why: Looking is free.", "    why: Looking is free.\n    probes: Tug all wires.", "it says “tug” and"),
+        ("    why: Looking is free.", "    why: Free.\n    probes: Cover off and look.", "it says “cover off” and"),
+        ("    why: Looking is free.", "    why: Free.\n    probes: Gauge on the port.", "it says “gauge on” and"),
+        ("    why: Looking is free.", "    why: Free.\n    probes: Turn the wheel.", "it says “turn the wheel” and"),
+        ("    why: Looking is free.", "    why: Free.\n    probes: AC volts at the lamp.", "it says “ac volts” and"),
+        ("    why: Looking is free.", "    why: Free.\n    probes: Clip one conductor.", "it says “clip one conduc"),
+        ("energy: proved-dead, where: indoor, minutes: 5", "energy: isolated, where: indoor, minutes: 5",
+         "touches plug in the state “isolated”"),
         # reach
         ("    minutes: 2", "    minutes: 2\n    needs: [rocket]", "no unit has “rocket”"),
         ("    minutes: 2", "    minutes: 2\n    after: [fuse-ohms]", "it comes after itself"),
