@@ -9,6 +9,7 @@ from assistant.dialogue.state import Given, Run, Stage, VisitState
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation
 from assistant.language.units import to_canonical
+from assistant.library.good import good_choice
 from assistant.library.loader import Library
 from assistant.library.models import Check, Question, ReadingAnswer
 from assistant.library.profile import UnitProfile
@@ -56,6 +57,18 @@ def reading_expectation(answer: ReadingAnswer, given: tuple[Given, ...] = ()) ->
         plausible=(min(low, high), max(low, high)),
         places=places,
         open_line=answer.open_line,
+    )
+
+
+def question_expectation(check: Check, question: Question, given: tuple[Given, ...] = ()) -> Expectation:
+    """What a question of a check may be answered with, whoever asks it; ``given`` are its answers so far."""
+    return Expectation(
+        question=f"{check.id}.{question.key}",
+        reading=reading_expectation(question.reading, given) if question.reading else None,
+        choices=question.choices,
+        good=good_choice(check, question),
+        text=question.text,
+        topic=check.title,
     )
 
 
@@ -257,12 +270,6 @@ def _of_run(state: VisitState, run: Run, library: Library) -> Expectation:
     if now is None:
         return Expectation(question=check.id)
     question, place = now
-    key = f"{check.id}.{question.key}" + (f".{place}" if place else "")
     mine = tuple(item for item in run.live_answers() if item.question == question.key)
-    return Expectation(
-        question=key,
-        reading=reading_expectation(question.reading, mine) if question.reading else None,
-        choices=question.choices,
-        text=question.text,
-        topic=check.title,
-    )
+    asked = question_expectation(check, question, mine)
+    return asked.model_copy(update={"question": f"{asked.question}.{place}"}) if place else asked

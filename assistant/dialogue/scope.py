@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from assistant.dialogue.asking import components, expectation, indications, reading_expectation
+from assistant.dialogue.asking import components, expectation, indications, question_expectation
 from assistant.dialogue.state import VisitState
 from assistant.language.meaning import Expectation
 from assistant.language.scope import Scope, Tellable
 from assistant.language.written import tokens
 from assistant.library.demand import procedures
 from assistant.library.loader import Library
-from assistant.library.models import Check, Question
+from assistant.library.models import Check
 from assistant.library.profile import UnitProfile
 
 #: Names the state in which the unit's behaviour is asked, and a state in which nothing is.
@@ -38,17 +38,6 @@ def scope_at(key: str, library: Library) -> Scope | None:
     asked = question_expectation(check, next(one for one in check.ask if one.key == question))
     asked = asked.model_copy(update={"checks": components(library)})
     return Scope(asked, tellable(library), _after(check, question))
-
-
-def question_expectation(check: Check, question: Question) -> Expectation:
-    """What a question of a check may be answered with, whoever asks it."""
-    return Expectation(
-        question=f"{check.id}.{question.key}",
-        reading=reading_expectation(question.reading) if question.reading else None,
-        choices=question.choices,
-        text=question.text,
-        topic=check.title,
-    )
 
 
 @lru_cache(maxsize=4)

@@ -8,9 +8,12 @@ from itertools import product
 
 from assistant.language import sums
 from assistant.language.meaning import (
+    BackQuestion,
     Calculation,
+    Cannot,
     Command,
     Correction,
+    Emergency,
     Expectation,
     Finding,
     Indication,
@@ -64,10 +67,25 @@ def senses(parse: Parse, expectation: Expectation) -> list[Sense]:
             return [Sense(Command(name=name, argument=argument), parse.cost + COST_COMMAND, _joined(parse.notes))]
         if span.kind == "sum":
             return calculation(span.name, parse)
+        anytime = _anytime(span)
+        if anytime is not None:
+            return [Sense(anytime, parse.cost + COST_COMMAND, _joined(parse.notes))]
     if any(span.kind == "item" for span in parse.spans) and expectation.reading is not None:
         cost = COST_OTHER_QUESTION if corrects and not _confirming(expectation) and expectation.corrects else 0.0
         return _readings(parse.spans, parse, expectation.reading, corrects, cost)
     return [Sense(Correction(), parse.cost, _joined(parse.notes))] if corrects else []
+
+
+def _anytime(span: Span) -> Meaning | None:
+    """What may be said whatever is asked: ``grammars/cannot.jsgf``, ``questions.jsgf`` and ``emergencies.jsgf``."""
+    match span.kind:
+        case "cannot":
+            return Cannot.model_validate({"reason": span.name})
+        case "ask":
+            return BackQuestion.model_validate({"topic": span.name})
+        case "emergency":
+            return Emergency.model_validate({"what": span.name})
+    return None
 
 
 def _oh_or_no(words: str) -> str:
@@ -79,6 +97,8 @@ def _oh_or_no(words: str) -> str:
 
 def _answer(choice: str, corrects: bool, parse: Parse, expectation: Expectation) -> Sense:
     doubt = _joined(parse.notes)
+    if corrects and choice == "no" and parse.words.startswith("no "):  # "no, it held": one no, and what it means
+        corrects = False
     if corrects:
         return Sense(Correction(meaning=Finding(choice=choice)), parse.cost, doubt)
     if expectation.choice_kind == "indication":

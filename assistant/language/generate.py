@@ -150,10 +150,17 @@ def _one(kind: Kind, expectation: Expectation, random: Random) -> Sentence | Non
         return None
     if kind == "correction" and not any(span.kind == "correct" for span in walk.root.inner):
         return None
+    if kind == "correction" and rule.endswith("earlier") and expectation.reading and _without_number(walk.root):
+        return None  # "no, nothing at all" may be about either question
     expected = expectation.corrects if any(span.kind == "before" for span in walk.root.inner) else expectation.reading
     if expected is not None and not _fill(walk.root, expected, random):
         return None
     return _sentence(kind, walk.root, expectation)
+
+
+def _without_number(root: Span) -> bool:
+    """Whether the sentence reads off no number at all."""
+    return _SLOT not in root.words
 
 
 def _correcting(expectation: Expectation) -> list[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from rapidfuzz import fuzz
+
 from assistant.language.answers import Sense, senses
 from assistant.language.closeness import near_phrases
 from assistant.language.compare import meaning_key
@@ -25,6 +27,9 @@ from assistant.language.written import Token, as_words, tokens
 RIVAL = 1.6
 #: More pauses than this are no answer that was said twice or place by place.
 MOST_PIECES = 8
+#: So a sentence begins that may nearly be a "check the ...", and how like (of 100) its first word must be to one.
+_BEGINS_A_CHECK = ("check", "test", "look", "go", "do", "let's", "let", "i", "take", "can", "we", "try")
+_LIKE = 75
 #: A command among free words must be said as it is written.
 TEXT_COMMAND_COST = 0.6
 
@@ -170,13 +175,21 @@ def _joined_readings(meanings: list[Meaning], expectation: Expectation) -> Readi
 def _near(words: str, expectation: Expectation) -> Interpretation | None:
     """A near miss on an answer, a command or a "check the ...": told as a doubt."""
     spoken = as_words(words)
-    phrases = closed_phrases(expectation) + check_phrases(expectation)
-    near = near_phrases(spoken, phrases)
+    named = check_phrases(expectation)
+    if not _asks_for_a_check(spoken):  # "prove it dead" is a name of its own
+        named = tuple(phrase for phrase in named if phrase.words.removeprefix("check ") == spoken)
+    near = near_phrases(spoken, closed_phrases(expectation) + named)
     if not near:
         return None
     meanings = [_phrase_meaning(phrase, expectation) for phrase in near]
     doubt = f'"{words.strip()}" is not quite "{near[0].words}".'
     return Interpretation(words=words, meaning=meanings[0], alternatives=tuple(meanings[1:]), doubt=doubt)
+
+
+def _asks_for_a_check(spoken: str) -> bool:
+    """Whether the words may nearly be a "check the ...": they begin as one, if misspelt."""
+    first = spoken.partition(" ")[0]
+    return max((fuzz.ratio(first, known) for known in _BEGINS_A_CHECK), default=0.0) >= _LIKE
 
 
 def _phrase_meaning(phrase: Phrase, expectation: Expectation) -> Meaning:

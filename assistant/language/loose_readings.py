@@ -19,15 +19,15 @@ _RIVAL = 1.6
 class Loose:
     """Readings found in a sentence.
 
-    ``unknown``: words that are not said around readings; ``units``: whether every reading has its unit, or is an open
-    line or the like. ``more``: readings behind the first where only one was asked.
+    ``unknown``: words that nobody knows; ``strange``: words of the trade that are not said around readings; ``units``:
+    whether every reading has its unit, or is an open line or the like.
     """
 
     meaning: Meaning
     doubt: str = ""
     unknown: tuple[str, ...] = ()
+    strange: tuple[str, ...] = ()
     units: bool = False
-    more: tuple[Mention, ...] = ()
 
 
 @dataclass
@@ -45,13 +45,14 @@ def loose_readings(words: str, expected: ReadingExpectation, vocabulary: frozens
     """The readings in ``words``, or None when there are none or they cannot be told apart."""
     found = mentions(words, expected, vocabulary)
     unknown = tuple(one.words for one in found if one.kind == "word" and not one.known)
+    strange = tuple(one.words for one in found if one.kind == "word" and one.known and not one.usual)
     if _is_not_read(found):
         return None
     found = _with_ranges(_with_units(found), expected)
     corrects = bool(found) and found[0].kind == "amend" and any(one.kind in _READ for one in found)
-    said, more = _said(found, expected)
+    said = _said(found, expected)
     if not said:
-        return _unsteady(found, words, expected, unknown)
+        return _unsteady(found, words, expected, unknown, strange)
     placed = _placed(said, expected)
     if placed is None:
         return None
@@ -61,7 +62,7 @@ def loose_readings(words: str, expected: ReadingExpectation, vocabulary: frozens
     said_so = Readings(items=tuple(readings))
     meaning: Meaning = Correction(meaning=said_so) if corrects else said_so
     explicit = all(not item.unit_assumed or item.value is None or item.spoken_value == 0 for item in readings)
-    return Loose(meaning, doubt, unknown, explicit, more)
+    return Loose(meaning, doubt, unknown, strange, explicit)
 
 
 def _is_not_read(found: Sequence[Mention]) -> bool:
@@ -126,14 +127,12 @@ def _range_at(found: Sequence[Mention], at: int, expected: ReadingExpectation, m
     return Mention("number", f"{low.words} {joint.words} {high.words}", name=low.value, value=high.value, unit=unit)
 
 
-def _said(found: Sequence[Mention], expected: ReadingExpectation) -> tuple[list[_Said], tuple[Mention, ...]]:
+def _said(found: Sequence[Mention], expected: ReadingExpectation) -> list[_Said]:
     """Every reading with what was named for it, in the order said."""
     said: list[_Said] = []
-    more: list[Mention] = []
     segments = _segments(found)
     for segment, amends in segments:
         readings = [one for one in segment if one.kind in ("number", "open", "none", "zero") and not one.foreign]
-        more += [one for one in segment if one.foreign]
         named = [one.name for one in segment if one.kind == "place"]
         everywhere = next((one.name for one in segment if one.kind == "all"), None)
         rest = any(one.kind == "rest" for one in segment)
@@ -163,7 +162,7 @@ def _said(found: Sequence[Mention], expected: ReadingExpectation) -> tuple[list[
             if waiting is not None and not (one.places or one.rest or one.everywhere is not None):
                 one = _Said(reading, doubt, waiting.places, waiting.everywhere, waiting.rest)
             said.append(one)
-    return [one for one in said if one.reading is not _NOTHING], tuple(more)
+    return [one for one in said if one.reading is not _NOTHING]
 
 
 _NOTHING = Reading(quantity="count", value=None, spoken_value=None, spoken_unit="")
@@ -284,13 +283,17 @@ def _span(said: Mention, expected: ReadingExpectation) -> tuple[Reading, str]:
 
 
 def _unsteady(
-    found: Sequence[Mention], words: str, expected: ReadingExpectation, unknown: tuple[str, ...]
+    found: Sequence[Mention],
+    words: str,
+    expected: ReadingExpectation,
+    unknown: tuple[str, ...],
+    strange: tuple[str, ...],
 ) -> Loose | None:
     """ "It's jumping all over", without numbers."""
     if not any(one.kind == "swing" for one in found) or any(one.kind == "number" for one in found):
         return None
     reading = _special("unstable", words, expected)
-    return Loose(Readings(items=(reading,)), "", unknown, True)
+    return Loose(Readings(items=(reading,)), "", unknown, strange, True)
 
 
 def _in_words(reading: Reading) -> bool:

@@ -232,6 +232,8 @@ class Expectation(Model):
     reading: ReadingExpectation | None = None
     choices: tuple[Choice, ...] = ()
     choice_kind: Literal["finding", "indication"] = "finding"
+    #: the choice that is meant by "all good", "looks fine": the only good one; "" where there are none or several
+    good: str = ""
     text: bool = False
     checks: tuple[Choice, ...] = ()
     #: what "correction, ..." would replace: the reading or the choices of the last answered question

@@ -12,6 +12,7 @@ from typing import Literal
 
 from assistant.language import around
 from assistant.language.meaning import ReadingExpectation
+from assistant.language.number_words import DIGITS
 from assistant.language.place_names import place_names
 from assistant.language.said_numbers import Cuts, cut_at, number_at
 from assistant.language.said_units import VOLTAGES, respelt, unit_phrases
@@ -45,6 +46,7 @@ _DOES: dict[str, Kind] = {
     "zero": "zero",
 }
 _TO = frozenset({"to", "through", "thru"})
+_SMALL = frozenset({*DIGITS[1:], "ten", "eleven", "twelve"})
 #: "All three", "both": for how many places it holds.
 _COUNTS = {"both": "2", "two": "2", "three": "3", "four": "4"}
 
@@ -55,7 +57,8 @@ class Mention:
 
     ``words`` are as they were said; a number has its ``value`` as a decimal literal, the number words alone in ``said``
     (as the grammar would say them), and the ``unit`` said with it; ``foreign`` names the quantity when the unit is of
-    another one than was asked.
+    another one than was asked. A word is ``known`` when it is said around readings or belongs to the trade, and
+    ``usual`` only in the first case.
     """
 
     kind: Kind
@@ -66,6 +69,7 @@ class Mention:
     unit: str = ""
     foreign: str = ""
     known: bool = True
+    usual: bool = True
 
 
 def mentions(words: str, expected: ReadingExpectation, vocabulary: frozenset[str] = frozenset()) -> list[Mention]:
@@ -96,7 +100,7 @@ def _next(
         # "Second one point five" may be the second, 1.5, or the second one, 0.5: it is left to be asked.
         unclear = row[to - 1].text == "one" and to < len(row) and row[to].text == "point"
         return Mention("place", text_of(row, at, to), name=place, known=not unclear), to
-    if number is not None and number[1] >= end:
+    if number is not None and number[1] >= end and not _counts(row, at, number[1], number[0].unit, vocabulary):
         found, after = number
         words = text_of(row, at, after)
         return Mention("number", words, "", found.value, found.said, found.unit, found.foreign), after
@@ -112,7 +116,16 @@ def _next(
     if word in (*_TO, "and"):
         return Mention("and" if word == "and" else "to", word), at + 1
     end = max(end, at + 1)
-    return Mention("word", text_of(row, at, end), known=section is not None or word in vocabulary), end
+    usual = section is not None
+    return Mention("word", text_of(row, at, end), known=usual or word in vocabulary, usual=usual), end
+
+
+def _counts(row: Sequence[SaidWord], at: int, end: int, unit: str, vocabulary: frozenset[str]) -> bool:
+    """ "One flare was loose", "five wires", "a four way valve": a small number of things, and no reading."""
+    small = end == at + 1 and row[at].text in _SMALL and not unit
+    if not small or end >= len(row) or row[end].stop or row[end].text in around.shipped().section:
+        return False
+    return row[end].text in vocabulary and row[end].text not in _TO
 
 
 def _count(words: str) -> str:

@@ -133,6 +133,8 @@ def _begins_number(row: Sequence[SaidWord], at: int) -> bool:
         return at + 1 < len(row) and _numeric(row[at + 1].text)
     if text in ("one", "ones"):
         return _is_number_one(row, at)
+    if text == "oh":  # alone it is a sigh
+        return at + 1 < len(row) and not row[at + 1].stop and _numeric(row[at + 1].text)
     return _numeric(text) and not _counts_things(row, at)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from assistant.language import places, sums
 from assistant.language.automaton import Automaton, Lookup, compile_automaton
@@ -13,13 +13,15 @@ from assistant.language.meaning import Choice, Expectation, ReadingExpectation
 from assistant.language.sources import Problem, shipped, strings
 from assistant.language.written import as_words
 
+#: Rules of what may be said whatever is asked, besides commands.
+ANYTIME = ("cannot.cannot", "questions.ask", "emergencies.emergency")
 #: Quantities whose value has more forms than a number and a unit: rules of grammars/readings.jsgf.
 _OWN_VALUE = ("temperature", "resistance", "mass", "length", "duration")
 
 
 @dataclass(frozen=True)
 class Phrase:
-    """A closed phrase and what it means: ``tag`` is "choice ID", "command ID" or "check ID"."""
+    """A closed phrase and what it means: ``tag`` is "choice ID", "command ID", "check ID", or as in ``ANYTIME``."""
 
     words: str
     tag: str
@@ -33,14 +35,17 @@ class Part:
     make: Callable[[], Expansion]
 
 
-def _one_of(choices: tuple[Choice, ...], kind: str) -> Expansion:
-    return Alt(tuple((1.0, Tagged(_said(choice), f"{kind} {choice.id}")) for choice in choices))
+def _one_of(choices: tuple[Choice, ...], kind: str, good: str = "") -> Expansion:
+    return Alt(tuple((1.0, Tagged(_said(choice, good), f"{kind} {choice.id}")) for choice in choices))
 
 
-def _said(choice: Choice) -> Expansion:
+def _said(choice: Choice, good: str = "") -> Expansion:
+    """Every way to say a choice; ``good`` is the one that "all good" means."""
     ways: list[Expansion] = [phrase(as_words(text)) for text in choice.phrases]
     if choice.id in ("yes", "no"):
         ways.append(Ref(f"answers.{choice.id}"))
+    if choice.id == good:
+        ways.append(Ref("answers.good"))
     return Alt(tuple((1.0, way) for way in ways))
 
 
@@ -60,13 +65,15 @@ def parts(expectation: Expectation) -> list[Part]:
     """Everything that may be said in this state."""
     now, before = expectation.reading, corrected(expectation)
     found = [Part("commands", lambda: Ref("commands.command")), Part("again", lambda: Ref("corrections.again"))]
+    found += [Part(rule, partial(Ref, rule)) for rule in ANYTIME]
     if expectation.choices:
-        found.append(Part(("choices", expectation.choices), lambda: Ref("corrections.choice")))
+        key = ("choices", expectation.choices, expectation.good)
+        found.append(Part(key, lambda: Ref("corrections.choice")))
     if now is not None:
         found.append(Part(("readings", now.quantity, now.places), lambda: Ref("corrections.reading")))
     if before is not None or expectation.corrects_choices:
-        key = ("earlier", before and (before.quantity, before.places), expectation.corrects_choices)
-        found.append(Part(key, lambda: Ref("corrections.earlier")))
+        earlier = ("earlier", before and (before.quantity, before.places), expectation.corrects_choices)
+        found.append(Part(earlier, lambda: Ref("corrections.earlier")))
     if not expectation.text:
         found.append(Part("sums", lambda: Ref("calculations.calculation")))
     if expectation.checks:
@@ -112,7 +119,11 @@ def _alike(one: ReadingExpectation, other: ReadingExpectation) -> bool:
 
 def lookup(expectation: Expectation) -> Lookup:
     """Resolves the references of this state's rules."""
-    now = _readings(expectation.reading) | {"choice": _one_of(expectation.choices, "choice")} | sums.rules()
+    now = (
+        _readings(expectation.reading)
+        | {"choice": _one_of(expectation.choices, "choice", expectation.good)}
+        | sums.rules()
+    )
     before = _readings(corrected(expectation)) | {"choice": _one_of(expectation.corrects_choices, "choice")}
     return shipped().lookup({"now": now, "before": before})
 
@@ -158,7 +169,7 @@ def closed_phrases(expectation: Expectation) -> tuple[Phrase, ...]:
     find = shipped().lookup({})
     found: dict[str, Phrase] = {}
     for choice in expectation.choices:
-        for text in strings(_said(choice), find, "state@now"):
+        for text in strings(_said(choice, expectation.good), find, "state@now"):
             found.setdefault(text, Phrase(text, f"choice {choice.id}"))
     for known in command_phrases():
         found.setdefault(known.words, known)

@@ -1,12 +1,52 @@
-"""From words that were heard well to what they mean now: the grammar, the trade's vocabulary, and the net beneath."""
+"""From words that were heard well to what they mean now: the grammar, readings among other words, the net beneath.
+
+One rule decides (``_decided``): a meaning that is likely enough is taken at once, one that is fairly likely is asked
+back, of two or three that are near each other it is asked which; else nothing is near.
+"""
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
+from assistant.language import keys
+from assistant.language.clauses import clauses, tells_little
+from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
-from assistant.language.loose_readings import loose_readings
-from assistant.language.meaning import Interpretation, Reading, ReadingExpectation, Readings, Told, ToldAnswer
-from assistant.language.net import KnowsNothing, Net
+from assistant.language.meaning import (
+    BackQuestion,
+    Cannot,
+    Command,
+    Correction,
+    Emergency,
+    Finding,
+    Indication,
+    Interpretation,
+    Meaning,
+    Readings,
+    Text,
+    Told,
+    ToldAnswer,
+    ToldFact,
+)
+from assistant.language.net import ANY, NONE, TALK, KnowsNothing, Net, Ranked
+from assistant.language.own_words import answers_in_own_words
 from assistant.language.scope import Scope
+from assistant.language.weighing import EXACT, LEAST, NEAR, OWN_WORDS, OWN_WORDS_IN_PART, Balance, Weighed
+from assistant.language.within import reading_within, targets_within
+
+#: From these chances on a meaning is taken at once; commands change the course of the visit, facts the search.
+AT_ONCE = 0.75
+AT_ONCE_COMMAND = 0.8
+AT_ONCE_EMERGENCY = 0.5
+AT_ONCE_TOLD = 0.75
+#: From this chance on a meaning is asked back; so likely together must two or three be to be asked as an either-or,
+#: each at least ``EACH`` and no less than a part ``NO_LESS`` of the likeliest.
+ASKED = 0.45
+TOGETHER, EACH, NO_LESS = 0.55, 0.12, 0.25
+#: A fact of another check, told while a question is open, is so much less likely than its answer.
+TOLD_PRIOR = 0.35
+#: Words are surely for others from this chance on.
+TALKS = 0.6
 
 
 def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretation:
@@ -16,54 +56,177 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
     """
     net = net or KnowsNothing()
     exact = interpret(words, scope.expectation)
-    if exact.meaning is not None and not exact.doubt:
+    if isinstance(exact.meaning, Text):
         return exact
-    loose = _reading(words, scope)
-    if loose is not None and (exact.meaning is None or not loose.doubt):
-        return loose
-    return exact
+    whole = _weighed(words, scope, net, exact)
+    parts = [part for part in clauses(words) if not tells_little(part)]
+    if len(parts) > 1 or (parts and parts[0] != words):
+        told = _by_parts(words, parts, scope, net, whole)
+        if told is not None:
+            return told
+    return _decided(words, whole)
 
 
-#: Words around a reading that nobody knows and that may yet stand there when its unit was said.
-_MOST_UNKNOWN = 4
-#: And where it was not: then the reading is asked back.
-_MOST_STRANGE = 2
+# ---- one clause -------------------------------------------------------------------------------------------------
 
 
-def _reading(words: str, scope: Scope) -> Interpretation | None:
-    """Readings with other words around them; the answers to two questions of a check said in one breath."""
-    expected = scope.expectation.reading
-    if expected is None:
+def _weighed(words: str, scope: Scope, net: Net, exact: Interpretation | None = None) -> Balance:
+    """Everything that one clause may mean."""
+    exact = exact or interpret(words, scope.expectation)
+    ranked = net.rank(words.lower(), keys.candidates(scope), scope.key if scope.expectation.question else ANY)
+    chances = {one.key: one.chance for one in ranked}
+    silent = ranked == (Ranked(NONE, 1.0),)
+    balance = Balance(nothing=chances.get(NONE, 0.0), talk=chances.get(TALK, 0.0))
+    asked = bool(scope.expectation.choices or scope.expectation.reading)
+    answers = frozenset(keys.own(scope))
+    for key, chance in chances.items():
+        meaning = keys.meaning_of(key, scope) if key not in (NONE, TALK) else None
+        if meaning is None or meaning == Command(name="check"):
+            continue
+        told = asked and key not in answers and isinstance(meaning, Told)
+        balance.add(meaning, chance * (TOLD_PRIOR if told else 1.0))
+    if "command:check" in chances:
+        for target in targets_within(words, scope.expectation.checks):
+            balance.add(Command(name="check", argument=target), chances["command:check"])
+    _add_own_words(balance, words, chances, silent, scope)
+    reading = reading_within(words, scope) if exact.meaning is None or exact.doubt else None
+    if reading is None or reading.doubt or not _is_reading(exact.meaning):
+        _add_exact(balance, exact, chances, silent, scope)
+    if reading is not None:
+        weight = reading.weight * (1.0 if silent else chances.get(NONE, 0.0) + LEAST)
+        balance.add(reading.meaning, weight, reading.doubt)
+    return balance
+
+
+def _is_reading(meaning: Meaning | None) -> bool:
+    return isinstance(meaning.meaning if isinstance(meaning, Correction) else meaning, Readings)
+
+
+def _add_exact(balance: Balance, exact: Interpretation, chances: dict[str, float], silent: bool, scope: Scope) -> None:
+    """The grammar's opinion, weighed with the net's where it has one."""
+    if exact.meaning is None:
+        return
+    near = "is not quite" in exact.doubt
+    for at, meaning in enumerate((exact.meaning, *exact.alternatives)):
+        key = keys.key_of(meaning, scope)
+        if silent:
+            chance = 1.0
+        elif key is None:
+            chance = chances.get(NONE, 0.0) + LEAST
+        elif _is_known(key, scope):
+            chance = max(chances.get(key, 0.0), LEAST)
+        else:
+            chance = 1.0
+        doubt = "" if near else exact.doubt
+        balance.add(meaning, (NEAR if near or at else EXACT) * chance, doubt)
+
+
+def _add_own_words(balance: Balance, words: str, chances: dict[str, float], silent: bool, scope: Scope) -> None:
+    """A choice in the question's own words, with other small words and endings."""
+    choice, wholly = answers_in_own_words(words, scope.expectation)
+    if choice is None:
+        return
+    is_shown = scope.expectation.choice_kind == "indication"
+    meaning: Meaning = Indication(choice=choice) if is_shown else Finding(choice=choice)
+    key = keys.key_of(meaning, scope) or ""
+    chance = 1.0 if silent or not _is_known(key, scope) else max(chances.get(key, 0.0), LEAST)
+    balance.add(meaning, (OWN_WORDS if wholly else OWN_WORDS_IN_PART) * chance)
+
+
+def _is_known(key: str, scope: Scope) -> bool:
+    """Whether the net can have an opinion of this key: not of a maker's display texts, nor of yes to a read-back."""
+    return key in keys.anytime() or key in keys.told(scope.tellable)
+
+
+# ---- several clauses --------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Part:
+    """A clause with its likeliest meaning, and how likely an answer to the open question it is at most."""
+
+    best: Weighed
+    answers: float
+
+
+def _by_parts(words: str, parts: list[str], scope: Scope, net: Net, whole: Balance) -> Interpretation | None:
+    """Facts told together, or an answer with an addition; None when the sentence is rather one thing."""
+    found: list[_Part] = []
+    strangers = 0
+    for part in parts:
+        balance = _weighed(part, scope, net)
+        ranked = balance.ranked()
+        strangers += balance.nothing >= 1.0  # the net is silent, so who knows what that clause means
+        if not ranked:
+            continue
+        own = max((one.chance for one in ranked if _is_answer(one.meaning)), default=0.0)
+        found.append(_Part(ranked[0], own))
+    sure = [part for part in found if part.best.chance >= AT_ONCE_TOLD and not part.best.doubt]
+    if any(isinstance(part.best.meaning, Command | BackQuestion | Emergency | Correction) for part in sure):
         return None
-    found = loose_readings(words, expected, scope.tellable.words)
-    if found is None or len(found.unknown) > (_MOST_UNKNOWN if found.units else _MOST_STRANGE):
+    answers = {meaning_key(p.best.meaning): p.best.meaning for p in sure if _is_answer(p.best.meaning)}
+    told = [part for part in sure if isinstance(part.best.meaning, Told) and part.answers < EACH]
+    facts: dict[object, ToldFact] = {}
+    for meaning in (part.best.meaning for part in told):
+        for fact in meaning.facts if isinstance(meaning, Told) else ():
+            facts.setdefault(fact.question if isinstance(fact, ToldAnswer) else fact.choice, fact)
+    if len(answers) > 1:
         return None
-    meaning, doubt = found.meaning, found.doubt
-    if isinstance(meaning, Readings) and not expected.places and len(meaning.items) > 1:
-        two = _for_two_questions(meaning, scope)
-        if two is None:
-            return None
-        meaning = two
-    if not doubt and found.unknown and not found.units:
-        doubt = f'"{found.unknown[0]}" was not understood.'
-    return Interpretation(words=words, meaning=meaning, doubt=doubt)
+    answer = next(iter(answers.values()), None)
+    if len(facts) + len(answers) < 2:
+        return _one_part(words, sure, whole) if not strangers else None
+    chance = min(part.best.chance for part in sure)
+    assert answer is None or isinstance(answer, Readings | Finding | Indication)
+    return Interpretation(words=words, meaning=Told(answer=answer, facts=tuple(facts.values())), chance=chance)
 
 
-def _for_two_questions(said: Readings, scope: Scope) -> Told | None:
-    """ "Three eighteen and four point two": the answer, and that of the next question of the same check."""
-    for key in scope.following[:1]:
-        asked = scope.tellable.questions.get(key)
-        if asked is None or asked.reading is None:
-            return None
-        first, second = said.items
-        if second.quantity != asked.reading.quantity or not _inside(second, asked.reading):
-            return None
-        return Told(
-            answer=Readings(items=(first,)), facts=(ToldAnswer(question=key, answer=Readings(items=(second,))),)
+def _one_part(words: str, sure: list[_Part], whole: Balance) -> Interpretation | None:
+    """One clause tells something and the others nothing: it is taken, unless the whole sentence means another thing."""
+    ranked = whole.ranked()
+    if len(sure) != 1 or (ranked and ranked[0].chance >= ASKED):
+        return None
+    best = sure[0].best
+    return _decided(words, Balance({meaning_key(best.meaning): replace(best)}, nothing=best.weight * (1 - best.chance)))
+
+
+def _is_answer(meaning: Meaning) -> bool:
+    return isinstance(meaning, Finding | Indication | Readings)
+
+
+# ---- the rule ---------------------------------------------------------------------------------------------------
+
+
+def _decided(words: str, balance: Balance) -> Interpretation:
+    """The one decision rule."""
+    ranked = balance.ranked()
+    talk = balance.talk_chance()
+    if not ranked:
+        return Interpretation(words=words, meaning=None, talk=talk >= TALKS)
+    best = ranked[0]
+    if best.chance >= _at_once(best.meaning):
+        others = tuple(one.meaning for one in ranked[1:3] if best.doubt and one.chance >= EACH)
+        return Interpretation(
+            words=words, meaning=best.meaning, alternatives=others, doubt=best.doubt, chance=best.chance
         )
-    return None
+    near = [one for one in ranked[:3] if one.chance >= max(EACH, NO_LESS * best.chance)]
+    if len(near) > 1 and sum(one.chance for one in near) >= TOGETHER:
+        return Interpretation(
+            words=words, meaning=best.meaning, options=tuple(one.meaning for one in near), chance=best.chance
+        )
+    if best.chance >= ASKED:
+        doubt = best.doubt or f'"{words.strip()}" was not wholly understood.'
+        return Interpretation(words=words, meaning=best.meaning, doubt=doubt, chance=best.chance)
+    return Interpretation(words=words, meaning=None, talk=talk >= TALKS)
 
 
-def _inside(reading: Reading, expected: ReadingExpectation) -> bool:
-    low, high = expected.plausible
-    return reading.value is not None and low <= reading.value <= high
+def _at_once(meaning: Meaning) -> float:
+    match meaning:
+        case Emergency():
+            return AT_ONCE_EMERGENCY
+        case Command() | Correction():
+            return AT_ONCE_COMMAND
+        case Told():
+            return AT_ONCE_TOLD
+        case Cannot():
+            return AT_ONCE
+    return AT_ONCE

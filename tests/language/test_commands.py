@@ -12,7 +12,7 @@ from tests.language.states import STATES
 
 IDS = (
     "why repeat slower where-am-i what-is-left skip go-back wait resume stop help is-it-safe done finish"
-    " new-indication calculate"
+    " new-indication calculate ready what-can-i-say"
 )
 
 

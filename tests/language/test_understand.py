@@ -1,0 +1,150 @@
+"""The pipeline over a net that says what it is told to: what is taken, what is asked, and what is left alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+
+from assistant.language.meaning import (
+    BackQuestion,
+    Cannot,
+    Command,
+    Emergency,
+    Expectation,
+    Finding,
+    Indication,
+    Readings,
+    Told,
+    ToldAnswer,
+)
+from assistant.language.net import NONE, TALK, Ranked
+from assistant.language.scope import Scope, Tellable
+from assistant.language.understand import understand
+from tests.language.states import asks, choice
+
+FILTER = Expectation(
+    question="filter-look.filter",
+    choices=(choice("clear", "it is clear"), choice("dusty", "dusty but open"), choice("blocked", "it is blocked")),
+    good="clear",
+)
+FAN = Expectation(question="indoor-fan-look.turning", choices=(choice("strong", "it blows"), choice("still", "stands")))
+VOLTS = asks("supply-volts.voltage", "voltage_ac", "V", 0, 480)
+SHOWN = Expectation(
+    question="visit.indication",
+    choices=(choice("indoor-fan-weak", "little air"), choice("indoor-fan-still", "no air at all")),
+    choice_kind="indication",
+)
+TELLABLE = Tellable({one.question: one for one in (FILTER, FAN, VOLTS)}, SHOWN.choices)
+
+
+class Says:
+    """A net that gives these chances to these words, and nothing to all others."""
+
+    def __init__(self, **chances: dict[str, float]) -> None:
+        self.chances = {words.replace("_", " "): told for words, told in chances.items()}
+
+    def rank(self, words: str, candidates: Sequence[str], scope: str) -> tuple[Ranked, ...]:
+        told = {key: chance for key, chance in self.chances.get(words, {}).items() if key in (*candidates, TALK)}
+        left = max(0.0, 1.0 - sum(told.values())) or 1e-6
+        found = [*(Ranked(key, chance) for key, chance in told.items()), Ranked(NONE, left * 0.999 + 1e-9)]
+        return tuple(sorted(found, key=lambda one: -one.chance))
+
+
+def scope(asked: Expectation) -> Scope:
+    return Scope(asked, TELLABLE)
+
+
+def test_what_is_likely_is_taken_at_once() -> None:
+    net = Says(light_goes_right_through={"filter-look.filter=choice:clear": 0.93})
+    found = understand("Light goes right through", scope(FILTER), net)
+    assert found.meaning == Finding(choice="clear")
+    assert (found.doubt, found.options) == ("", ())
+
+
+def test_two_near_meanings_are_asked_as_an_either_or() -> None:
+    net = Says(hardly_breathing={"indication:indoor-fan-weak": 0.5, "indication:indoor-fan-still": 0.35})
+    found = understand("hardly breathing", scope(SHOWN), net)
+    assert found.options == (Indication(choice="indoor-fan-weak"), Indication(choice="indoor-fan-still"))
+
+
+def test_one_that_is_fairly_likely_is_asked_back() -> None:
+    found = understand("so so", scope(FILTER), Says(so_so={"filter-look.filter=choice:dusty": 0.6}))
+    assert found.meaning == Finding(choice="dusty")
+    assert found.doubt
+    assert not found.options
+
+
+def test_nothing_near_is_nothing_and_talk_is_known_for_talk() -> None:
+    assert understand("blue moon", scope(FILTER), Says()).meaning is None
+    talk = understand("nice dog", scope(FILTER), Says(nice_dog={TALK: 0.95}))
+    assert talk.meaning is None
+    assert talk.talk
+
+
+def test_an_emergency_needs_less_to_be_believed() -> None:
+    found = understand("it bit me", scope(FILTER), Says(it_bit_me={"emergency:shock": 0.6}))
+    assert found.meaning == Emergency(what="shock")
+    assert not found.doubt
+
+
+def test_an_answer_with_an_addition_gives_both() -> None:
+    net = Says(
+        it_is_packed={"filter-look.filter=choice:blocked": 0.95},
+        the_fan_sits_still={"indoor-fan-look.turning=choice:still": 0.96},
+    )
+    found = understand("it is packed, and the fan sits still", scope(FILTER), net)
+    fact = ToldAnswer(question="indoor-fan-look.turning", answer=Finding(choice="still"))
+    assert found.meaning == Told(answer=Finding(choice="blocked"), facts=(fact,))
+
+
+def test_a_reading_with_an_addition_gives_both() -> None:
+    net = Says(the_fan_sits_still={"indoor-fan-look.turning=choice:still": 0.96})
+    meaning = understand("two forty one, and the fan sits still", scope(VOLTS), net).meaning
+    assert isinstance(meaning, Told)
+    assert isinstance(meaning.answer, Readings)
+    assert meaning.answer.items[0].value == 241
+
+
+def test_a_doubtful_addition_is_no_fact() -> None:
+    net = Says(
+        it_is_packed={"filter-look.filter=choice:blocked": 0.95},
+        it_whirs={"indoor-fan-look.turning=choice:strong": 0.5},
+        it_is_packed_it_whirs={"filter-look.filter=choice:blocked": 0.9},
+    )
+    assert understand("it is packed, it whirs", scope(FILTER), net).meaning == Finding(choice="blocked")
+
+
+def test_a_command_of_the_same_words_does_not_win_over_a_likely_answer() -> None:
+    hums = Expectation(question="filter-look.filter", choices=(choice("silent", "it is silent"),))
+    found = understand("quiet", scope(hums), Says(quiet={"filter-look.filter=choice:silent": 0.9}))
+    assert found.options or found.meaning == Finding(choice="silent")
+
+
+@pytest.mark.parametrize("words", ["all good", "looks fine", "they look good", "It's clear.", "clear"])
+def test_where_one_choice_is_good_good_means_it(words: str) -> None:
+    found = understand(words, scope(FILTER))
+    assert found.meaning == Finding(choice="clear")
+    assert not found.doubt
+
+
+@pytest.mark.parametrize(
+    ("words", "meaning"),
+    [
+        ("I don't know", Cannot(reason="dont-know")),
+        ("can't see it from here", Cannot(reason="cant-see")),
+        ("we can't get to it", Cannot(reason="cant-reach")),
+        ("I have no megger with me", Cannot(reason="no-meter")),
+        ("not right now", Cannot(reason="not-now")),
+        ("there isn't one", Cannot(reason="not-there")),
+        ("which pins", BackQuestion(topic="which-pins")),
+        ("what should I read", BackQuestion(topic="expected-value")),
+        ("how sure are you", BackQuestion(topic="how-sure")),
+        ("he's passed out", None),
+        ("somebody passed out", Emergency(what="person-down")),
+        ("what can I say", Command(name="what-can-i-say")),
+    ],
+)
+@pytest.mark.parametrize("asked", [FILTER, VOLTS, SHOWN], ids=lambda one: one.question)
+def test_what_may_be_said_whatever_is_asked(words: str, meaning: object, asked: Expectation) -> None:
+    assert understand(words, scope(asked)).meaning == meaning
