@@ -14,11 +14,20 @@ NEAR = 2.5
 #: An answer in the words of one of its phrases, or in some of them that no other answer has.
 OWN_WORDS = 30.0
 OWN_WORDS_IN_PART = 6.0
+#: The net knows a question's own words too: what they count beside it.
+BESIDE_THE_NET = 0.3
+#: The net's chance of a sentence of the grammar counts as this much at least.
+STANDS_IN_THE_GRAMMAR = 0.1
+#: "Check the ..." with a target that is known by its whole name, or by most of it; the name alone, which may be
+#: something else's too.
+CHECK = {"whole": 8.0, "most": 1.5, "alone": 60.0}
 READING = 60.0
 READING_UNIT = 20.0
 READING_AMONG_WORDS = 4.0
 #: A meaning that the net cannot rank, or ranks at nothing, may yet be meant.
 LEAST = 0.02
+#: What the net leaves at least to what it cannot rank: it knows no readings.
+AMONG_OTHERS = 0.4
 
 
 @dataclass
@@ -33,23 +42,22 @@ class Weighed:
 
 @dataclass
 class Balance:
-    """Meanings by what they say. ``nothing`` is the weight of "none of these", ``talk`` that of words for others."""
+    """Meanings by what they say. ``nothing`` is the weight of "none of these"."""
 
     meanings: dict[tuple[object, ...], Weighed] = field(default_factory=dict)
     nothing: float = 0.0
-    talk: float = 0.0
 
     def ranked(self) -> list[Weighed]:
         """The meanings, the likeliest first, each with its chance."""
-        whole = self.nothing + self.talk + sum(one.weight for one in self.meanings.values())
+        whole = self.nothing + sum(one.weight for one in self.meanings.values())
         for one in self.meanings.values():
             one.chance = one.weight / whole if whole else 0.0
         return sorted(self.meanings.values(), key=lambda one: -one.weight)
 
-    def talk_chance(self) -> float:
-        """The chance that the words are not for the assistant."""
-        whole = self.nothing + self.talk + sum(one.weight for one in self.meanings.values())
-        return self.talk / whole if whole else 0.0
+    def nothing_chance(self) -> float:
+        """The chance that the words mean none of the meanings."""
+        whole = self.nothing + sum(one.weight for one in self.meanings.values())
+        return self.nothing / whole if whole else 0.0
 
     def add(self, meaning: Meaning, weight: float, doubt: str = "") -> None:
         """Puts a meaning on the balance; one that lies there already becomes as heavy as its heaviest opinion."""

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from assistant.language.loose_readings import Loose, loose_readings
 from assistant.language.meaning import Choice, Meaning, Reading, ReadingExpectation, Readings, Told, ToldAnswer
+from assistant.language.notions import SMALL, shipped
 from assistant.language.scope import Scope
 from assistant.language.weighing import READING, READING_AMONG_WORDS, READING_UNIT
 from assistant.language.written import as_words
@@ -72,9 +75,53 @@ def _inside(reading: Reading, expected: ReadingExpectation) -> bool:
     return reading.value is not None and low <= reading.value <= high
 
 
-def targets_within(words: str, checks: tuple[Choice, ...]) -> list[str]:
-    """What of ``checks`` is named in ``words``: that with the longest name, or all whose names are as long."""
-    said = f" {as_words(words)} "
-    named = [(len(phrase.split()), check.id) for check in checks for phrase in check.phrases if f" {phrase} " in said]
-    most = max((length for length, _ in named), default=0)
-    return list(dict.fromkeys(target for length, target in named if length == most))
+#: How somebody says that he wants another check.
+_LEADS = (
+    r"(?:so|okay|ok|alright|well|hey|um|uh|now|can we|could we|i want to|i wanna|wanna|let's|let me|lemme|how about we"
+    r"|i'd like to|we should|please)"
+)
+_VERBS = (
+    r"(?:check(?: on)?|test|look at|inspect|measure|go to|take me to|jump to|switch (?:over )?to|do|ohm out|ohm|megger"
+    r"|meg|run me through|walk|go over|go look at|see about|back to)"
+)
+_WANTS = re.compile(rf"^(?:{_LEADS}\s+)*(?:go\s+)?(?:to\s+)?{_VERBS}\s+(.+)$")
+_TAIL = re.compile(r"\s+(?:next|now|first|please|for me|with me|test|check|instead|again|too|then)$")
+#: So much of the words and of a name must be the same.
+_SAME_NAME = 0.65
+
+
+def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, str]]:
+    """What of ``checks`` is asked for, by its "whole" name or by "most" of it: the likest, or all that are as like.
+
+    "alone": nothing but the name was said, of at least two words.
+    """
+    alone = as_words(words).removeprefix("the ")
+    named = [check.id for check in checks if " " in alone and alone in check.phrases]
+    if named:
+        return [(target, "alone") for target in named]
+    found = _WANTS.match(words.lower().rstrip(" .?!"))
+    if found is None:
+        return []
+    wanted = found.group(1)
+    while _TAIL.search(wanted):
+        wanted = _TAIL.sub("", wanted)
+    said = _notions(wanted)
+    if not said:
+        return []
+    scored = [
+        (2 * len(said & name) / (len(said) + len(name)), target) for target, name in _names(checks) if said & name
+    ]
+    best = max((score for score, _ in scored), default=0.0)
+    if best < _SAME_NAME:
+        return []
+    likeness = "whole" if best > 1 - 1e-9 else "most"
+    return list(dict.fromkeys((target, likeness) for score, target in scored if score > best - 1e-9))
+
+
+def _notions(name: str) -> frozenset[str]:
+    return frozenset(notion for notion in shipped().notions(name) if notion not in SMALL)
+
+
+@lru_cache(maxsize=8)
+def _names(checks: tuple[Choice, ...]) -> tuple[tuple[str, frozenset[str]], ...]:
+    return tuple((check.id, _notions(phrase)) for check in checks for phrase in check.phrases)

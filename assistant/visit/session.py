@@ -14,7 +14,7 @@ from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, expected, heard_in, is_due, step
 from assistant.dialogue.turn import Learnt, Turn
 from assistant.language.meaning import Expectation, Heard
-from assistant.language.net import Net
+from assistant.language.net import Net, default_net
 from assistant.language.scope import Scope
 from assistant.language.understand import understand
 from assistant.library.loader import Library
@@ -186,7 +186,7 @@ class Session:
 
     def type(self, line: str) -> Turn:
         """One typed utterance: the same dialogue without ears."""
-        return self.hear(typed(line, self.scope))
+        return self.hear(typed(line, self.scope, default_net()))
 
     def tick(self) -> Turn | None:
         """Let time pass: ends a wait that is due."""

@@ -17,6 +17,7 @@ def write(where: Path, **files: str) -> Path:
         (where / f"{name}.jsgf").write_text(HEAD.format(name) + text, encoding="utf-8")
     (where / "soundalikes.txt").write_text("[same]\ntwo: to\n", encoding="utf-8")
     (where / "around.txt").write_text("[passed]\nabout\n", encoding="utf-8")
+    (where / "notions.txt").write_text("fan: blower\n", encoding="utf-8")
     return where
 
 
@@ -67,6 +68,16 @@ def test_the_table_of_what_is_said_around_readings_is_checked(tmp_path: Path) ->
     assert [(problem.line, problem.what) for problem in found] == [
         (2, '"About" can never be heard.'),
         (3, "The section [near] is unknown."),
+    ]
+
+
+def test_the_table_of_notions_is_checked(tmp_path: Path) -> None:
+    write(tmp_path, one="public <r> = a;")
+    (tmp_path / "notions.txt").write_text("fan: blower, wheel\npump wheel\nrotor: wheel\n", encoding="utf-8")
+    found = problems(where=tmp_path)
+    assert [(problem.line, problem.what) for problem in found] == [
+        (2, '"pump wheel" cannot be read.'),
+        (3, '"wheel" stands under fan already.'),
     ]
 
 

@@ -56,20 +56,20 @@ def scope(asked: Expectation) -> Scope:
 
 
 def test_what_is_likely_is_taken_at_once() -> None:
-    net = Says(light_goes_right_through={"filter-look.filter=choice:clear": 0.93})
+    net = Says(light_goes_right_through={"filter-look.filter=choice:clear": 0.97})
     found = understand("Light goes right through", scope(FILTER), net)
     assert found.meaning == Finding(choice="clear")
     assert (found.doubt, found.options) == ("", ())
 
 
 def test_two_near_meanings_are_asked_as_an_either_or() -> None:
-    net = Says(hardly_breathing={"indication:indoor-fan-weak": 0.5, "indication:indoor-fan-still": 0.35})
-    found = understand("hardly breathing", scope(SHOWN), net)
-    assert found.options == (Indication(choice="indoor-fan-weak"), Indication(choice="indoor-fan-still"))
+    net = Says(it_pants={"indication:indoor-fan-weak": 0.5, "indication:indoor-fan-still": 0.35})
+    found = understand("it pants", scope(SHOWN), net)
+    assert set(found.options) == {Indication(choice="indoor-fan-weak"), Indication(choice="indoor-fan-still")}
 
 
 def test_one_that_is_fairly_likely_is_asked_back() -> None:
-    found = understand("so so", scope(FILTER), Says(so_so={"filter-look.filter=choice:dusty": 0.6}))
+    found = understand("so so", scope(FILTER), Says(so_so={"filter-look.filter=choice:dusty": 0.7}))
     assert found.meaning == Finding(choice="dusty")
     assert found.doubt
     assert not found.options
@@ -83,14 +83,14 @@ def test_nothing_near_is_nothing_and_talk_is_known_for_talk() -> None:
 
 
 def test_an_emergency_needs_less_to_be_believed() -> None:
-    found = understand("it bit me", scope(FILTER), Says(it_bit_me={"emergency:shock": 0.6}))
+    found = understand("it bit me", scope(FILTER), Says(it_bit_me={"emergency:shock": 0.8}))
     assert found.meaning == Emergency(what="shock")
     assert not found.doubt
 
 
 def test_an_answer_with_an_addition_gives_both() -> None:
     net = Says(
-        it_is_packed={"filter-look.filter=choice:blocked": 0.95},
+        it_is_packed={"filter-look.filter=choice:blocked": 0.97},
         the_fan_sits_still={"indoor-fan-look.turning=choice:still": 0.96},
     )
     found = understand("it is packed, and the fan sits still", scope(FILTER), net)
@@ -108,9 +108,9 @@ def test_a_reading_with_an_addition_gives_both() -> None:
 
 def test_a_doubtful_addition_is_no_fact() -> None:
     net = Says(
-        it_is_packed={"filter-look.filter=choice:blocked": 0.95},
+        it_is_packed={"filter-look.filter=choice:blocked": 0.97},
         it_whirs={"indoor-fan-look.turning=choice:strong": 0.5},
-        it_is_packed_it_whirs={"filter-look.filter=choice:blocked": 0.9},
+        it_is_packed_it_whirs={"filter-look.filter=choice:blocked": 0.97},
     )
     assert understand("it is packed, it whirs", scope(FILTER), net).meaning == Finding(choice="blocked")
 

@@ -1,0 +1,46 @@
+"""What sort of sentence it is, by plain signs: asked or told, and whether anybody says that something cannot be done.
+
+The net holds meanings against each other and hears little of these: "do good ones always click" lies near "yes, it
+clicks". Each sort of meaning is weighed by its sign. Set on clauses kept apart.
+"""
+
+from __future__ import annotations
+
+import re
+
+#: Words before the first that counts.
+_LEADS = re.compile(r"^(?:(?:so|and|okay|ok|hey|well|um|uh|oh|alright|all right|but|yeah|wait|sorry|now|huh)[\s,]+)*")
+_ASKS = re.compile(
+    r"^(?:what|which|where|how|why|when|who|whose|is|are|am|do|does|can(?!')|could|should|would|will|was|were|what's|whats"
+    r"|how's|where's|which's|you want|you sure|show me|walk me|tell me|remind me|read me|any|anything)\b|\?\s*$"
+    r"|\b(?:what's that|what is that|on or off|hot or dead|live or dead|or dead|how do i|what do i|do i|what did i)\b"
+)
+_CANNOT = re.compile(
+    r"\b(?:can't|cannot|can not|couldn't|cant|unable|not able|impossible|don't know|do not know|dunno|no idea|a clue"
+    r"|no clue|not sure|hard to|haven't|hasn't|ain't|don't have|doesn't have|don't carry|don't own|didn't bring"
+    r"|not visible|there isn't|there is no|there's no|there are no|isn't (?:one|any)|not (?:now|today|yet|right|there)"
+    r"|later|too|no|never|left my|forgot|won't|out of reach|beats me|who knows|search me|dead|broken|without"
+    r"|wouldn't know|hidden|covered|behind|locked|stolen|borrowed|another time|at the end|has to wait|rather)\b"
+)
+#: What a sort of meaning loses without its sign, or by the wrong one.
+_ASKED_ANSWER = 0.3
+_TOLD_QUESTION = 0.4
+_WITHOUT_CANNOT = 0.35
+
+
+def sign(key: str, words: str) -> float:
+    """The factor by which the signs of a sentence change the chance of ``key``: 1 where they speak for nothing."""
+    kind = "answer" if "=" in key else key.partition(":")[0]
+    asks = is_asked(words)
+    if kind in ("answer", "indication") and asks:
+        return _ASKED_ANSWER
+    if kind == "ask" and not asks:
+        return _TOLD_QUESTION
+    if kind == "cannot" and (asks or not _CANNOT.search(words)):
+        return _WITHOUT_CANNOT
+    return 1.0
+
+
+def is_asked(words: str) -> bool:
+    """Whether the sentence is a question or a request to be told."""
+    return _ASKS.search(_LEADS.sub("", words.lower(), count=1)) is not None
