@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.dialogue import phrases
+from assistant.dialogue.asking import components
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import (
     BackQuestion,
@@ -37,8 +38,9 @@ def spell(turn: Turn, meaning: Meaning, expected: Expectation) -> str:
             return _plain(turn, f"cannot-{reason}")
         case BackQuestion():
             return _plain(turn, "a-question-back")
-        case Command(name=name):
-            return name.replace("-", " ")
+        case Command(name=name, argument=argument):
+            target = next((item for item in components(turn.library) if item.id == argument), None)
+            return f"{name.replace('-', ' ')} {target.phrases[0]}" if target else name.replace("-", " ")
     places = expected.reading.places if expected.reading else ()
     return phrases.meaning(meaning, places, expected.choices)
 

@@ -45,6 +45,7 @@ from assistant.language.weighing import (
     Weighed,
 )
 from assistant.language.within import reading_within, targets_within
+from assistant.language.written import as_words
 
 #: From these chances on a meaning is taken at once. Set on clauses kept apart, so that no more than 1 % of complaints
 #: and answers, and 0.5 % of commands, are taken wrongly.
@@ -67,8 +68,11 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
     """
     net = net or KnowsNothing()
     exact = interpret(words, scope.expectation)
-    if isinstance(exact.meaning, Text):
+    if isinstance(exact.meaning, Text) or _names_check(exact):
         return exact
+    named = _check_named(words, scope) if exact.meaning is None or exact.doubt else None
+    if named is not None:
+        return Interpretation(words=words, meaning=named)
     whole = _weighed(words, scope, net, exact)
     parts = [part for part in clauses(words) if not tells_little(part)]
     if len(parts) > 1 or (parts and parts[0] != words):
@@ -76,6 +80,26 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
         if told is not None:
             return told
     return _decided(words, whole, isinstance(net, KnowsNothing))
+
+
+def _names_check(exact: Interpretation) -> bool:
+    """ "Check the float switch" in the grammar's own words needs no second opinion."""
+    return isinstance(exact.meaning, Command) and bool(exact.meaning.argument) and not exact.doubt
+
+
+#: So many words of a check's own phrase ("prove it dead") are a request for it; fewer may be a part that is named.
+_A_REQUEST = 3
+
+
+def _check_named(words: str, scope: Scope) -> Command | None:
+    """A check asked for in its own words, without "check the" before them."""
+    spoken = as_words(words)
+    if len(spoken.split()) < _A_REQUEST:
+        return None
+    for check in scope.expectation.checks:
+        if any(as_words(phrase) == spoken for phrase in check.phrases):
+            return Command(name="check", argument=check.id)
+    return None
 
 
 # ---- one clause -------------------------------------------------------------------------------------------------
