@@ -8,10 +8,12 @@ from __future__ import annotations
 import random
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import cast
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.step import Elapsed, Event, Opened, Words, expected, step
+from assistant.dialogue.turn import Context
 from assistant.language.meaning import (
     Cannot,
     Command,
@@ -27,6 +29,7 @@ from assistant.library.profile import UnitProfile
 from assistant.visit.session import Knowledgeable
 from tests.field.adapter import answer, known, symptom_of
 from tests.field.outcome import Outcome
+from tests.field.patience import NeverAnswers, Patient
 from tests.field.people import words
 from tests.field.people.technician import Habits, Technician
 from tests.field.profiles import profile_of
@@ -54,7 +57,8 @@ class Visit:
     def __init__(
         self, context: Knowledgeable, world: World, seed: int, with_profile: bool = True, habits: Habits | None = None
     ) -> None:
-        self.context = context
+        self._patient = Patient(context)
+        self.context = cast(Context, self._patient)
         self.world = world
         self.rng = random.Random(f"visit {seed}")
         self.technician = Technician(random.Random(f"technician {seed}"), habits or Habits())
@@ -73,14 +77,20 @@ class Visit:
     def run(self) -> Outcome:
         """The whole visit, to its end or until it turns too long."""
         self._do(Opened("field"))
+        hung = False
         for _ in range(_MOST_TURNS):
             if self.state.stage is Stage.CLOSED:
                 break
-            self._turn()
+            try:
+                self._turn()
+            except NeverAnswers:
+                hung = True
+                self.outcome.turns.append("  (no reply ever comes)")
+                break
         left = self.world.still_wrong()
         self.outcome.mended = not left
         self.outcome.hazards = self.world.hazards
-        self.outcome.closing = self.state.closing or "left open"
+        self.outcome.closing = "hung" if hung else self.state.closing or "left open"
         return self.outcome
 
     # ---- one turn ------------------------------------------------------------------------------------------------
@@ -213,6 +223,7 @@ class Visit:
         self._do(Words(heard, self.world.now_s))
 
     def _do(self, event: Event) -> None:
+        self._patient.begin()
         turn = step(self.context, self.state, event)
         self.state = turn.state
         if turn.replies:

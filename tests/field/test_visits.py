@@ -6,6 +6,7 @@ from assistant.visit.session import Knowledgeable
 from tests.field.driver import Visit
 from tests.field.faults import BY_ID
 from tests.field.outcome import Outcome
+from tests.field.patience import NeverAnswers, Patient
 from tests.field.people.technician import Habits
 from tests.field.report import good, in_all, leftovers, per_fault
 from tests.field.run import main
@@ -39,6 +40,14 @@ def test_the_same_seed_is_the_same_visit(context: Knowledgeable) -> None:
 def test_visits_come_to_an_end_and_nothing_live_is_touched(outcomes: list[Outcome]) -> None:
     assert all(outcome.closing != "left open" for outcome in outcomes)
     assert all(outcome.hazards == [] for outcome in outcomes)
+
+
+def test_a_step_without_end_is_given_up(context: Knowledgeable) -> None:
+    patient = Patient(context)
+    with pytest.raises(NeverAnswers):
+        all(patient.library for _ in range(10_000))
+    patient.begin()
+    assert patient.library is context.library
 
 
 def test_the_report_counts_what_happened(outcomes: list[Outcome]) -> None:
