@@ -1,7 +1,8 @@
 """The table of checks behind every calculation, made by running the tests: ``python -m tests.calculation_table``.
 
-Only checks that passed are counted. ``--into tests/reference/README.md`` writes the table between the two marker
-comments of that file.
+Only checks that passed are counted, and of those only what says something that the author did not: a row that repeats
+the formula with a rounded constant, a verdict word that the author worked out, and a value from memory stand apart.
+``--into tests/reference/README.md`` writes the table between the two marker comments of that file.
 """
 
 from __future__ import annotations
@@ -14,10 +15,10 @@ from pathlib import Path
 import pytest
 
 from assistant.calculations.catalogue import CATALOGUE
-from tests.calculations.checks import KINDS, MARK_OUTSIDE, MARK_PROPERTY
+from tests.calculations.checks import KINDS, MARK_OUTSIDE, MARK_PROPERTY, OUTSIDE
 
 BEGIN, END = "<!-- calculation checks: begin -->", "<!-- calculation checks: end -->"
-OUTSIDE = tuple(kind for kind in KINDS if kind != "memory")
+NOT_COUNTED = tuple(kind for kind in KINDS if kind not in OUTSIDE)
 
 
 class Counting:
@@ -62,26 +63,27 @@ def table(counting: Counting) -> str:
     if strange := names - set(CATALOGUE):
         raise SystemExit(f"Marks name calculations that do not exist: {', '.join(sorted(strange))}")
     lines = [
-        f"| calculation | {' | '.join(OUTSIDE)} | outside | from memory | properties |",
+        f"| calculation | {' | '.join(OUTSIDE)} | outside | not counted | properties |",
         "|---|" + "---:|" * (len(OUTSIDE) + 3),
     ]
     for name in CATALOGUE:
         kinds = [counting.outside[name, kind] for kind in OUTSIDE]
-        figures = [*kinds, sum(kinds), counting.outside[name, "memory"], counting.properties[name]]
+        apart = sum(counting.outside[name, kind] for kind in NOT_COUNTED)
+        figures = [*kinds, sum(kinds), apart, counting.properties[name]]
         lines.append(f"| {name} | " + " | ".join(str(f or "") for f in figures) + " |")
     kinds = [sum(counting.outside[name, kind] for name in CATALOGUE) for kind in OUTSIDE]
-    memory = sum(counting.outside[name, "memory"] for name in CATALOGUE)
-    totals = [*kinds, sum(kinds), memory, sum(counting.properties.values())]
+    apart = sum(counting.outside[name, kind] for name in CATALOGUE for kind in NOT_COUNTED)
+    totals = [*kinds, sum(kinds), apart, sum(counting.properties.values())]
     lines.append("| **all** | " + " | ".join(f"**{t}**" for t in totals) + " |")
     alone = [n for n in CATALOGUE if not any(counting.outside[n, kind] for kind in OUTSIDE)]
-    remembered = [n for n in alone if counting.outside[n, "memory"]]
+    remembered = [n for n in alone if any(counting.outside[n, kind] for kind in NOT_COUNTED)]
     bare = [n for n in alone if n not in remembered]
     lines += ["", *(f"- {kind}: {meaning}" for kind, meaning in KINDS.items())]
     lines.append(
         "- properties: tests over any input (Hypothesis), among them: no answer but a finite one or a named error"
     )
     lines.append("")
-    lines.append(f"Outside values from memory only: {', '.join(remembered) or 'none'}.")
+    lines.append(f"Checked only by what is not counted: {', '.join(remembered) or 'none'}.")
     lines.append(f"No outside check: {', '.join(bare) or 'none'}.")
     return "\n".join(lines)
 

@@ -46,6 +46,11 @@ def _pressure(pressure_kpa: float) -> float:
     return within("air pressure", pressure_kpa, 30, 120, "kPa")
 
 
+def saturated_vapour_pa(temperature_c: float) -> float:
+    """Pressure of saturated water vapour in Pa, below 0.01 °C over ice; -100 to 200 °C. Source: AIR_SOURCE."""
+    return float(_psychrolib().GetSatVapPres(within("temperature", temperature_c, -100, 200, "°C")))
+
+
 def _refuse_boiling(lib: ModuleType, dry_bulb_c: float, pascal: float) -> None:
     """The ideal-gas equations end where vapour takes nearly the whole pressure."""
     if lib.GetSatVapPres(dry_bulb_c) >= 0.9 * pascal:

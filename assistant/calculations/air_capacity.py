@@ -5,24 +5,23 @@ W, m³/h, kg/h, °C, K, kPa. Airflow is the volume where it is measured, taken t
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from assistant.calculations.air import Air, air_from_relative_humidity
 from assistant.calculations.errors import Inconsistent, within
-from assistant.calculations.uncertainty import Judged, judged
+from assistant.calculations.found import Found, Limit, sided
+from assistant.calculations.uncertainty import Metered, judged, propagated
 
 BALANCE_SOURCE = (
     "enthalpy balance per kg of dry air, ASHRAE Fundamentals 2017 chapter 1 (heat of the condensate left out)"
 )
 COP_SOURCE = "capacity over electric power (definition)"
-SPLIT_SOURCE = (
-    "coil line to saturation with bypass 0.15 and the enthalpy drop of nominal capacity at nominal airflow; "
-    "±3 °F after California Title 24, 2008 Residential Appendix RA3.2.2.7"
-)
+SPLIT_SOURCE = "coil line to saturation with bypass 0.15 and the enthalpy drop of nominal capacity at nominal airflow"
 
 #: Share of the air that passes the coil untouched. Common practice for finned coils, no source.
 BYPASS = 0.15
-SPLIT_TOLERANCE_K = 3 / 1.8
+SPLIT_TOLERANCE_K = Limit(3 / 1.8, "California Title 24, 2008 Residential Appendix RA3.2.2.7: ±3 °F")
 
 
 class Capacity(NamedTuple):
@@ -124,24 +123,28 @@ def expected_split(entering: Air, capacity_w: float, airflow_m3_h: float) -> Spl
     return Split((1 - BYPASS) * (entering.dry_bulb_c - high), high, False)
 
 
-class SplitJudgement(NamedTuple):
-    """A measured split in K against the expected one: below means little capacity, above means little airflow."""
-
-    split_k: float
-    expected_k: float
-    against: Judged
-
-
 def judge_split(
-    entering: Air, supply_c: float, capacity_w: float, airflow_m3_h: float, thermometer_k: float
-) -> SplitJudgement:
-    """Judge return less supply (``supply_c`` -20 to 60 °C) within 3 °F of what nominal capacity and airflow give.
+    dry_bulb: Metered,
+    second: Metered,
+    supply: Metered,
+    capacity_w: float,
+    airflow_m3_h: float,
+    state: Callable[[float, float], Air],
+    tolerance_k: float = SPLIT_TOLERANCE_K,
+) -> Found:
+    """Judge return less supply (°C, supply -20 to 60) against what nominal capacity and airflow give: low, ok or high.
 
-    ``thermometer_k`` (0 to 20 K, 95 %) counts twice, as two readings. Source: SPLIT_SOURCE.
+    ``state`` makes the return air of its dry bulb and its second reading (wet bulb, humidity or dew point), so that
+    both enter the uncertainty, and one thermometer's common error cancels. low: little capacity, high: little airflow.
+    Values: split, expected (K). Source: SPLIT_SOURCE.
     """
-    within("supply temperature", supply_c, -20, 60, "°C")
-    within("thermometer accuracy", thermometer_k, 0, 20, "K")
-    expected = expected_split(entering, capacity_w, airflow_m3_h).split_k
-    split = entering.dry_bulb_c - supply_c
-    against = judged(split, thermometer_k * 2**0.5, expected - SPLIT_TOLERANCE_K, expected + SPLIT_TOLERANCE_K)
-    return SplitJudgement(split, expected, against)
+    within("supply temperature", supply.value, -20, 60, "°C")
+    within("tolerance of the split", tolerance_k, 0.1, 20, "K")
+
+    def beyond(dry_c: float, other: float, supply_c: float) -> float:
+        return dry_c - supply_c - expected_split(state(dry_c, other), capacity_w, airflow_m3_h).split_k
+
+    value = beyond(dry_bulb.value, second.value, supply.value)
+    against = judged(value, propagated(beyond, (dry_bulb, second, supply)), -tolerance_k, tolerance_k)
+    split = dry_bulb.value - supply.value
+    return Found(sided(against), ("ok",), values={"split": split, "expected": split - value}, against=against)

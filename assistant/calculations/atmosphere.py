@@ -5,6 +5,8 @@ from __future__ import annotations
 from assistant.calculations.errors import within
 
 SEA_LEVEL_KPA = 101.325
+#: What the weather (2 kPa) and an altitude known to 100 m (1.2 kPa) leave open, 95 %. Common practice, no source.
+ATMOSPHERE_EXPANDED_KPA = 2.4
 ATMOSPHERE_SOURCE = (
     "p = 101.325·(1 - 2.25577e-5·Z)^5.2559 kPa, ASHRAE Fundamentals psychrometrics (US Standard Atmosphere)"
 )

@@ -5,103 +5,112 @@ Only with the unit isolated, the bus proved dead and the motor unplugged. Volts 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Literal, NamedTuple
+from collections.abc import Mapping, Sequence
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
-from assistant.calculations.uncertainty import Accuracy, Judged, combined, judged
+from assistant.calculations.found import Found, Limit, certain, sided
+from assistant.calculations.sampling import judged_by_sampling
+from assistant.calculations.uncertainty import Metered
+from assistant.calculations.values import spread
 
 ARMS = ("p-u", "p-v", "p-w", "n-u", "n-v", "n-w")
-#: Common practice, no source: a silicon freewheel diode 0.3 to 0.7 V; alike within 0.05 V; under 0.1 V shorted.
-FORWARD_LOW_V, FORWARD_HIGH_V, ALIKE_V, SHORT_BELOW_V = 0.3, 0.7, 0.05, 0.1
+#: Like arms are alike within this; an arm under that is shorted.
+ALIKE_V, SHORT_BELOW_V = Limit(0.06), Limit(0.1)
+#: What one silicon diode drops. Beyond it sound arms may lie too: two diodes in series (a boost stage behind the
+#: bridge), or transistors of a wide-gap material, whose body diode drops more or reads open on many meters.
+SILICON_V = (0.3, 0.75)
 BRIDGE_SOURCE = (
-    "forward 0.3 to 0.7 V one way and open the other, like arms within 0.05 V, under 0.1 V shorted: "
-    "common practice, no source"
+    "like arms within 0.06 V of each other, under 0.1 V shorted; 0.3 to 0.75 V is one silicon diode, more may be two "
+    "in series or a wide-gap part: common practice, no source (two drive manuals ask for like readings only)"
 )
 
-Outcome = Literal["ok", "shorted", "open", "uneven", "leaky"]
-OUTCOMES: tuple[Outcome, ...] = ("ok", "shorted", "open", "uneven", "leaky")
-MEANS: dict[Outcome, str] = {
+OUTCOMES = ("ok", "shorted", "open", "all-open", "uneven", "leaky", "low")
+# s that settle nothing.
+UNSETTLED = ("all-open", "low")
+MEANS: dict[str, str] = {
     "ok": "The six diodes are alike; a switch that does not open or a dead gate drive can still hide behind them.",
     "shorted": "The arm conducts both ways: the power module is shorted there.",
     "open": "The arm does not conduct: a broken bond or a trace is open there.",
     "uneven": "The arm stands apart from its neighbours: damage begins there, or the probe did not touch well.",
+    "all-open": "No arm conducts: wide-gap transistors read so on many meters, or a probe or its place is wrong.",
+    "low": "The arms are alike but lower than a diode: something else conducts beside them, so unplug and try again.",
     "leaky": "The arm passes current backwards: leakage, or a bus capacitor still charging through it.",
 }
 
 
-class BridgeJudgement(NamedTuple):
-    """``outcome`` likeliest with ``chances`` of all (sum 1), the ``arms`` it speaks of, and what that ``means``.
-
-    ``spread_v`` is the largest difference among like arms in V (None when an arm is open or shorted);
-    ``against_spread`` its judgement against ALIKE_V.
-    """
-
-    outcome: Outcome
-    chances: tuple[tuple[Outcome, float], ...]
-    arms: tuple[str, ...]
-    means: str
-    spread_v: float | None
-    against_spread: Judged | None
-
-
 def judge_bridge(
-    forward_v: Mapping[str, float | None],
-    meter: Accuracy,
-    reverse_v: Mapping[str, float | None] | None = None,
-) -> BridgeJudgement:
-    """Judge the arms measured. Keys are of ARMS; values in V (0 to 10), None for an open line.
+    forward: Mapping[str, Metered],
+    reverse: Mapping[str, Metered] | None = None,
+    spread_v: float = ALIKE_V,
+    short_below_v: float = SHORT_BELOW_V,
+) -> Found:
+    """Judge the arms measured. Keys are of ARMS; volts 0 to 10, or an open line.
 
-    Red on N, black on U conducts, and so does red on U, black on P; ``forward_v`` holds those directions, ``reverse_v``
+    Red on N, black on U conducts, and so does red on U, black on P; ``forward`` holds those directions, ``reverse``
     the others, where a good arm shows an open line. Fewer than six arms may be given, but at least two of one rail.
-    Raises UnknownName, OutOfRange, or Inconsistent for too few arms.
+    Values: spread (V, the widest within a rail), means, parts (what the readings look like). Raises UnknownName,
+    OutOfRange, or Inconsistent for too few arms.
     """
-    reverse = reverse_v or {}
-    for table in (forward_v, reverse):
-        for arm, value in table.items():
+    for table in (forward, reverse or {}):
+        for arm in table:
             if arm not in ARMS:
                 raise UnknownName("bridge arm", arm, ARMS)
-            if value is not None:
-                within(f"diode reading {arm}", value, 0, 10, "V")
-    rails = {rail: [a for a in ARMS if a.startswith(rail) and a in forward_v] for rail in "pn"}
-    if max(len(arms) for arms in rails.values()) < 2:
+    rails = {rail: [a for a in ARMS if a.startswith(rail) and a in forward] for rail in "pn"}
+    return judge_arms(forward, [arms for arms in rails.values() if arms], reverse, spread_v, short_below_v)
+
+
+def judge_arms(
+    forward: Mapping[str, Metered],
+    rows: Sequence[Sequence[str]],
+    reverse: Mapping[str, Metered] | None = None,
+    spread_v: float = ALIKE_V,
+    short_below_v: float = SHORT_BELOW_V,
+) -> Found:
+    """The same for arms of any names: ``rows`` are those that are alike (one rail, or all four of a single phase)."""
+    backward = reverse or {}
+    for table in (forward, backward):
+        for arm, reading in table.items():
+            if not reading.open:
+                within(f"diode reading {arm}", reading.value, 0, 10, "V")
+    if max((len(row) for row in rows), default=0) < 2:
         raise Inconsistent("At least two arms of one rail are needed to compare them.")
     shorted = tuple(
-        a for a in ARMS if _at_most(forward_v.get(a), SHORT_BELOW_V) or _at_most(reverse.get(a), SHORT_BELOW_V)
+        arm
+        for arm in dict.fromkeys((*forward, *backward))
+        if any(arm in table and table[arm].value < short_below_v for table in (forward, backward))
     )
     if shorted:
         return _certain("shorted", shorted)
-    opened = tuple(a for a in ARMS if a in forward_v and forward_v[a] is None)
+    opened = tuple(arm for arm, reading in forward.items() if reading.open)
     if opened:
-        return _certain("open", opened)
-    leaky = tuple(a for a in ARMS if reverse.get(a) is not None)
+        return _certain("all-open" if len(opened) == len(forward) else "open", opened)
+    leaky = tuple(arm for arm, reading in backward.items() if not reading.open)
     if leaky:
         return _certain("leaky", leaky)
-    return _compared({a: v for a, v in forward_v.items() if v is not None}, rails, meter)
+    return _compared(forward, rows, spread_v)
 
 
-def _at_most(value: float | None, limit: float) -> bool:
-    return value is not None and value < limit
+def _certain(outcome: str, arms: tuple[str, ...]) -> Found:
+    values: dict[str, float | str | None] = {"spread": None, "means": MEANS[outcome], "parts": "none"}
+    return Found(certain(outcome, OUTCOMES), ("ok",), UNSETTLED, values, places=arms)
 
 
-def _certain(outcome: Outcome, arms: tuple[str, ...]) -> BridgeJudgement:
-    chances = tuple((o, 1.0 if o == outcome else 0.0) for o in OUTCOMES)
-    return BridgeJudgement(outcome, chances, arms, MEANS[outcome], None, None)
-
-
-def _compared(values: Mapping[str, float], rails: Mapping[str, list[str]], meter: Accuracy) -> BridgeJudgement:
-    """Spread within each rail, and every arm within the band of a diode."""
-    groups = [arms for arms in rails.values() if len(arms) > 1]
-    widest = max(groups, key=lambda arms: max(values[a] for a in arms) - min(values[a] for a in arms))
-    spread = max(values[a] for a in widest) - min(values[a] for a in widest)
-    width = combined([meter.expanded(spread), meter.offset])  # one meter, one range: its percentage is common
-    against = judged(spread, width, None, ALIKE_V)
-    band = [judged(v, meter.expanded(v), FORWARD_LOW_V, FORWARD_HIGH_V).chance_inside for v in values.values()]
-    ok = (1 - against.chance_above) * min(band)
-    middle = sorted(values[a] for a in widest)[(len(widest) - 1) // 2]
-    odd = max(widest, key=lambda a: abs(values[a] - middle))
-    outside = tuple(a for a, v in values.items() if not FORWARD_LOW_V <= v <= FORWARD_HIGH_V)
-    outcome: Outcome = "ok" if ok >= 0.5 else "uneven"
-    chances: tuple[tuple[Outcome, float], ...] = tuple((o, {"ok": ok, "uneven": 1 - ok}.get(o, 0.0)) for o in OUTCOMES)
-    arms = () if outcome == "ok" else (outside or (odd,))
-    return BridgeJudgement(outcome, chances, arms, MEANS[outcome], spread, against)
+def _compared(forward: Mapping[str, Metered], rows: Sequence[Sequence[str]], spread_v: float) -> Found:
+    """The widest spread within a row; arms that are alike but under one diode are told apart."""
+    widest = max((row for row in rows if len(row) > 1), key=lambda row: spread(*(forward[arm].value for arm in row)))
+    readings = [forward[arm] for arm in widest]
+    against = judged_by_sampling(spread, readings, None, spread_v)
+    values = [reading.value for reading in forward.values()]
+    alike = sided(against, ("alike", "alike", "uneven"))
+    low = min(values) < SILICON_V[0]
+    chances = dict.fromkeys(OUTCOMES, 0.0) | {"uneven": alike["uneven"], "low" if low else "ok": alike["alike"]}
+    outcome = "uneven" if alike["uneven"] > alike["alike"] else "low" if low else "ok"
+    middle = sorted(reading.value for reading in readings)[(len(readings) - 1) // 2]
+    odd = max(widest, key=lambda arm: abs(forward[arm].value - middle))
+    told: dict[str, float | str | None] = {
+        "spread": spread(*(reading.value for reading in readings)),
+        "means": MEANS[outcome],
+        "parts": "one diode each" if max(values) <= SILICON_V[1] else "two diodes in series, or wide-gap parts",
+    }
+    places = (odd,) if outcome == "uneven" else ()
+    return Found(chances, ("ok",), UNSETTLED, told, against, places)

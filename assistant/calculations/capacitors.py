@@ -6,15 +6,20 @@ Sine voltage only: not behind an inverter.
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
-from assistant.calculations.errors import Inconsistent, within
-from assistant.calculations.uncertainty import Accuracy, Judged, combined, judged
+from assistant.calculations.errors import Inconsistent, UnknownName, within
+from assistant.calculations.found import Found, Limit, certain, sided
+from assistant.calculations.uncertainty import Accuracy, Metered, combined, judged
 
 CAPACITOR_SOURCE = "C = I/(2π·f·V) (definition of reactance)"
 TOLERANCE_SOURCE = (
     "replace outside the printed tolerance: common practice, no source; ±5, 10, 15 % are printed (IEC 60252-1)"
 )
+#: What a run capacitor may be off when nothing is printed, and an electrolytic bus capacitor in service.
+TOLERANCE_PERCENT, BUS_TOLERANCE_PERCENT = Limit(5.0), Limit(25.0)
+#: A capacitor under this share of its printed value is open. Common practice, no source.
+OPEN_SHARE = 0.05
+KINDS = ("run", "bus")
 
 
 def capacitance_uf(voltage_v: float, current_a: float, frequency_hz: float) -> float:
@@ -36,46 +41,44 @@ def expected_current_a(capacitance: float, voltage_v: float, frequency_hz: float
     return 2 * math.pi * frequency_hz * voltage_v * capacitance * 1e-6
 
 
-class CapacitorJudgement(NamedTuple):
-    """A capacitance in µF against its printed limits."""
-
-    low_uf: float
-    high_uf: float
-    against: Judged
+OUTCOMES = ("ok", "low", "high", "open")
 
 
 def judge_capacitance(
-    measured_uf: float, rated_uf: float, tolerance_percent: float, meter: Accuracy
-) -> CapacitorJudgement:
-    """Judge ``measured_uf`` (0 to 1e5) against ``rated_uf`` (0.1 to 1e4) ± ``tolerance_percent`` (0.1 to 50).
+    measured: Metered, rated_uf: float, tolerance_percent: float = TOLERANCE_PERCENT, kind: str = "run"
+) -> Found:
+    """Judge ``measured`` (µF, 0 to 1e5, may be open) against ``rated_uf`` (0.1 to 1e4) ± ``tolerance_percent``.
 
-    Source: TOLERANCE_SOURCE.
+    ok, low, high, or open (under ``OPEN_SHARE``). Of a ``kind`` "bus" (electrolytic) high settles nothing: another
+    capacitor may lie beside it, and a leaky one reads high; of a "run" capacitor it is a fault. Values: capacitance,
+    low, high (µF). Source: TOLERANCE_SOURCE.
     """
-    within("measured capacitance", measured_uf, 0, 1e5, "µF")
+    if kind not in KINDS:
+        raise UnknownName("kind of capacitor", kind, KINDS)
     within("rated capacitance", rated_uf, 0.1, 1e4, "µF")
     share = within("capacitor tolerance", tolerance_percent, 0.1, 50, "%") / 100
     low, high = rated_uf * (1 - share), rated_uf * (1 + share)
-    return CapacitorJudgement(low, high, judged(measured_uf, meter.expanded(measured_uf), low, high))
+    values = {"capacitance": None if measured.open else measured.value, "low": low, "high": high}
+    unsettled = ("high",) if kind == "bus" else ()
+    if measured.open or within("measured capacitance", measured.value, 0, 1e5, "µF") < OPEN_SHARE * rated_uf:
+        return Found(certain("open", OUTCOMES), ("ok",), unsettled, values)
+    against = judged(measured.value, measured.expanded, low, high)
+    return Found({**sided(against), "open": 0.0}, ("ok",), unsettled, values, against)
 
 
 def judge_capacitor_at_work(
-    voltage_v: float,
-    current_a: float,
+    voltage: Metered,
+    current: Metered,
     frequency_hz: float,
     rated_uf: float,
-    tolerance_percent: float,
-    volt_meter: Accuracy,
-    clamp: Accuracy,
-) -> CapacitorJudgement:
+    tolerance_percent: float = TOLERANCE_PERCENT,
+) -> Found:
     """Judge by V, I and f; relative uncertainties of voltage and current add in squares (GUM 5.1.6).
 
     Raises Inconsistent when no current flows: the capacitor or its path is open.
     """
-    value = capacitance_uf(voltage_v, current_a, frequency_hz)
-    if current_a == 0:
+    value = capacitance_uf(voltage.value, current.value, frequency_hz)
+    if current.value == 0:
         raise Inconsistent("No current flows through the capacitor: it, or the path to it, is open.")
-    relative = combined([volt_meter.expanded(voltage_v) / voltage_v, clamp.expanded(current_a) / current_a])
-    share = within("capacitor tolerance", tolerance_percent, 0.1, 50, "%") / 100
-    within("rated capacitance", rated_uf, 0.1, 1e4, "µF")
-    low, high = rated_uf * (1 - share), rated_uf * (1 + share)
-    return CapacitorJudgement(low, high, judged(value, value * relative, low, high))
+    width = value * combined([voltage.expanded / voltage.value, current.expanded / current.value])
+    return judge_capacitance(Metered(value, Accuracy(0, width)), rated_uf, tolerance_percent)

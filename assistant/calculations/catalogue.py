@@ -14,14 +14,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from string import Formatter
 
-from assistant.calculations import refrigerants, units
+from assistant.calculations import instruments, refrigerants, units, working
 from assistant.calculations.entries import air, charge, judging, motors, parts, power, power_stage, refrigerant
 from assistant.calculations.entries import supply as supply_entries
 from assistant.calculations.entries import thermistors as thermistor_entries
-from assistant.calculations.entry import TABLE, WORD, Answer, Calculation, Parameter, Result, Value, shown
+from assistant.calculations.entry import TABLE, WORD, Calculation, Parameter, Result, Value
 from assistant.calculations.errors import BadUnit, Inconsistent, Missing, OutOfRange, UnknownName
+from assistant.calculations.found import Limit
+from assistant.calculations.uncertainty import Accuracy, Metered
 from assistant.quantities.table import sign
 
 CATALOGUE: dict[str, Calculation] = {
@@ -63,15 +64,8 @@ def run(name: str, values: Mapping[str, Value], known: Mapping[str, Value] | Non
             raise UnknownName(f"value for {name}", given, names)
     everything = {k: v for k, v in (known or {}).items() if k in names} | dict(values)
     taken = {p.name: _checked(calculation, p, everything.get(p.name)) for p in calculation.parameters}
-    made = calculation.compute(**taken)
-    answers = tuple(
-        Answer(o.name, o.about, o.quantity, _finite(o.about, made[o.name]), o.in_source) for o in calculation.outputs
-    )
-    texts = {p.name: shown(p.quantity, taken[p.name]) for p in calculation.parameters}
-    texts |= {a.name: a.text for a in answers}
-    return Result(
-        name, answers, calculation.formula, _filled(calculation.numbers, texts), _filled(calculation.source, texts)
-    )
+    taken |= {p.name: metered for p in calculation.parameters if (metered := _metered(p, taken)) is not None}
+    return working.worked_out(calculation, taken, everything)
 
 
 def read(name: str, texts: Mapping[str, str]) -> dict[str, Value]:
@@ -136,6 +130,12 @@ def _checked(calculation: Calculation, parameter: Parameter, value: Value) -> Va
         return _word(parameter, value)
     if parameter.quantity == TABLE:
         return _table(parameter, value)
+    if isinstance(value, Metered):
+        if not value.open:
+            _checked(calculation, parameter, value.value)
+        elif not parameter.open_line:
+            raise BadUnit(f"{parameter.name} must be a number in {parameter.unit}; the meter shows an open line.")
+        return value
     if isinstance(value, (str, tuple, bool)):
         raise BadUnit(f"{parameter.name} must be a number in {parameter.unit}, not {value!r}.")
     if math.isinf(value) and value > 0 and parameter.open_line:
@@ -146,7 +146,29 @@ def _checked(calculation: Calculation, parameter: Parameter, value: Value) -> Va
         raise Inconsistent(f"phases must be 1 or 3, not {value:g}.")
     if parameter.name == "pulses_per_turn" and value != int(value):
         raise Inconsistent(f"pulses_per_turn must be a whole number, not {value:g}.")
-    return float(value)
+    return value if isinstance(value, Limit) else float(value)
+
+
+def _metered(parameter: Parameter, taken: Mapping[str, Value]) -> Metered | None:
+    """The reading with its instrument: the usual one, or as good as the calculation was told. None for other values."""
+    value = taken[parameter.name]
+    if not parameter.instrument or not isinstance(value, float):
+        return None
+    return Metered(float(value), _accuracy(parameter, taken), parameter.instrument)
+
+
+def _accuracy(parameter: Parameter, taken: Mapping[str, Value]) -> Accuracy:
+    accuracy = instruments.usual(parameter.instrument)
+    if not parameter.accuracy:
+        return accuracy
+    told = {part: taken.get(f"{parameter.accuracy}{part}") for part in ("", "_percent", "_offset")}
+    percent, offset = told["_percent"], told["_offset"] if told[""] is None else told[""]
+    percent = percent if isinstance(percent, float) else accuracy.percent_of_reading
+    offset = offset if isinstance(offset, float) else accuracy.offset
+    if (percent, offset) == (accuracy.percent_of_reading, accuracy.offset):
+        return accuracy
+    own = None if accuracy.own is None else min(accuracy.own, offset) if offset >= 0 else None
+    return Accuracy(percent, offset, own)
 
 
 def _word(parameter: Parameter, value: Value) -> str:
@@ -165,20 +187,3 @@ def _table(parameter: Parameter, value: Value) -> tuple[tuple[float, float], ...
     if not isinstance(value, tuple) or any(len(row) != 2 for row in value):
         raise BadUnit(f"{parameter.name} must be rows of temperature and resistance.")
     return value
-
-
-def _finite(about: str, value: Value) -> Value:
-    """Numbers as floats; one that is NaN or infinite is refused as out of range, never answered."""
-    if value is None or isinstance(value, (str, tuple)):
-        return value
-    if not math.isfinite(value):
-        raise OutOfRange(about, value, -1e30, 1e30, "")
-    return float(value)
-
-
-def _filled(template: str, texts: Mapping[str, str]) -> str:
-    """The template with the texts put in; only its own fields are touched."""
-    parts = []
-    for literal, name, _, _ in Formatter().parse(template):
-        parts.append(literal + (texts[name] if name else ""))
-    return "".join(parts)

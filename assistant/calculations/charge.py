@@ -1,14 +1,20 @@
-"""Refrigerant by mass: charge for the line length, leak rate, CO2-equivalent. kg, m, days."""
+"""Refrigerant by mass: charge for the line length and branches, leak rate, CO2-equivalent. kg, m, days."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
+from assistant.calculations.found import Found, Limit, sided
 from assistant.calculations.refrigerants import refrigerant
+from assistant.calculations.uncertainty import Metered, judged, propagated
 
 LEAK_SOURCE = "40 CFR 82.152 and 84.102: annualizing and rolling average method; comfort cooling trigger 10 %"
 CHARGE_SOURCE = "charge and grams per metre from the unit profile (the maker's table)"
+#: What a charge may be off: one weighed in, and what was added at installation.
+CHARGE_PERCENT, ADDED_PERCENT = Limit(5.0), Limit(15.0)
+#: What an addition may be off however small it is.
+LEAST_OFF_KG = Limit(0.05)
 #: 100-year warming of the pure parts, kg CO2e per kg: IPCC AR4, AR5, AR6. R1234yf AR4: 4 (IPCC via EU rules);
 #: AR5 under 1 and AR6 0.501, R290 AR4 3 (EU rules), AR6 0.02: these of R1234yf AR5/AR6 and R290 from memory.
 _GWP100: dict[str, dict[str, float]] = {
@@ -26,10 +32,79 @@ def charge_kg(nameplate_kg: float, line_m: float, free_m: float, added_g_per_m: 
     Source: CHARGE_SOURCE.
     """
     within("nameplate charge", nameplate_kg, 0.05, 200, "kg")
+    return nameplate_kg + added_kg(line_m, free_m, added_g_per_m)
+
+
+def added_kg(line_m: float, free_m: float, added_g_per_m: float) -> float:
+    """What the line's length adds to the nameplate charge, kg: grams for every metre beyond the free length.
+
+    ``line_m`` and ``free_m`` 0 to 500 m, ``added_g_per_m`` 0 to 500. Source: CHARGE_SOURCE.
+    """
     within("line length", line_m, 0, 500, "m")
     within("free line length", free_m, 0, 500, "m")
     within("added charge", added_g_per_m, 0, 500, "g/m")
-    return nameplate_kg + max(0.0, line_m - free_m) * added_g_per_m / 1000
+    return max(0.0, line_m - free_m) * added_g_per_m / 1000
+
+
+def branch_charge_kg(nameplate_kg: float, branches: Sequence[tuple[float, float]], covered_kg: float = 0.0) -> float:
+    """Charge of a unit with several branches, kg: nameplate plus metres times grams a metre of each liquid pipe.
+
+    ``branches`` are (m, g/m) by pipe size as the maker's table has them, each 0 to 500; ``covered_kg`` (0 to 50) is
+    what the nameplate charge already holds for the lines, which is never given back when the lines are short.
+    Source: CHARGE_SOURCE. Raises Inconsistent without a branch.
+    """
+    within("nameplate charge", nameplate_kg, 0.05, 200, "kg")
+    within("line charge in the nameplate", covered_kg, 0, 50, "kg")
+    if not branches:
+        raise Inconsistent("At least one branch is needed.")
+    lines = sum(added_kg(length_m, 0.0, grams) for length_m, grams in branches)
+    return nameplate_kg + max(0.0, lines - covered_kg)
+
+
+def judge_charge(
+    mass: Metered,
+    length: Metered,
+    nameplate_kg: float,
+    free_m: float,
+    added_g_per_m: float,
+    tolerance_percent: float = CHARGE_PERCENT,
+) -> Found:
+    """A whole charge (kg) against nameplate plus what the line's length (m) asks for: low, ok or high, in percent.
+
+    ``tolerance_percent`` 0.1 to 50. Scale and tape propagate. Values: share (%), due (kg). Source: CHARGE_SOURCE.
+    """
+    within("charge tolerance", tolerance_percent, 0.1, 50, "%")
+    within("refrigerant weighed", mass.value, 0, 1000, "kg")
+
+    def share(weighed_kg: float, line_m: float) -> float:
+        return 100 * weighed_kg / charge_kg(nameplate_kg, max(0.0, line_m), free_m, added_g_per_m)
+
+    value = share(mass.value, length.value)
+    within("line length", length.value, 0, 500, "m")
+    width = propagated(share, (mass, length))
+    against = judged(value, width, 100 - tolerance_percent, 100 + tolerance_percent)
+    due = charge_kg(nameplate_kg, length.value, free_m, added_g_per_m)
+    return Found(sided(against), ("ok",), values={"share": value, "due": due}, against=against)
+
+
+def judge_added(
+    mass: Metered, length: Metered, free_m: float, added_g_per_m: float, tolerance_percent: float = ADDED_PERCENT
+) -> Found:
+    """What was added at installation (kg) against what the line's length (m) asks for: low, ok or high.
+
+    It may be off by ``tolerance_percent`` (0.1 to 50), and by ``LEAST_OFF_KG`` however little was due.
+    Values: off, due (kg). Source: CHARGE_SOURCE.
+    """
+    within("charge tolerance", tolerance_percent, 0.1, 50, "%")
+    within("refrigerant added", mass.value, 0, 1000, "kg")
+    due = added_kg(length.value, free_m, added_g_per_m)
+
+    def off(weighed_kg: float, line_m: float) -> float:
+        return weighed_kg - added_kg(max(0.0, line_m), free_m, added_g_per_m)
+
+    value, allowed = off(mass.value, length.value), max(float(LEAST_OFF_KG), due * tolerance_percent / 100)
+    against = judged(value, propagated(off, (mass, length)), -allowed, allowed)
+    return Found(sided(against), ("ok",), values={"off": value, "due": due}, against=against)
 
 
 def annualized_leak_percent(added_kg: float, full_kg: float, days: float) -> float:

@@ -6,6 +6,7 @@ import math
 from typing import NamedTuple
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
+from assistant.calculations.found import Limit
 from assistant.calculations.windings import INTERCEPT_C, Metal
 
 GAUGE_SOURCE = "ASTM B258: d = 0.005·92^((36-n)/39) inch"
@@ -13,6 +14,9 @@ RESISTIVITY_SOURCE = (
     "IEC 60028: 1.7241e-8 ohm·m at 20 °C (100 % IACS); aluminium 2.8264e-8 (61 %); temperature as windings"
 )
 DROP_SOURCE = "R = 2·ρ·L/A out and back, √3·ρ·L/A line to line three-phase; reactance left out (small up to 10 mm²)"
+
+#: How far a supply may fall at the unit when it runs: branch circuit and feeder together.
+DROP_PERCENT = Limit(5.0, "NEC informational notes to 210.19 and 215.2: 5 % of feeder and branch (from memory)")
 
 #: ohm·m at 20 °C: copper 100 % IACS (IEC 60028), aluminium 61 % IACS.
 _RESISTIVITY_20: dict[Metal, float] = {"copper": 1.7241e-8, "aluminium": 1.7241e-8 / 0.61}

@@ -5,10 +5,14 @@ from __future__ import annotations
 import math
 
 from assistant.calculations.errors import Inconsistent, within
-from assistant.calculations.uncertainty import Accuracy, Judged, judged
+from assistant.calculations.found import Found, Limit
+from assistant.calculations.uncertainty import Metered
+from assistant.calculations.values import judge_share
 
 POWER_SOURCE = "P = V·I·cos φ, three-phase P = √3·V·I·cos φ with line values (IEC 60050-131 definitions)"
-NAMEPLATE_SOURCE = "running current not above the nameplate's: the nameplate (unit profile)"
+NAMEPLATE_SOURCE = "the nameplate's current (unit profile)"
+#: Full cooling or heating draws between these shares of the nameplate's current.
+RUNNING_LOW_PERCENT, RUNNING_HIGH_PERCENT = Limit(35.0), Limit(120.0)
 
 
 def _factor(phases: int) -> float:
@@ -63,14 +67,16 @@ def current_from_power_a(active: float, voltage_v: float, factor: float, phases:
 
 
 def judge_running_current(
-    current_a: float, nameplate_a: float, meter: Accuracy, least_share: float | None = None
-) -> Judged:
-    """Judge a running current (0 to 10 000 A) against the nameplate (0.05 to 10 000 A). Source: NAMEPLATE_SOURCE.
+    current: Metered,
+    nameplate_a: float,
+    low_percent: float | None = RUNNING_LOW_PERCENT,
+    high_percent: float = RUNNING_HIGH_PERCENT,
+) -> Found:
+    """Judge a running current (0 to 10 000 A) in percent of the nameplate's (0.05 to 10 000 A): ok, low or high.
 
-    ``least_share`` (0 to 1) also sets a low limit, as a share of the nameplate, for a motor that should be loaded; an
-    inverter unit at part load has none.
+    Low settles nothing: an inverter unit at part load draws little. Value: share (%). Source: NAMEPLATE_SOURCE.
     """
-    within("running current", current_a, 0, 1e4, "A")
+    within("running current", current.value, 0, 1e4, "A")
     within("nameplate current", nameplate_a, 0.05, 1e4, "A")
-    low = None if least_share is None else within("least share", least_share, 0, 1, "1") * nameplate_a
-    return judged(current_a, meter.expanded(current_a), low, nameplate_a)
+    found = judge_share(current, nameplate_a, low_percent, high_percent)
+    return Found(found.chances, found.good, ("low",), found.values, found.against)

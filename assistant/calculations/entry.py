@@ -6,10 +6,13 @@ from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from assistant.calculations import units
+from assistant.calculations.found import Found
+from assistant.calculations.uncertainty import Metered
 
-#: A value given to or coming from a calculation: a number in the unit kept inside, a word, a table of number pairs, or
-#: None for one that was not given. ``math.inf`` stands for an open line on the meter where that is allowed.
-Value = float | str | tuple[tuple[float, float], ...] | None
+#: A value given to or coming from a calculation: a number in the unit kept inside (as a ``Metered`` with its own
+#: instrument, or a ``Limit`` with its own source), a word, a table of number pairs, or None for one that was not given.
+#: ``math.inf`` stands for an open line on the meter where that is allowed.
+Value = float | str | tuple[tuple[float, float], ...] | Metered | None
 
 WORD, TABLE = "word", "table"
 
@@ -20,7 +23,9 @@ class Parameter(NamedTuple):
     ``quantity`` is one of ``units.QUANTITIES``, or "word" (then ``choices`` is the closed list), or "table" (rows of
     °C and ohm). ``default`` is used when none is given; ``optional`` means None is a sensible value. ``open_line``:
     the meter may show no number. ``said_in`` is the unit to take for a spoken number without one, ``spoken`` the ways
-    to say the name (lower case).
+    to say the name (lower case). ``instrument`` is the usual one that reads it (``instruments.USUAL``), ``accuracy``
+    the calculation's own parameters that may say better: their common first word. ``belongs_to`` names the parameter
+    without which this one means nothing, and is not told.
     """
 
     name: str
@@ -32,6 +37,9 @@ class Parameter(NamedTuple):
     open_line: bool = False
     said_in: str = ""
     spoken: tuple[str, ...] = ()
+    instrument: str = ""
+    accuracy: str = ""
+    belongs_to: str = ""
 
     @property
     def unit(self) -> str:
@@ -64,8 +72,10 @@ class Output(NamedTuple):
 class Calculation(NamedTuple):
     """One entry of the catalogue.
 
-    ``compute`` takes the parameters by name and returns the outputs by name. ``numbers`` is the formula with the
-    numbers put in, as a template over the names of parameters and outputs. ``source`` may also name outputs.
+    ``compute`` takes the parameters by name and returns the outputs by name, or where ``judges`` a judgement
+    (``Found``) whose values and verdict are the outputs; only then does it get readings as ``Metered``. ``numbers`` is
+    the formula with the numbers put in, as a template over the names of parameters and outputs; what else was given is
+    added to it. ``source`` may also name outputs; the sources of limits are added to it.
     """
 
     name: str
@@ -76,8 +86,9 @@ class Calculation(NamedTuple):
     formula: str
     numbers: str
     source: str
-    compute: Callable[..., Mapping[str, Value]]
+    compute: Callable[..., Mapping[str, Value] | Found]
     spoken: tuple[str, ...] = ()
+    judges: bool = False
 
     def parameter(self, name: str) -> Parameter | None:
         """The parameter called ``name``, or None."""
@@ -85,13 +96,17 @@ class Calculation(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """One value of a result, in the unit kept inside; ``in_source`` as of its output."""
+    """One value of a result, in the unit kept inside; ``in_source`` as of its output.
+
+    ``expanded``: its 95 % uncertainty with the instruments of the readings, None where that is not known.
+    """
 
     name: str
     about: str
     quantity: str
     value: Value
     in_source: bool = False
+    expanded: float | None = None
 
     @property
     def unit(self) -> str:
@@ -103,12 +118,17 @@ class Answer(NamedTuple):
         """The value for people."""
         return shown(self.quantity, self.value)
 
+    @property
+    def text_with_uncertainty(self) -> str:
+        """The value for people, with ± where that is known."""
+        return self.text if self.expanded is None else f"{self.text} ± {width_shown(self.quantity, self.expanded)}"
+
 
 class Result(NamedTuple):
     """A calculation done, as an engineer would write it.
 
     ``answers`` in order, the first being the answer; ``value`` and ``unit`` are its own. ``formula``, ``numbers``,
-    ``text`` (the result in words) and ``source`` are ready to be shown.
+    ``text`` (the result in words) and ``source`` are ready to be shown. ``found`` is the judgement, if it is one.
     """
 
     name: str
@@ -116,6 +136,7 @@ class Result(NamedTuple):
     formula: str
     numbers: str
     source: str
+    found: Found | None = None
 
     @property
     def value(self) -> Value:
@@ -141,16 +162,26 @@ class Result(NamedTuple):
 
 
 def shown(quantity: str, value: Value) -> str:
-    """A value of any kind for people."""
+    """A value of any kind for people; a reading with its uncertainty."""
     if value is None:
         return "not known"
     if isinstance(value, tuple):
         return ", ".join(f"{units.figure(t)} °C: {units.shown('resistance', r)}" for t, r in value)
     if isinstance(value, str):
         return value
+    if isinstance(value, Metered):
+        if value.open or not value.expanded:
+            return shown(quantity, value.value)
+        return f"{units.shown(quantity, value.value)} ± {width_shown(quantity, value.expanded)}"
     if value == float("inf"):
         return "open line"
     return units.shown(quantity, value)
+
+
+def width_shown(quantity: str, width: float) -> str:
+    """An uncertainty of a quantity for people: of a temperature in kelvin, of a pressure without gauge or absolute."""
+    text = units.shown("temperature_difference" if quantity == "temperature" else quantity, width)
+    return text.replace("psig", "psi").replace("psia", "psi")
 
 
 def quantity(
@@ -163,9 +194,11 @@ def quantity(
     open_line: bool = False,
     said_in: str = "",
     spoken: tuple[str, ...] = (),
+    instrument: str = "",
+    accuracy: str = "",
 ) -> Parameter:
     """A parameter that is a number."""
-    return Parameter(name, kind, about, default, optional, (), open_line, said_in, spoken)
+    return Parameter(name, kind, about, default, optional, (), open_line, said_in, spoken, instrument, accuracy)
 
 
 def word(
@@ -173,8 +206,3 @@ def word(
 ) -> Parameter:
     """A parameter that is one of a closed list of words."""
     return Parameter(name, WORD, about, default, optional, choices)
-
-
-def given(value: float | None) -> float | None:
-    """An open line (inf) as the None that the judging functions take."""
-    return None if value is None or value == float("inf") else value

@@ -5,24 +5,33 @@ Voltages in V against the motor's ground, pulses in Hz, speed in rpm.
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
-
 from assistant.calculations.errors import Inconsistent, within
-from assistant.calculations.uncertainty import Accuracy, Judged, judged
+from assistant.calculations.found import Found, Limit
+from assistant.calculations.power_stage import bus_peak_v
+from assistant.calculations.uncertainty import Metered, judged
 
-#: Band of the supply and control voltages around the profile's value. Common practice, no source.
-SUPPLY_TOLERANCE_PERCENT = 15.0
-#: What a meter's frequency range does at worst. Common practice, no source.
-COUNTER = Accuracy(0.1, 0.0)
+#: Band of the supply and control voltages around the profile's value.
+SUPPLY_TOLERANCE_PERCENT = Limit(15.0)
+#: A motor on the rectified supply has at least this share of its peak.
+RECTIFIED_SHARE = 0.77
+#: Under this nothing is there; between it and the rectified supply a low-voltage motor may be in order. No motor of
+#: these units runs on less than 12 V.
+NOTHING_V = 10.0
+#: Least speed command that asks for anything, where the profile has none.
+COMMAND_LOW_V = Limit(1.5, general=True)
 ORDER_SOURCE = "supply, control, command, then feedback: common practice, no source; values from the unit profile"
+SUPPLY_SOURCE = (
+    "without the motor's own value: 77 % of the rectified line, or a low-voltage motor from 10 V: "
+    "common practice, no source"
+)
 
-Outcome = Literal["ok", "no-supply", "no-control", "no-command", "motor-dead", "no-feedback", "off-speed"]
-OUTCOMES: tuple[Outcome, ...] = (
+OUTCOMES = (
     "ok",
     "no-supply",
+    "unknown-supply",
     "no-control",
     "no-command",
-    "motor-dead",
+    "not-turning",
     "no-feedback",
     "off-speed",
 )
@@ -52,79 +61,92 @@ def fan_laws(speed_ratio: float, density_ratio: float = 1.0) -> tuple[float, flo
     return speed_ratio, speed_ratio**2 * density_ratio, speed_ratio**3 * density_ratio
 
 
-class FanMotorJudgement(NamedTuple):
-    """What the five wires say: likeliest ``outcome`` with ``chances`` of all (sum 1), and the judgements behind.
-
-    ``rpm`` is the speed from feedback, None when no pulses were measured.
-    """
-
-    outcome: Outcome
-    chances: tuple[tuple[Outcome, float], ...]
-    rpm: float | None
-    against_supply: Judged
-    against_control: Judged
-    against_command: Judged
-    against_speed: Judged | None
-
-
 def judge_fan_motor(
-    supply_v: float,
-    control_v: float,
-    command_v: float,
+    supply: Metered | None,
     turning: bool,
-    pulses_hz: float | None,
     *,
-    expected_supply_v: float,
-    expected_control_v: float,
-    command_span_v: tuple[float, float],
-    pulses_per_turn: int,
-    speed_span_rpm: tuple[float, float],
-    meter: Accuracy,
-    frequency_meter: Accuracy = COUNTER,
-) -> FanMotorJudgement:
-    """Judge a fan told to run. ``pulses_hz`` is None when the feedback was not measured.
+    control: Metered | None = None,
+    command: Metered | None = None,
+    pulses: Metered | None = None,
+    expected_supply_v: float | None = None,
+    line_v: float | None = None,
+    expected_control_v: float | None = None,
+    command_low_v: float = COMMAND_LOW_V,
+    command_high_v: float | None = None,
+    pulses_per_turn: int | None = None,
+    speed_low_rpm: float | None = None,
+    speed_high_rpm: float | None = None,
+) -> Found:
+    """Judge a fan told to run, voltages in V (0 to 1000) against the motor's ground, pulses in Hz.
 
-    The first wire that fails names the fault, since each depends on those before it: supply, control, command, then
-    whether it turns, then feedback. Voltages 0 to 1000 V. Raises OutOfRange, and Inconsistent for pulses without
-    turning or a span upside down.
+    The first wire that fails names the fault, since each depends on those before it: supply, control supply, speed
+    command, then whether it turns, then feedback; wires that were not measured are passed over. An open line counts as
+    no voltage. The supply is judged against ``expected_supply_v`` ± 15 % (only too little is a fault); without it
+    against the rectified ``line_v``, and what lies between nothing and that is "unknown-supply": a low-voltage motor
+    may be in order. Value: speed (rpm). Raises OutOfRange, and Inconsistent for pulses without turning or a span upside
+    down.
     """
-    for name, value in (("supply", supply_v), ("control", control_v), ("command", command_v)):
-        within(f"fan motor {name} voltage", value, 0, 1000, "V")
-    within("expected supply voltage", expected_supply_v, 1, 1000, "V")
-    within("expected control voltage", expected_control_v, 1, 1000, "V")
-    if pulses_hz and not turning:
-        raise Inconsistent(f"The feedback shows {pulses_hz:.4g} Hz but the fan does not turn; look again at both.")
-    supply = _near(supply_v, expected_supply_v, meter)
-    control = _near(control_v, expected_control_v, meter)
-    command = judged(command_v, meter.expanded(command_v), *command_span_v)
-    rpm = None if pulses_hz is None else speed_rpm(pulses_hz, pulses_per_turn)
+    if pulses is not None and pulses.value > 0 and not turning:
+        raise Inconsistent(f"The feedback shows {pulses.value:.4g} Hz but the fan does not turn; look again at both.")
+    shares = dict.fromkeys(OUTCOMES, 0.0)
+    rest = 1.0
+    if supply is not None:
+        missing, unknown = _supply(_volts("supply", supply), expected_supply_v, line_v)
+        shares["no-supply"], shares["unknown-supply"] = missing, unknown
+        rest = 1 - missing - unknown
+    if control is not None and expected_control_v is not None:
+        within("expected control voltage", expected_control_v, 1, 1000, "V")
+        inside = _within_band(_volts("control", control), expected_control_v)
+        shares["no-control"], rest = rest * (1 - inside), rest * inside
+    if command is not None:
+        volts = _volts("command", command)
+        inside = judged(volts.value, volts.expanded, command_low_v, command_high_v).chance_inside
+        shares["no-command"], rest = rest * (1 - inside), rest * inside
     speed = None
-    if rpm:
-        relative = frequency_meter.expanded(pulses_hz or 0.0) / (pulses_hz or 1.0)
-        speed = judged(rpm, rpm * relative, *speed_span_rpm)
-    good = [supply.chance_inside, control.chance_inside, command.chance_inside]
-    shares: dict[Outcome, float] = {
-        "no-supply": 1 - good[0],
-        "no-control": good[0] * (1 - good[1]),
-        "no-command": good[0] * good[1] * (1 - good[2]),
-    }
-    rest = good[0] * good[1] * good[2]
-    for outcome, share in _running(turning, rpm, speed).items():
+    if pulses is not None and pulses_per_turn is not None:
+        speed = speed_rpm(pulses.value, pulses_per_turn)
+    running = _running(turning, pulses, pulses_per_turn, speed_low_rpm, speed_high_rpm)
+    for outcome, share in running.items():
         shares[outcome] = rest * share
-    chances = tuple((name, shares.get(name, 0.0)) for name in OUTCOMES)
-    return FanMotorJudgement(max(chances, key=lambda c: c[1])[0], chances, rpm, supply, control, command, speed)
+    return Found(shares, ("ok",), ("unknown-supply",), values={"speed": speed})
 
 
-def _near(value: float, expected: float, meter: Accuracy) -> Judged:
+def _volts(name: str, reading: Metered) -> Metered:
+    """The size of a voltage; an open line counts as none."""
+    value = 0.0 if reading.open else abs(reading.value)
+    within(f"fan motor {name} voltage", value, 0, 1000, "V")
+    return Metered(value, reading.accuracy, reading.meter, reading.unsteady)
+
+
+def _supply(volts: Metered, expected_v: float | None, line_v: float | None) -> tuple[float, float]:
+    """Chances that the supply is missing, and that it cannot be told."""
+    if expected_v is not None:
+        within("expected supply voltage", expected_v, 1, 1000, "V")
+        low = expected_v * (1 - SUPPLY_TOLERANCE_PERCENT / 100)
+        return judged(volts.value, volts.expanded, low, None).chance_below, 0.0
+    nothing = judged(volts.value, volts.expanded, NOTHING_V, None).chance_below
+    if line_v is None:
+        return nothing, 1 - nothing
+    rectified = RECTIFIED_SHARE * bus_peak_v(line_v)
+    return nothing, judged(volts.value, volts.expanded, max(rectified, NOTHING_V), None).chance_below - nothing
+
+
+def _within_band(volts: Metered, expected_v: float) -> float:
     share = SUPPLY_TOLERANCE_PERCENT / 100
-    return judged(value, meter.expanded(value), expected * (1 - share), expected * (1 + share))
+    return judged(volts.value, volts.expanded, expected_v * (1 - share), expected_v * (1 + share)).chance_inside
 
 
-def _running(turning: bool, rpm: float | None, speed: Judged | None) -> dict[Outcome, float]:
+def _running(
+    turning: bool, pulses: Metered | None, per_turn: int | None, low_rpm: float | None, high_rpm: float | None
+) -> dict[str, float]:
     if not turning:
-        return {"motor-dead": 1.0}
-    if rpm is None:
+        return {"not-turning": 1.0}
+    if pulses is None or per_turn is None:
         return {"ok": 1.0}
-    if speed is None:
+    if pulses.value <= 0:
         return {"no-feedback": 1.0}
-    return {"ok": speed.chance_inside, "off-speed": 1 - speed.chance_inside}
+    if low_rpm is None and high_rpm is None:
+        return {"ok": 1.0}
+    speed, width = speed_rpm(pulses.value, per_turn), 60 * pulses.expanded / per_turn
+    inside = judged(speed, width, low_rpm, high_rpm).chance_inside
+    return {"ok": inside, "off-speed": 1 - inside}

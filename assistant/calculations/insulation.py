@@ -6,10 +6,11 @@ test through a connected inverter.
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from assistant.calculations.errors import Inconsistent, UnknownName, within
-from assistant.calculations.uncertainty import Accuracy, Judged, combined, judged
+from assistant.calculations.found import Found, Limit, certain, sided
+from assistant.calculations.uncertainty import Metered, combined, judged, propagated
 
 Winding = Literal["before-1970", "form-wound", "random-wound"]
 CORRECTION_SOURCE = "IEEE 43: halves for every 10 K, to 40 °C (K = 0.5^((40-t)/10))"
@@ -18,7 +19,16 @@ INDEX_SOURCE = (
     "IEEE 43-2013 table 2: 10 min over 1 min, least 1.5 class A, 2.0 classes B, F, H; above 5000 Mohm it says nothing"
 )
 
+COLD_SOURCE = "liquid refrigerant on a cold winding reads low without harm: common practice, no source"
+
 MOST_OHM = 1e12
+#: What a small hermetic motor must show where its maker says nothing.
+LEAST_OHM = Limit(
+    1e6, "common practice, no source (IEEE 43 asks 5 Mohm at 40 °C of random-wound machines of 750 W and more)", True
+)
+#: Under this it is grounded, cold or warm. Common practice, no source.
+GROUNDED_OHM = 0.1e6
+SHELLS = ("warm", "cold")
 _LEAST_INDEX = {"A": 1.5, "B": 2.0, "F": 2.0, "H": 2.0}
 #: Above this one-minute value the index means nothing (IEEE 43-2013, 5.4; the number from memory).
 INDEX_MEANINGLESS_OHM = 5e9
@@ -69,38 +79,52 @@ def polarization_index(one_minute_ohm: float, ten_minutes_ohm: float) -> float:
     return ten_minutes_ohm / one_minute_ohm
 
 
-class InsulationJudgement(NamedTuple):
-    """One-minute value at 40 °C in ohm against the least allowed."""
-
-    corrected_ohm: float
-    minimum_ohm: float
-    against: Judged
-
-
 def judge_insulation(
-    measured_ohm: float, winding_c: float, least_ohm: float, meter: Accuracy, thermometer_k: float = 5.0
-) -> InsulationJudgement:
-    """Judge ``measured_ohm`` corrected to 40 °C against ``least_ohm`` (1 kohm to 1 Tohm; profile or ``minimum_ohm``).
+    measured: Metered,
+    winding: Metered | None = None,
+    least_ohm: float = LEAST_OHM,
+    shell: str = "warm",
+) -> Found:
+    """Insulation of a winding to ground against ``least_ohm`` (1 kohm to 1 Tohm): ok, low or repeat-warm.
 
-    ``thermometer_k`` (0 to 50 K) is how well the winding's own temperature is known: 6.9 % of the value a kelvin.
+    ``measured`` in ohm; an open line is the best there is. With ``winding`` (°C, its uncertainty is how well the
+    winding's own temperature is known) it is corrected to 40 °C, 6.9 % a kelvin. ``shell`` "cold": liquid refrigerant
+    may lie on the winding and reads low without harm, so a low value above ``GROUNDED_OHM`` is to be repeated warm.
+    Value: corrected (ohm). Source: CORRECTION_SOURCE, COLD_SOURCE.
     """
     within("least insulation", least_ohm, 1e3, 1e12, "ohm")
-    within("winding temperature accuracy", thermometer_k, 0, 50, "K")
-    value = corrected_ohm(measured_ohm, winding_c)
-    factor = value / measured_ohm if measured_ohm else 1.0
-    by_temperature = value * (2 ** (thermometer_k / 10) - 2 ** (-thermometer_k / 10)) / 2
-    width = combined([meter.expanded(measured_ohm) * factor, by_temperature])
-    return InsulationJudgement(value, least_ohm, judged(value, width, least_ohm, None))
+    if shell not in SHELLS:
+        raise UnknownName("shell", shell, SHELLS)
+    outcomes = ("low", "ok", "repeat-warm")
+    if measured.open:
+        return Found(certain("ok", outcomes), ("ok",), ("repeat-warm",), values={"corrected": None})
+    value, width = _insulation(measured.value), measured.expanded
+    if winding is not None:
+        value = corrected_ohm(measured.value, winding.value)
+        factor = value / measured.value if measured.value else 1.0
+        kelvin = within("winding temperature accuracy", winding.expanded, 0, 50, "K")
+        by_temperature = value * (2 ** (kelvin / 10) - 2 ** (-kelvin / 10)) / 2
+        width = combined([measured.expanded * factor, by_temperature])
+    against = judged(value, width, least_ohm, None)
+    doubtful = shell == "cold" and measured.value >= GROUNDED_OHM
+    chances = dict.fromkeys(outcomes, 0.0) | {"ok": against.chance_inside}
+    chances["repeat-warm" if doubtful else "low"] += against.chance_below
+    return Found(chances, ("ok",), ("repeat-warm",), values={"corrected": value}, against=against)
 
 
-def judge_polarization_index(
-    one_minute_ohm: float, ten_minutes_ohm: float, thermal_class: str, meter: Accuracy
-) -> Judged:
-    """Judge the index against the least of class A, B, F or H. Source: INDEX_SOURCE.
+def judge_polarization_index(one_minute: Metered, ten_minutes: Metered, thermal_class: str = "F") -> Found:
+    """Judge the index against the least of class A, B, F or H: ok or low. Source: INDEX_SOURCE.
 
-    Both readings come from one meter: half its percentage counts, twice (common practice, no source).
+    Both readings (ohm) come from one meter, whose common error cancels. Values: index, least.
     """
     if thermal_class not in _LEAST_INDEX:
         raise UnknownName("thermal class", thermal_class, _LEAST_INDEX)
-    index = polarization_index(one_minute_ohm, ten_minutes_ohm)
-    return judged(index, index * meter.percent_of_reading / 100 * 0.5**0.5, _LEAST_INDEX[thermal_class], None)
+    index = polarization_index(one_minute.value, ten_minutes.value)
+    width = propagated(_ratio, (one_minute, ten_minutes))
+    against = judged(index, width, _LEAST_INDEX[thermal_class], None)
+    values = {"index": index, "least": _LEAST_INDEX[thermal_class]}
+    return Found(sided(against, ("low", "ok", "ok")), ("ok",), values=values, against=against)
+
+
+def _ratio(one_minute_ohm: float, ten_minutes_ohm: float) -> float:
+    return ten_minutes_ohm / max(one_minute_ohm, 1.0)

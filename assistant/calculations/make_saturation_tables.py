@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Callable
 from pathlib import Path
 
 from assistant.calculations.refrigerants import REFRIGERANTS
@@ -35,26 +36,39 @@ def solved_kpa(name: str, temperature_c: float, quality: int) -> float | None:
     return float(pascal) / 1000 if math.isfinite(pascal) else None
 
 
+def solved_density(name: str, temperature_c: float, quality: int) -> float | None:
+    """CoolProp's density in kg/m³ of saturated liquid (quality 0) or vapour (1), or None as above."""
+    from CoolProp.CoolProp import PropsSI
+
+    try:
+        density = PropsSI("D", "T", temperature_c + ZERO_C_K, "Q", quality, COOLPROP_NAMES.get(name, name))
+    except ValueError:
+        return None
+    return float(density) if math.isfinite(density) else None
+
+
 def rows_c(name: str) -> list[float]:
     """The temperatures of the table: one a kelvin, four a kelvin over the last ``FINE_K``."""
     fine_from = HOTTEST_C[name] - FINE_K
     return [float(t) for t in range(COLDEST_C, fine_from)] + [fine_from + i / 4 for i in range(4 * FINE_K + 1)]
 
 
-def column_kpa(name: str, quality: int) -> tuple[list[float], list[float]]:
-    """One pressure for each of ``rows_c``, and the temperatures that had to be filled.
+def column(
+    name: str, quality: int, solve: Callable[[str, float, int], float | None]
+) -> tuple[list[float], list[float]]:
+    """One value for each of ``rows_c``, and the temperatures that had to be filled.
 
-    CoolProp's mixture solver has gaps a few degrees wide. There ln p is the cubic of 1/T through the two
+    CoolProp's mixture solver has gaps a few degrees wide. There the logarithm is the cubic of 1/T through the two
     solved points on either side (the tests measure what that costs on a fluid without gaps).
     """
     span = rows_c(name)
-    solved = {t: pressure for t in span if (pressure := solved_kpa(name, t, quality)) is not None}
+    solved = {t: value for t in span if (value := solve(name, t, quality)) is not None}
     filled = [t for t in span if t not in solved]
     return [solved[t] if t in solved else across_gap_kpa(solved, t) for t in span], filled
 
 
 def across_gap_kpa(solved: dict[float, float], temperature_c: float) -> float:
-    """The cubic of 1/T in ln p through the two solved neighbours on each side of ``temperature_c``."""
+    """The cubic of 1/T in the logarithm through the two solved neighbours on each side of ``temperature_c``."""
     below = sorted(t for t in solved if t < temperature_c)[-2:]
     above = sorted(t for t in solved if t > temperature_c)[:2]
     points = [(1 / (t + ZERO_C_K), math.log(solved[t])) for t in [*below, *above]]
@@ -69,8 +83,9 @@ def table(name: str) -> dict[str, object]:
     """The table of one refrigerant, ready to be written."""
     from CoolProp import __version__
 
-    bubble, bubble_filled = column_kpa(name, 0)
-    dew, dew_filled = column_kpa(name, 1)
+    bubble, bubble_filled = column(name, 0, solved_kpa)
+    dew, dew_filled = column(name, 1, solved_kpa)
+    liquid, vapour = column(name, 0, solved_density)[0], column(name, 1, solved_density)[0]
     return {
         "refrigerant": name,
         "made_with": f"CoolProp {__version__}",
@@ -79,6 +94,8 @@ def table(name: str) -> dict[str, object]:
         "temperature_c": rows_c(name),
         "bubble_kpa": [float(f"{p:.8g}") for p in bubble],
         "dew_kpa": [float(f"{p:.8g}") for p in dew],
+        "liquid_kg_m3": [float(f"{d:.6g}") for d in liquid],
+        "vapour_kg_m3": [float(f"{d:.6g}") for d in vapour],
     }
 
 

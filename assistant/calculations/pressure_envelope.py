@@ -1,4 +1,4 @@
-"""The gauge pressures that are plausible for the conditions: running in cooling or heating, and standing still.
+"""The gauge pressures that are plausible for the conditions, running in cooling or heating.
 
 The temperature differences between air and refrigerant are common practice, no source (an inverter unit at part load
 works with the small ones); the pressures follow from the saturation tables.
@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from assistant.calculations.atmosphere import absolute_kpa, gauge_kpa
+from assistant.calculations.atmosphere import gauge_kpa
 from assistant.calculations.errors import UnknownName, within
-from assistant.calculations.saturation import bubble_line, bubble_pressure_kpa, dew_line, dew_pressure_kpa
-from assistant.calculations.uncertainty import Accuracy, Judged, judged
+from assistant.calculations.saturation import bubble_pressure_kpa, dew_pressure_kpa
 
 Mode = Literal["cooling", "heating"]
 #: Kelvin between the air and the refrigerant: evaporator colder than its air by 5 to 25, condenser warmer by 4 to 22.
@@ -50,37 +49,3 @@ def pressure_envelope(
     suction = tuple(gauge_kpa(dew_pressure_kpa(refrigerant, t), altitude_m) for t in evaporating)
     discharge = tuple(gauge_kpa(bubble_pressure_kpa(refrigerant, t), altitude_m) for t in condensing)
     return Envelope((suction[0], suction[1]), (discharge[0], discharge[1]), evaporating, condensing)
-
-
-class StandingJudgement(NamedTuple):
-    """A standing pressure against saturation at the coldest and warmest part; "below" means liquid is missing.
-
-    ``low_kpa`` and ``high_kpa`` are gauge; ``against`` the judgement (below: too little refrigerant left to stand
-    saturated, above: gas that does not condense, or a warmer spot).
-    """
-
-    low_kpa: float
-    high_kpa: float
-    against: Judged
-
-
-def judge_standing_pressure(
-    refrigerant: str,
-    pressure_gauge_kpa: float,
-    coldest_c: float,
-    warmest_c: float,
-    gauge: Accuracy,
-    altitude_m: float = 0.0,
-) -> StandingJudgement:
-    """Judge an equalised standing pressure against saturation between ``coldest_c`` and ``warmest_c`` (-40 to 60 °C).
-
-    As long as liquid is left anywhere, the circuit stands at the saturation pressure of its coldest part; physics, so
-    the only tolerance is that of temperatures and gauge. It says nothing of how much liquid is left.
-    """
-    for value in (coldest_c, warmest_c):
-        within("standing temperature", value, -40, 60, "°C")
-    absolute_kpa(pressure_gauge_kpa, altitude_m)
-    cold, warm = min(coldest_c, warmest_c), max(coldest_c, warmest_c)
-    low = gauge_kpa(dew_line(refrigerant).pressure_kpa(cold), altitude_m)
-    high = gauge_kpa(bubble_line(refrigerant).pressure_kpa(warm), altitude_m)
-    return StandingJudgement(low, high, judged(pressure_gauge_kpa, gauge.expanded(pressure_gauge_kpa), low, high))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Callable
 
-from assistant.calculations.atmosphere import absolute_kpa
-from assistant.calculations.errors import Inconsistent, within
+from assistant.calculations.atmosphere import ATMOSPHERE_EXPANDED_KPA, absolute_kpa
+from assistant.calculations.errors import Inconsistent, UnknownName, within
+from assistant.calculations.found import PRACTICE, Found, Limit, sided, source_of
+from assistant.calculations.refrigerants import refrigerant as known_refrigerant
 from assistant.calculations.saturation import bubble_temperature_c, dew_temperature_c
-from assistant.calculations.uncertainty import Accuracy, Judged, judged, propagated
+from assistant.calculations.uncertainty import Accuracy, Metered, combined, judged, propagated
 
 RA3 = "California Title 24, 2008 Residential Appendix RA3.2.2"
 SUPERHEAT_SOURCE = "superheat counts from the dew temperature (definition)"
@@ -18,8 +20,17 @@ ORIFICE_SOURCE = (
 )
 VALVE_SOURCE = RA3 + ".6: superheat 4 to 25 °F, subcooling ±3 °F of the maker's target"
 
-#: Superheat that a metering valve may show where the maker gives none (RA3.2.2.6: 4 to 25 °F).
-VALVE_SUPERHEAT_K = (4 / 1.8, 25 / 1.8)
+#: Superheat that a metering valve may show where the maker gives none. RA3.2.2.6 has 4 to 25 °F for thermostatic
+#: valves; an electronic valve works with less.
+SUPERHEAT_LOW_K = Limit(1.0, f"{PRACTICE} for electronic valves (RA3.2.2.6: 4 °F for thermostatic ones)")
+SUPERHEAT_HIGH_K = Limit(25 / 1.8, RA3 + ".6: superheat up to 25 °F")
+#: Of these nothing is too little: their valve is often led by the discharge temperature, with the suction about
+#: saturated. Common practice, no source.
+WET_SUCTION = frozenset({"R32"})
+#: Subcooling where the maker gives no target.
+SUBCOOLING_LOW_K, SUBCOOLING_HIGH_K = Limit(3.0), Limit(15.0)
+#: What the circuit moves between reading gauge and thermometer, 95 %. Common practice, no source.
+STEADINESS_K = 0.5
 #: How far superheat at an orifice, and subcooling at a valve, may be from target (RA3.2.2.5 and .6: 5 and 3 °F).
 ORIFICE_TOLERANCE_K, SUBCOOLING_TOLERANCE_K = 5 / 1.8, 3 / 1.8
 
@@ -61,67 +72,125 @@ def orifice_target_superheat_k(indoor_wet_bulb_c: float, outdoor_c: float) -> fl
     return target_f / 1.8
 
 
-class CycleJudgement(NamedTuple):
-    """A superheat or subcooling in K with its 95 % uncertainty, limits and judgement against them."""
+def at_saturation(refrigerant: str, value: Callable[[float, float], float]) -> Callable[..., float]:
+    """``value`` of absolute pressure and another reading, as a function of (gauge kPa less weather, reading, table %).
 
-    value_k: float
-    low_k: float
-    high_k: float
-    against: Judged
-    source: str
+    The last two arguments carry the errors that no instrument shows: what the atmosphere is off its standard (kPa), and
+    the saturation table (percent of pressure).
+    """
+
+    def function(absolute_kpa: float, other: float, weather_kpa: float, table_percent: float) -> float:
+        return value((absolute_kpa + weather_kpa) * (1 + table_percent / 100), other)
+
+    return function
+
+
+def unseen_errors(refrigerant: str) -> tuple[Metered, Metered]:
+    """The atmosphere's and the table's error as readings of nothing, for ``at_saturation``."""
+    table = known_refrigerant(refrigerant).table_percent
+    return Metered(0.0, Accuracy(0, ATMOSPHERE_EXPANDED_KPA)), Metered(0.0, Accuracy(0, table))
+
+
+def absolute(pressure: Metered, altitude_m: float) -> Metered:
+    """A gauge reading as absolute pressure in kPa with the gauge's own error."""
+    value = absolute_kpa(pressure.value, altitude_m)
+    error = Accuracy(0, pressure.accuracy.expanded(pressure.value), min(pressure.apart, pressure.expanded))
+    return Metered(value, error, pressure.meter, pressure.unsteady)
+
+
+def width_at_saturation(
+    refrigerant: str, value: Callable[[float, float], float], pressure: Metered, other: Metered, altitude_m: float
+) -> float:
+    """95 % uncertainty of ``value(absolute kPa, other)``: gauge, the other reading, atmosphere and table together."""
+    readings = (absolute(pressure, altitude_m), other, *unseen_errors(refrigerant))
+    return propagated(at_saturation(refrigerant, value), readings)
+
+
+def _judged(value: float, width: float, low: float | None, high: float | None, name: str) -> Found:
+    against = judged(value, combined([width, STEADINESS_K]), low, high)
+    limits = {"low": None if low is None else float(low), "high": None if high is None else float(high)}
+    rule = "; ".join(dict.fromkeys(filter(None, (source_of(low), source_of(high))))) or "limits as given"
+    return Found(sided(against), ("ok",), values={name: value, **limits, "rule": rule}, against=against)
 
 
 def judge_superheat(
     refrigerant: str,
-    suction_gauge_kpa: float,
-    line_c: float,
-    *,
-    gauge: Accuracy,
-    thermometer_k: float,
+    suction: Metered,
+    line: Metered,
     target_k: float | None = None,
+    low_k: float | None = None,
+    high_k: float | None = None,
     altitude_m: float = 0.0,
-) -> CycleJudgement:
-    """Judge superheat: within 5 °F of ``target_k`` (orifice), or without one within what a valve may show.
+) -> Found:
+    """Judge superheat: within 5 °F of ``target_k`` (0 to 30, orifice), or without one within what a valve may show.
 
-    ``gauge`` accuracy in kPa, ``thermometer_k`` 0 to 20 K; both propagate numerically (GUM 5.1.3). A reading so near an
-    end of the saturation table that its uncertainty leaves it raises OutOfRange.
+    low, ok or high. ``suction`` gauge kPa, ``line`` °C. The limits may be given; of R-32, whose valve is often led by
+    the discharge temperature, nothing is too low. Gauge, thermometer, atmosphere, saturation table and what the circuit
+    moves meanwhile propagate numerically (GUM 5.1.3). Values: superheat, low, high (K), rule.
+    Raises OutOfRange when the reading or its uncertainty leaves the saturation table.
     """
-    within("thermometer accuracy", thermometer_k, 0, 20, "K")
-    value = superheat_k(refrigerant, suction_gauge_kpa, line_c, altitude_m)
-    low, high = VALVE_SUPERHEAT_K
     if target_k is not None:
         within("target superheat", target_k, 0, 30, "K")
-        low, high = target_k - ORIFICE_TOLERANCE_K, target_k + ORIFICE_TOLERANCE_K
-    width = propagated(
-        lambda p, t: superheat_k(refrigerant, p, t, altitude_m),
-        (suction_gauge_kpa, line_c),
-        (gauge.expanded(suction_gauge_kpa), thermometer_k),
+        low_k = Limit(target_k - ORIFICE_TOLERANCE_K, ORIFICE_SOURCE)
+        high_k = Limit(target_k + ORIFICE_TOLERANCE_K, ORIFICE_SOURCE)
+    elif low_k is None and high_k is None:
+        wet = known_refrigerant(refrigerant).name in WET_SUCTION
+        low_k, high_k = None if wet else SUPERHEAT_LOW_K, SUPERHEAT_HIGH_K
+    value = superheat_k(refrigerant, suction.value, line.value, altitude_m)
+    width = width_at_saturation(
+        refrigerant, lambda kpa, c: c - dew_temperature_c(refrigerant, kpa), suction, line, altitude_m
     )
-    source = VALVE_SOURCE if target_k is None else ORIFICE_SOURCE
-    return CycleJudgement(value, low, high, judged(value, width, low, high), source)
+    return _judged(value, width, low_k, high_k, "superheat")
 
 
 def judge_subcooling(
     refrigerant: str,
-    liquid_gauge_kpa: float,
-    line_c: float,
-    *,
-    target_k: float,
-    gauge: Accuracy,
-    thermometer_k: float,
+    liquid: Metered,
+    line: Metered,
+    target_k: float | None = None,
+    low_k: float | None = None,
+    high_k: float | None = None,
     altitude_m: float = 0.0,
-) -> CycleJudgement:
-    """Judge subcooling: within 3 °F of the maker's ``target_k`` (0 to 30 K). Uncertainty as in ``judge_superheat``."""
-    within("thermometer accuracy", thermometer_k, 0, 20, "K")
-    within("target subcooling", target_k, 0, 30, "K")
-    value = subcooling_k(refrigerant, liquid_gauge_kpa, line_c, altitude_m)
-    low, high = target_k - SUBCOOLING_TOLERANCE_K, target_k + SUBCOOLING_TOLERANCE_K
-    width = propagated(
-        lambda p, t: subcooling_k(refrigerant, p, t, altitude_m),
-        (liquid_gauge_kpa, line_c),
-        (gauge.expanded(liquid_gauge_kpa), thermometer_k),
+) -> Found:
+    """Judge subcooling: within 3 °F of the maker's ``target_k`` (0 to 30 K), or without one within the usual span.
+
+    low, ok or high. ``liquid`` gauge kPa, ``line`` °C. Uncertainty as in ``judge_superheat``. Values: subcooling, low,
+    high (K), rule.
+    """
+    if target_k is not None:
+        within("target subcooling", target_k, 0, 30, "K")
+        low_k = Limit(target_k - SUBCOOLING_TOLERANCE_K, VALVE_SOURCE)
+        high_k = Limit(target_k + SUBCOOLING_TOLERANCE_K, VALVE_SOURCE)
+    elif low_k is None and high_k is None:
+        low_k, high_k = SUBCOOLING_LOW_K, SUBCOOLING_HIGH_K
+    value = subcooling_k(refrigerant, liquid.value, line.value, altitude_m)
+    width = width_at_saturation(
+        refrigerant, lambda kpa, c: bubble_temperature_c(refrigerant, kpa) - c, liquid, line, altitude_m
     )
-    return CycleJudgement(value, low, high, judged(value, width, low, high), VALVE_SOURCE)
+    return _judged(value, width, low_k, high_k, "subcooling")
+
+
+POINTS = ("dew", "bubble")
+
+
+def judge_saturation(
+    refrigerant: str,
+    pressure: Metered,
+    low_c: float | None,
+    high_c: float | None,
+    point: str = "dew",
+    altitude_m: float = 0.0,
+) -> Found:
+    """The saturation temperature of a gauge pressure (kPa) between two temperatures: low, ok or high.
+
+    ``point``: dew for what boils, bubble for what condenses. Values: saturation, low, high (°C).
+    """
+    if point not in POINTS:
+        raise UnknownName("point", point, POINTS)
+    line = bubble_temperature_c if point == "bubble" else dew_temperature_c
+    value = line(refrigerant, absolute_kpa(pressure.value, altitude_m))
+    width = width_at_saturation(refrigerant, lambda kpa, _: line(refrigerant, kpa), pressure, Metered(0.0), altitude_m)
+    return _judged(value, width, low_c, high_c, "saturation")
 
 
 def compression_ratio(suction_gauge_kpa: float, discharge_gauge_kpa: float, altitude_m: float = 0.0) -> float:

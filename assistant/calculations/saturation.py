@@ -11,11 +11,13 @@ import math
 import os
 from bisect import bisect_right
 from functools import cache
+from typing import Any
 
-from assistant.calculations.errors import within
+from assistant.calculations.errors import UnknownName, within
 from assistant.calculations.refrigerants import refrigerant
 
 ZERO_C_K = 273.15
+PHASES = ("liquid", "vapour")
 #: os.path, since pathlib would cost the import 10 ms.
 _FOLDER = os.path.join(os.path.dirname(__file__), "saturation_tables")
 
@@ -48,10 +50,16 @@ class SaturationLine:
 
 
 @cache
-def _lines(name: str) -> tuple[SaturationLine, SaturationLine, str]:
-    """Bubble line, dew line and source of a refrigerant by its exact name; read once."""
+def _table(name: str) -> dict[str, Any]:
+    """The shipped table of a refrigerant by its exact name; read once."""
     with open(os.path.join(_FOLDER, f"{name}.json"), encoding="utf-8") as file:
-        data = json.load(file)
+        return dict(json.load(file))
+
+
+@cache
+def _lines(name: str) -> tuple[SaturationLine, SaturationLine, str]:
+    """Bubble line, dew line and source of a refrigerant by its exact name."""
+    data = _table(name)
     rows = data["temperature_c"]
     return (
         SaturationLine(f"{name} bubble", rows, data["bubble_kpa"]),
@@ -117,6 +125,22 @@ def midpoint_pressure_kpa(name: str, temperature_c: float) -> float:
         else:
             high_log = middle
     return min(max(math.exp((low_log + high_log) / 2), low_kpa), high_kpa)
+
+
+def density_kg_m3(name: str, temperature_c: float, phase: str = "liquid") -> float:
+    """Density of saturated ``liquid`` or ``vapour`` in kg/m³, straight between the table's rows.
+
+    Raises UnknownName, OutOfRange outside -70 °C to just under the critical point.
+    """
+    if phase not in PHASES:
+        raise UnknownName("phase", phase, PHASES)
+    known = refrigerant(name).name
+    data = _table(known)
+    rows, values = data["temperature_c"], data[f"{phase}_kg_m3"]
+    within(f"{known} {phase} temperature", temperature_c, rows[0], rows[-1], "°C")
+    place = min(bisect_right(rows, temperature_c), len(rows) - 1) - 1
+    share = (temperature_c - rows[place]) / (rows[place + 1] - rows[place])
+    return float(values[place] + share * (values[place + 1] - values[place]))
 
 
 def glide_k(name: str, pressure_kpa: float) -> float:

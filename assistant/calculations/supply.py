@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from assistant.calculations.departure import largest_departure_percent
 from assistant.calculations.errors import Inconsistent, UnknownName, within
+from assistant.calculations.found import Limit
 from assistant.calculations.monotone import MonotoneCurve
-from assistant.calculations.uncertainty import Accuracy, Judged, judged, propagated
 from assistant.quantities.supplies import SUPPLIES
 
-System = Literal["single-phase-115", "single-phase-230", "split-phase-240", "wye-208", "three-phase-400"]
+System = Literal[
+    "single-phase-115", "single-phase-230", "split-phase-240", "wye-208", "three-phase-400", "three-phase-480"
+]
 Standard = Literal[
     "c84.1-service-a",
     "c84.1-service-b",
@@ -29,7 +31,10 @@ NOMINAL_V: dict[System, float] = {
     "split-phase-240": 240.0,
     "wye-208": 208.0,
     "three-phase-400": 400.0,
+    "three-phase-480": 480.0,
 }
+#: What a nameplate prints for the systems that no visit knows yet (ANSI C84.1, table 1).
+_NAMEPLATE_V: dict[System, float] = {"three-phase-480": 460.0}
 
 #: Low and high in V. ANSI C84.1 table 1 (120 V base; 208 V row scaled and rounded as the table does), IEC 60038
 #: table 1 (±10 %), EN 50160 (+10/-15 % for the last 5 % of 10-minute means).
@@ -46,6 +51,10 @@ _BANDS: dict[tuple[System, Standard], tuple[float, float]] = {
     ("wye-208", "c84.1-service-b"): (191, 220),
     ("wye-208", "c84.1-utilization-a"): (187, 218),
     ("wye-208", "c84.1-utilization-b"): (180, 220),
+    ("three-phase-480", "c84.1-service-a"): (456, 504),
+    ("three-phase-480", "c84.1-service-b"): (440, 508),
+    ("three-phase-480", "c84.1-utilization-a"): (432, 504),
+    ("three-phase-480", "c84.1-utilization-b"): (416, 508),
     ("single-phase-230", "iec-60038"): (207, 253),
     ("three-phase-400", "iec-60038"): (360, 440),
     ("single-phase-230", "en-50160-extreme"): (195.5, 253),
@@ -66,8 +75,31 @@ USUAL_STANDARD: dict[System, Standard] = {
     "split-phase-240": "c84.1-utilization-a",
     "wye-208": "c84.1-utilization-a",
     "three-phase-400": "iec-60038",
+    "three-phase-480": "c84.1-utilization-a",
 }
 
+#: What is printed on the unit: its lowest and highest rated volts.
+NAMEPLATES: dict[str, tuple[float, float]] = {
+    "115": (115, 115),
+    "200": (200, 200),
+    "208": (208, 208),
+    "208/230": (208, 230),
+    "230": (230, 230),
+    "220-240": (220, 240),
+    "265": (265, 265),
+    "380-415": (380, 415),
+    "460": (460, 460),
+    "575": (575, 575),
+}
+NAMEPLATE_SOURCE = (
+    "10 % below the lowest to 10 % above the highest rated voltage on the nameplate (AHRI Standard 110, from memory; "
+    "187 to 253 V for 208/230 in a compressor maker's bulletin)"
+)
+
+#: Largest unbalance of three phases.
+UNBALANCE_PERCENT = Limit(
+    3.0, "ANSI C84.1: 3 % at the meter without load (from memory); NEMA MG-1 derates motors from 1 %"
+)
 UNBALANCE_SOURCE = "NEMA MG-1, 12.45: largest departure from the mean of the line-to-line voltages"
 #: Derating of motors by unbalance, in percent and factor: NEMA MG-1 figure 14-1 read at whole percents (from memory).
 _DERATING = MonotoneCurve([1.0, 2.0, 3.0, 4.0, 5.0], [1.0, 0.95, 0.88, 0.82, 0.75], "voltage unbalance")
@@ -81,7 +113,7 @@ def rated_v(system: System) -> float:
     """
     if system not in NOMINAL_V:
         raise UnknownName("supply system", system, NOMINAL_V)
-    return SUPPLIES[system].nameplate_v if system in SUPPLIES else NOMINAL_V[system]
+    return SUPPLIES[system].nameplate_v if system in SUPPLIES else _NAMEPLATE_V[system]
 
 
 def band_v(system: System, standard: Standard) -> tuple[float, float]:
@@ -99,25 +131,24 @@ def band_v(system: System, standard: Standard) -> tuple[float, float]:
     return _BANDS[system, standard]
 
 
-class SupplyJudgement(NamedTuple):
-    """A supply voltage against its band: ``low_v`` and ``high_v`` with ``source``, and the judgement."""
+def nameplate_band_v(nameplate: str) -> tuple[float, float]:
+    """Lowest and highest volts that a unit with ``nameplate`` (of ``NAMEPLATES``) stands. Source: NAMEPLATE_SOURCE."""
+    if nameplate not in NAMEPLATES:
+        raise UnknownName("nameplate voltage", nameplate, NAMEPLATES)
+    low, high = NAMEPLATES[nameplate]
+    return low * 0.9, high * 1.1
 
-    low_v: float
-    high_v: float
-    source: str
-    against: Judged
 
-
-def judge_supply(
-    voltage_v: float, system: System, meter: Accuracy, standard: Standard | None = None
-) -> SupplyJudgement:
-    """Judge ``voltage_v`` (0 to 1000 V RMS) against ``standard``, or the usual one of the system."""
-    within("supply voltage", voltage_v, 0, 1000, "V")
+def limits_v(
+    system: System, standard: Standard | None = None, nameplate: str | None = None
+) -> tuple[float, float, str]:
+    """Lowest and highest volts and their source: by nameplate where it is given, else by standard or the usual one."""
+    if nameplate is not None:
+        return (*nameplate_band_v(nameplate), NAMEPLATE_SOURCE)
     if system not in NOMINAL_V:
         raise UnknownName("supply system", system, NOMINAL_V)
     chosen = standard or USUAL_STANDARD[system]
-    low, high = band_v(system, chosen)
-    return SupplyJudgement(low, high, BAND_SOURCE[chosen], judged(voltage_v, meter.expanded(voltage_v), low, high))
+    return (*band_v(system, chosen), BAND_SOURCE[chosen])
 
 
 def unbalance_percent(l1_l2_v: float, l2_l3_v: float, l3_l1_v: float) -> float:
@@ -139,32 +170,6 @@ def derating_factor(percent: float) -> float:
     return 1.0 if percent <= 1 else _DERATING.at(percent)
 
 
-class UnbalanceJudgement(NamedTuple):
-    """Unbalance in percent, its 95 % uncertainty inside ``against``, and the derating (None above 5 %)."""
-
-    percent: float
-    against: Judged
-    derating: float | None
-
-
-def judge_unbalance(
-    l1_l2_v: float, l2_l3_v: float, l3_l1_v: float, meter: Accuracy, limit_percent: float = 2.0
-) -> UnbalanceJudgement:
-    """Judge the unbalance against ``limit_percent`` (0.1 to 5 %).
-
-    1 % needs no derating (MG-1); 3 % is what C84.1 advises at most. One meter reads all three, so its percent error
-    cancels: only half its percentage is taken, with the whole offset (common practice, no source).
-    """
-    within("unbalance limit", limit_percent, 0.1, 5, "%")
-    values = (l1_l2_v, l2_l3_v, l3_l1_v)
-    percent = unbalance_percent(*values)
-    share = Accuracy(meter.percent_of_reading / 2, meter.offset)
-    widths = [share.expanded(value) for value in values]
-    width = propagated(lambda *v: largest_departure_percent(v), values, widths)
-    against = judged(percent, width, None, limit_percent)
-    return UnbalanceJudgement(percent, against, derating_factor(percent) if percent <= 5 else None)
-
-
 #: Allowed departure of the frequency in percent.
 _FREQUENCY_PERCENT = {"motor-5-percent": 5.0, "en-50160": 1.0}
 FREQUENCY_SOURCE = {
@@ -173,13 +178,10 @@ FREQUENCY_SOURCE = {
 }
 
 
-def judge_frequency(
-    frequency_hz: float, nominal_hz: float, meter: Accuracy, standard: str = "motor-5-percent"
-) -> Judged:
-    """Judge a frequency (0 to 1000 Hz) against ``nominal_hz`` (45 to 65). Source: FREQUENCY_SOURCE."""
-    within("frequency", frequency_hz, 0, 1000, "Hz")
+def frequency_band_hz(nominal_hz: float, standard: str = "motor-5-percent") -> tuple[float, float]:
+    """Lowest and highest frequency around ``nominal_hz`` (45 to 65). Source: FREQUENCY_SOURCE."""
     within("nominal frequency", nominal_hz, 45, 65, "Hz")
     if standard not in _FREQUENCY_PERCENT:
         raise UnknownName("frequency standard", standard, _FREQUENCY_PERCENT)
     share = _FREQUENCY_PERCENT[standard] / 100
-    return judged(frequency_hz, meter.expanded(frequency_hz), nominal_hz * (1 - share), nominal_hz * (1 + share))
+    return nominal_hz * (1 - share), nominal_hz * (1 + share)

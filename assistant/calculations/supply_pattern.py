@@ -33,7 +33,7 @@ RULES_SOURCE = "Kirchhoff's voltage law and the phase angles of the system; band
 
 _LOW = 0.3  # of what the place should read: a lost leg, or what leaks back through a load
 _NEAR = 0.15
-_LEGS: dict[System, int] = {"split-phase-240": 2, "wye-208": 3, "three-phase-400": 3}
+_LEGS: dict[System, int] = {"split-phase-240": 2, "wye-208": 3, "three-phase-400": 3, "three-phase-480": 3}
 
 
 class SupplyPattern(NamedTuple):

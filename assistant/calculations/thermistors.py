@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Protocol
 
-from assistant.calculations.errors import Inconsistent, OutOfRange, within
+from assistant.calculations.errors import Inconsistent, OutOfRange, UnknownName, within
 from assistant.calculations.monotone import MonotoneCurve
 
 ZERO_C_K = 273.15
@@ -22,6 +22,9 @@ REFERENCE_K = 298.15  # 25 °C
 #: What any service thermistor meets; outside it neither equation is used.
 COLDEST_C, HOTTEST_C = -60.0, 200.0
 LEAST_OHM, MOST_OHM = 1e-3, 1e9
+#: Where the sensor sits in its divider, and where the volts of its connector are read.
+SENSOR_SIDES = ("ground", "reference")
+DIVIDER_SOURCE = "voltage divider R = R_fixed·V/(V_ref - V) (Ohm's law); reference and fixed resistor from the board"
 
 
 class Curve(Protocol):
@@ -184,3 +187,23 @@ def percent_per_kelvin(curve: Curve, temperature_c: float) -> float:
     if t0 == t1:
         raise Inconsistent("The thermistor curve is too short to have a slope.")
     return 100 * (r1 - r0) / (t1 - t0) / here
+
+
+def connector_ohm(volts: float, reference_v: float, fixed_ohm: float, sensor_side: str = "ground") -> float:
+    """Resistance of a sensor from the volts across its connector: a divider of one fixed resistor and the sensor.
+
+    ``sensor_side`` "ground": R = R_fixed·V/(V_ref - V); "reference" (the sensor is fed, the volts stand across the
+    fixed resistor): R = R_fixed·(V_ref - V)/V. ``volts`` above 0 and under ``reference_v`` (1 to 24 V), ``fixed_ohm``
+    10 to 1e6. Source: the voltage divider (Ohm's law). Raises Inconsistent at either end: the line is shorted or open.
+    """
+    within("reference voltage", reference_v, 1, 24, "V")
+    within("fixed resistor", fixed_ohm, 10, 1e6, "ohm")
+    within("volts at the connector", volts, 0, 24, "V")
+    if sensor_side not in SENSOR_SIDES:
+        raise UnknownName("side of the sensor", sensor_side, SENSOR_SIDES)
+    rest = reference_v - volts
+    if volts <= 0.002 * reference_v or rest <= 0.002 * reference_v:
+        raise Inconsistent(
+            f"{volts:.3g} V of {reference_v:.3g} V is an end of the divider: the sensor or its line is open or shorted."
+        )
+    return fixed_ohm * (volts / rest if sensor_side == "ground" else rest / volts)

@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
-
 from assistant.calculations.atmosphere import absolute_kpa, gauge_kpa
 from assistant.calculations.errors import within
-from assistant.calculations.uncertainty import Accuracy, Judged, combined, judged, propagated
+from assistant.calculations.found import Found, Limit, sided
+from assistant.calculations.uncertainty import Metered, judged, propagated
 
 ZERO_C_K = 273.15
 GAS_CONSTANT = 8.314462618  # J/(mol·K), CODATA 2018
 NITROGEN_SOURCE = (
     "constant density; virial coefficients fitted to Span and others, J. Phys. Chem. Ref. Data 29 (2000), by CoolProp"
 )
-VACUUM_SOURCE = (
-    "under 500 µmHg (66.7 Pa) an hour after pumping to 300: UFGS (US military guide specifications); "
-    "steady rise leak, plateau moisture: common practice, no source"
-)
+VACUUM_SOURCE = "a rise that goes on is a leak, one that levels off moisture: common practice, no source"
 MICRON_PA = 133.322387415 / 1000  # conventional millimetre of mercury, NIST SP 811
+UFGS = "UFGS (US military guide specifications): evacuate to 300 µmHg, at most 500 µmHg after an hour isolated"
+#: How deep a circuit is pumped, and what it may have risen to at the end of the test.
+DEEP_PA, RISEN_PA = Limit(300 * MICRON_PA, UFGS), Limit(500 * MICRON_PA, UFGS)
+#: A rise that goes on with more than this share of its first half is a leak; less levels off.
+GOES_ON_SHARE = Limit(0.5)
+#: Share of the absolute pressure that a nitrogen test may lose beyond temperature: 20 kPa of 4 MPa.
+ALLOWED_PERCENT = Limit(0.5)
+#: What it may lose however low it is: a digital gauge read twice tells no less.
+ALLOWED_KPA = Limit(10.0)
 
 
 def _nitrogen_kpa(mol_per_m3: float, kelvin: float) -> float:
@@ -59,89 +64,85 @@ def ideal_expected_kpa(start_kpa: float, start_c: float, now_c: float, altitude_
     return gauge_kpa(absolute_kpa(start_kpa, altitude_m) * (now_c + ZERO_C_K) / (start_c + ZERO_C_K), altitude_m)
 
 
-class NitrogenJudgement(NamedTuple):
-    """``lost_kpa`` is what temperature does not explain (positive: lost), judged against the largest loss allowed."""
-
-    expected_kpa: float
-    lost_kpa: float
-    against: Judged
-
-
 def judge_nitrogen(
-    start_kpa: float,
-    start_c: float,
-    now_kpa: float,
-    now_c: float,
-    *,
-    gauge: Accuracy,
-    thermometer_k: float,
-    allowed_kpa: float = 7.0,
+    start: Metered,
+    start_temperature: Metered,
+    now: Metered,
+    now_temperature: Metered,
+    allowed_percent: float = ALLOWED_PERCENT,
+    allowed_kpa: float = ALLOWED_KPA,
     altitude_m: float = 0.0,
-) -> NitrogenJudgement:
-    """Judge a standing test. ``allowed_kpa`` 0 to 500 (7 kPa, about 1 psi: common practice, no source).
+) -> Found:
+    """Judge a standing test (gauge kPa, °C): holds, falls, or rises (then it is still being fed, and says nothing).
 
-    One gauge reads both pressures, so its percentage cancels but for the difference, and only its offset counts twice;
-    both temperatures count with ``thermometer_k`` (0 to 20 K, 95 %). Propagated numerically (GUM 5.1.3).
+    ``allowed_percent`` (0.01 to 10) of the absolute pressure at the start, and ``allowed_kpa`` (0 to 500) in any case,
+    may be lost beyond what temperature explains.
+    One gauge and one thermometer read both times: what is the same in both readings all but cancels, and only their own
+    part counts twice. Propagated numerically (GUM 5.1.3). Values: expected, lost, allowed_loss (kPa).
     """
-    within("thermometer accuracy", thermometer_k, 0, 20, "K")
+    within("allowed loss", allowed_percent, 0.01, 10, "%")
     within("allowed loss", allowed_kpa, 0, 500, "kPa")
-    expected = nitrogen_expected_kpa(start_kpa, start_c, now_c, altitude_m)
-    absolute_kpa(now_kpa, altitude_m)
-    lost = expected - now_kpa
-    temperatures = propagated(
-        lambda a, b: nitrogen_expected_kpa(start_kpa, a, b, altitude_m),
-        (start_c, now_c),
-        (thermometer_k, thermometer_k),
-    )
-    width = combined([temperatures, gauge.offset, gauge.offset, gauge.percent_of_reading / 100 * abs(lost)])
-    return NitrogenJudgement(expected, lost, judged(lost, width, None, allowed_kpa))
+    allowed = max(float(allowed_kpa), absolute_kpa(start.value, altitude_m) * allowed_percent / 100)
+
+    def lost(start_kpa: float, start_c: float, now_kpa: float, now_c: float) -> float:
+        return nitrogen_expected_kpa(start_kpa, start_c, now_c, altitude_m) - now_kpa
+
+    absolute_kpa(now.value, altitude_m)
+    readings = (start, start_temperature, now, now_temperature)
+    value = lost(*(reading.value for reading in readings))
+    against = judged(value, propagated(lost, readings), -allowed, allowed)
+    values = {"expected": value + now.value, "lost": value, "allowed_loss": allowed}
+    return Found(sided(against, ("rises", "holds", "falls")), ("holds",), ("rises",), values, against)
 
 
-VacuumVerdict = Literal["dry and tight", "moisture", "leak", "undecided"]
+VACUUM_OUTCOMES = ("holds", "not-deep", "moisture", "leak")
 
 
-class VacuumJudgement(NamedTuple):
-    """What a vacuum does after the pump is valved off.
-
-    ``rise_pa`` over the test, its ``early_pa_per_s`` and ``late_pa_per_s`` rates over the first and second half, and
-    the ``verdict``; ``against`` judges the last reading against the limit.
-    """
-
-    verdict: VacuumVerdict
-    rise_pa: float
-    early_pa_per_s: float
-    late_pa_per_s: float
-    against: Judged
-
-
-def judge_vacuum_decay(
-    start_pa: float,
-    middle_pa: float,
-    end_pa: float,
+def judge_vacuum(
+    start: Metered,
+    middle: Metered,
+    end: Metered,
     duration_s: float,
-    *,
-    gauge: Accuracy,
-    limit_pa: float = 500 * MICRON_PA,
-) -> VacuumJudgement:
-    """Judge three readings at start, half and end of ``duration_s`` (60 to 1e5 s), 0 to 101 325 Pa absolute.
+    deep_pa: float = DEEP_PA,
+    limit_pa: float = RISEN_PA,
+    goes_on_share: float = GOES_ON_SHARE,
+) -> Found:
+    """Judge three readings (Pa absolute, 0 to 101 325) after the pump is valved off: at once, at half time, at the end.
 
-    Under the limit at the end: dry and tight. Above it, a rise that goes on in the second half (more than half its
-    first rate) is a leak, one that levels off is moisture boiling away. Source: VACUUM_SOURCE.
+    not-deep: the first is above ``deep_pa``; holds: the last is within ``limit_pa``; else the rise tells. A leak goes
+    on in the second half of ``duration_s`` (60 to 1e5 s) with more than ``goes_on_share`` of the first half's rise,
+    moisture boils away and levels off. Values: rise (Pa), early and late (Pa a minute), ratio. Source: VACUUM_SOURCE.
     """
-    for name, value in (("start", start_pa), ("middle", middle_pa), ("end", end_pa)):
-        within(f"vacuum at {name}", value, 0, 101_325, "Pa")
+    readings = {"start": start, "half time": middle, "the end": end}
+    for name, reading in readings.items():
+        within(f"vacuum at {name}", reading.value, 0, 101_325, "Pa")
     within("test time", duration_s, 60, 1e5, "s")
     within("vacuum limit", limit_pa, 1, 10_000, "Pa")
-    half = duration_s / 2
-    early, late = (middle_pa - start_pa) / half, (end_pa - middle_pa) / half
-    against = judged(end_pa, gauge.expanded(end_pa), None, limit_pa)
-    verdict: VacuumVerdict = "undecided"
-    if against.verdict == "pass":
-        verdict = "dry and tight"
-    elif against.verdict == "fail":
-        noise = combined([gauge.expanded(end_pa), gauge.expanded(middle_pa)]) / half
-        verdict = "leak" if late > max(0.5 * early, noise) else "moisture"
-    return VacuumJudgement(verdict, end_pa - start_pa, early, late, against)
+    within("share of the rise that goes on", goes_on_share, 0.05, 1, "1")
+    shallow = judged(start.value, start.expanded, None, deep_pa).chance_above
+    last = judged(end.value, end.expanded, None, limit_pa)
+
+    def going_on(first: float, half: float, final: float) -> float:
+        return (final - half) - goes_on_share * (half - first)
+
+    value = going_on(start.value, middle.value, end.value)
+    leaks = judged(value, propagated(going_on, (start, middle, end)), None, 0.0).chance_above
+    risen = (1 - shallow) * last.chance_above
+    chances = {
+        "holds": (1 - shallow) * last.chance_inside,
+        "not-deep": shallow,
+        "moisture": risen * (1 - leaks),
+        "leak": risen * leaks,
+    }
+    early, late = middle.value - start.value, end.value - middle.value
+    values = {
+        "rise": end.value - start.value,
+        "early": 120 * early / duration_s,
+        "late": 120 * late / duration_s,
+        "ratio": late / early if early > 0 else None,
+        "end": end.value,
+    }
+    return Found(chances, ("holds",), values=values, against=last)
 
 
 def leak_rate_pa_m3_s(rise_pa: float, volume_m3: float, duration_s: float) -> float:

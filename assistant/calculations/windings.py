@@ -17,9 +17,7 @@ Connection = Literal["star", "delta"]
 #: handbooks, IEEE 112; IEC 60034-1 writes 235 and 225.
 INTERCEPT_C: dict[Metal, float] = {"copper": 234.5, "aluminium": 228.0}
 INTERCEPT_SOURCE = "R2/R1 = (k+t2)/(k+t1), k = 234.5 copper, 228 aluminium (IEEE 112, handbook); 235/225 in IEC 60034-1"
-IMBALANCE_SOURCE = (
-    "largest departure from the mean, as NEMA MG-1 defines for voltages; EASA AR100 limit 2 % random-wound"
-)
+IMBALANCE_SOURCE = "largest departure from the mean, as NEMA MG-1 defines for voltages"
 
 LEAST_OHM, MOST_OHM = 1e-4, 1e6
 

@@ -132,8 +132,8 @@ def _working(calculation: Calculation, result: Result) -> str:
         calculation.about,
         f"  formula  {result.formula}",
         f"  numbers  {result.numbers}",
-        f"  result   {first.about} = {first.text}",
-        *(f"           {answer.about} = {answer.text}" for answer in rest if not answer.in_source),
+        f"  result   {first.about} = {first.text_with_uncertainty}",
+        *(f"           {answer.about} = {answer.text_with_uncertainty}" for answer in rest if not answer.in_source),
         f"  source   {result.source}",
     ]
     return "\n".join(lines)
@@ -167,7 +167,15 @@ def _result_data(result: Result) -> dict[str, Any]:
         "value": result.value,
         "unit": result.unit,
         "answers": [
-            {"name": a.name, "about": a.about, "value": a.value, "unit": a.unit, "text": a.text} for a in result.answers
+            {
+                "name": a.name,
+                "about": a.about,
+                "value": a.value,
+                "unit": a.unit,
+                "uncertainty": a.expanded,
+                "text": a.text,
+            }
+            for a in result.answers
         ],
         "formula": result.formula,
         "numbers": result.numbers,

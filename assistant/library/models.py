@@ -75,7 +75,11 @@ Limit = Figure | ProfileFigure
 
 
 class Instrument(Model):
-    """What a meter can do: accuracy = percent of reading + offset (in ``unit``); 95 % coverage."""
+    """What a meter can do: accuracy = percent of reading + offset (in ``unit``); 95 % coverage.
+
+    ``own`` is the part of the offset that each reading has afresh (all of it when not given): the rest is the same in
+    every reading of this instrument. ``resolution`` is the step of its display. Both in ``unit``.
+    """
 
     id: Slug
     name: str
@@ -83,6 +87,8 @@ class Instrument(Model):
     unit: str
     percent_of_reading: Accuracy
     offset: Accuracy
+    own: Accuracy | None = None
+    resolution: Accuracy = 0.0
     range: tuple[Finite, Finite]
     source: Slug
 

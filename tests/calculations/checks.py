@@ -19,8 +19,12 @@ KINDS = {
     "example": "worked example that somebody published",
     "data": "published data set or data sheet",
     "library": "general library run in the test",
-    "memory": "from memory",
+    "formula": "the same formula with a published, rounded constant (not counted: it can only catch a slip)",
+    "verdict": "a published limit, the verdict word worked out by the author (not counted)",
+    "memory": "from memory (not counted)",
 }
+#: The kinds that say something that the author did not.
+OUTSIDE = ("standard", "handbook", "example", "data", "library")
 
 MARK_OUTSIDE, MARK_PROPERTY = "outside", "property_of"
 
@@ -28,7 +32,8 @@ MARK_OUTSIDE, MARK_PROPERTY = "outside", "property_of"
 class Row(NamedTuple):
     """One outside value: ``inputs`` and ``expected`` are text with units, as on the command line.
 
-    ``tolerance`` is "0.5%" of the value, or a value with a unit; a word must agree exactly and has none.
+    ``tolerance`` is "0.5%" of the value, or a value with a unit; a word must agree exactly and has none. ``output``
+    may also name a parameter with a default: then that default is the published figure.
     """
 
     calculation: str

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
 
 from tests.calculations.checks import KINDS, MARK_OUTSIDE, MARK_PROPERTY
+
+settings.register_profile("calculations", deadline=None)  # a loaded machine is no fault of a sum
+settings.load_profile("calculations")
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from assistant.calculations import air, air_capacity, catalogue
+from assistant.calculations import air, air_capacity, catalogue, instruments
 from assistant.calculations.air import (
     air_from_dew_point,
     air_from_humidity_ratio,
@@ -15,7 +15,10 @@ from assistant.calculations.air import (
     air_from_wet_bulb,
 )
 from assistant.calculations.errors import CalculationError, Inconsistent, OutOfRange
+from assistant.calculations.found import Found
+from assistant.calculations.uncertainty import Accuracy, Metered
 from tests.calculations.checks import library, pint_registry, property_of
+from tests.calculations.draws import expanded_of
 
 DRY, HUMIDITY = st.floats(-15, 45), st.floats(5, 100)
 
@@ -100,9 +103,51 @@ def test_split_at_coolprops_supply_passes(dry_bulb: float, humidity: float) -> N
     surface = humid("H", dry_bulb, humidity) - drop
     coil = brentq(lambda t: humid("H", t, 100) - surface, -15, dry_bulb)
     supply = dry_bulb - (1 - air_capacity.BYPASS) * (dry_bulb - coil)
-    entering = air_from_relative_humidity(dry_bulb, humidity)
-    assert air_capacity.judge_split(entering, supply, watt, airflow, 0.5).against.verdict == "pass"
-    assert air_capacity.judge_split(entering, supply + 5, watt, airflow, 0.5).against.verdict == "fail"
+    readings = Metered(dry_bulb, Accuracy(0, 0.5), "probe"), Metered(humidity, Accuracy(0, 3))
+
+    def judge(supply_c: float) -> Found:
+        leaving = Metered(supply_c, Accuracy(0, 0.5), "probe")
+        return air_capacity.judge_split(*readings, leaving, watt, airflow, air_from_relative_humidity)
+
+    assert judge(supply).verdict == "pass"
+    assert (judge(supply + 5).outcome, judge(supply + 5).verdict) == ("low", "fail")
+    assert (judge(supply - 5).outcome, judge(supply - 5).verdict) == ("high", "fail")
+
+
+@library("split", [(26.7, 51.0, 14.0), (24.0, 45.0, 12.5)])
+def test_uncertainty_of_a_split_against_monte_carlo(dry_bulb: float, humidity: float, supply: float) -> None:
+    """The humidity counts through the split that it makes one expect, and one thermometer's common error cancels."""
+    watt, airflow = 3517.0, 680.0
+    readings = [
+        Metered(dry_bulb, Accuracy(0, 0.5, 0.2), "probe"),
+        Metered(humidity, Accuracy(0, 3)),
+        Metered(supply, Accuracy(0, 0.5, 0.2), "probe"),
+    ]
+    found = air_capacity.judge_split(*readings, watt, airflow, air_from_relative_humidity)
+
+    def off(dry: float, rh: float, out: float) -> float:
+        return dry - out - air_capacity.expected_split(air_from_relative_humidity(dry, rh), watt, airflow).split_k
+
+    assert found.against is not None
+    assert found.against.expanded == pytest.approx(expanded_of(off, readings, 1500), rel=0.08)
+
+
+@pytest.mark.outside("capacity", "library")
+def test_capacity_says_how_uncertain_it_is() -> None:
+    """Usual instruments and 1500 draws of them: some thirteen percent of a ton."""
+    values = {"airflow": 680.0, "in_dry_bulb": 26.7, "in_humidity": 51.0, "out_dry_bulb": 14.4, "out_humidity": 90.0}
+    total = catalogue.run("capacity", dict(values)).answers[0]
+    names = ["anemometer", "air-thermometer", "hygrometer", "air-thermometer", "hygrometer"]
+    readings = [Metered(v, instruments.usual(n), n) for v, n in zip(values.values(), names, strict=True)]
+
+    def capacity(flow: float, t1: float, rh1: float, t2: float, rh2: float) -> float:
+        entering, leaving = air_from_relative_humidity(t1, rh1), air_from_relative_humidity(t2, min(rh2, 100.0))
+        return air_capacity.capacity(flow, entering, leaving).total_w
+
+    assert isinstance(total.value, float)
+    assert total.expanded == pytest.approx(expanded_of(capacity, readings, 1500), rel=0.08)
+    assert 0.05 < total.expanded / total.value < 0.2
+    assert "± with a usual" in catalogue.run("capacity", dict(values)).source
 
 
 @library("cop", [(3517.0, 1000.0), (5200.0, 1300.0)])

@@ -15,13 +15,15 @@ def test_counts_kinds_apart() -> None:
     counting.outside["superheat", "example"] = 3
     counting.outside["superheat", "memory"] = 2
     counting.outside["supply-frequency", "memory"] = 5
+    counting.outside["power", "formula"] = 3
+    counting.outside["power", "verdict"] = 1
     text = table(counting)
     assert "| superheat |  |  | 3 |  |  | 3 | 2 |  |" in text
-    assert "| **all** | **0** | **0** | **3** | **0** | **0** | **3** | **7** | **0** |" in text
-    assert "from memory only: supply-frequency." in text
+    assert "| **all** | **0** | **0** | **3** | **0** | **0** | **3** | **11** | **0** |" in text
+    assert "by what is not counted: power, supply-frequency." in text or "supply-frequency, power." in text
     bare = text.split("No outside check: ")[1]
     assert "superheat-judged" in bare
-    assert len(bare.split(", ")) == len(CATALOGUE) - 2
+    assert len(bare.split(", ")) == len(CATALOGUE) - 3
 
 
 def test_a_mark_for_nothing_is_refused() -> None:

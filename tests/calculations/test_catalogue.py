@@ -50,7 +50,12 @@ def test_the_sum_asked_aloud() -> None:
     assert result.value == pytest.approx(5.55, abs=0.02)
     assert result.unit == "K"
     assert result.text == "superheat = 5.5 K (10 °F)"
-    assert result.numbers == "11.1 °C (52 °F) - 5.6 °C (42 °F) (R410A at 848 kPa (123 psig))"
+    assert result.numbers == (
+        "11.1 °C (52 °F) ± 0.75 K (1.3 °F) - 5.6 °C (42 °F) "
+        "(R410A at 848 kPa (123 psig) ± 11.74 kPa (1.703 psi), altitude 0 m (0 ft))"
+    )
+    assert result.answers[0].text_with_uncertainty == "5.5 K (10 °F) ± 0.85 K (1.5 °F)"
+    assert "a usual digital refrigerant gauge, contact thermometer" in result.source
     assert "CoolProp" in result.source
 
 

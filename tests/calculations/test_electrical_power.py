@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from assistant.calculations import electrical_power
 from assistant.calculations.errors import Inconsistent, OutOfRange
-from assistant.calculations.uncertainty import Accuracy
+from assistant.calculations.uncertainty import Accuracy, Metered
 from tests.calculations.checks import library, property_of
 
 LOADS = [(230.0, 8.5, 0.92, 1), (120.0, 4.2, 0.6, 1), (208.0, 15.0, 0.85, 3), (400.0, 6.3, 0.8, 3)]
@@ -51,10 +51,10 @@ def test_current_against_sampled_waves(volts: float, amps: float, factor: float,
 def test_chance_over_the_nameplate_against_scipy(amps: float, nameplate: float) -> None:
     from scipy.stats import norm
 
-    meter = Accuracy(2, 0.05)
-    found = electrical_power.judge_running_current(amps, nameplate, meter)
-    assert found.chance_above == pytest.approx(
-        norm.sf(nameplate, amps, meter.expanded(amps) / norm.ppf(0.975)), abs=1e-9
+    clamp = Accuracy(2, 0.05)
+    found = electrical_power.judge_running_current(Metered(amps, clamp), nameplate, None, 100)
+    assert found.chances["high"] == pytest.approx(
+        norm.sf(nameplate, amps, clamp.expanded(amps) / norm.ppf(0.975)), abs=1e-9
     )
 
 
@@ -76,11 +76,13 @@ def test_current_and_power_return(watt: float, volts: float, factor: float, phas
 
 
 def test_running_current() -> None:
-    meter = Accuracy(2, 0.05)
-    assert electrical_power.judge_running_current(8, 10, meter).verdict == "pass"
-    assert electrical_power.judge_running_current(9.95, 10, meter).verdict == "undecided"
-    assert electrical_power.judge_running_current(11, 10, meter).verdict == "fail"
-    assert electrical_power.judge_running_current(2, 10, meter, 0.4).verdict == "fail"
+    def verdict(amps: float) -> str:
+        return electrical_power.judge_running_current(Metered(amps, Accuracy(2, 0.05)), 10).verdict
+
+    assert verdict(8) == "pass"
+    assert verdict(11.95) == "undecided"
+    assert verdict(12.5) == "fail"
+    assert verdict(2) == "undecided"  # an inverter at part load draws little
 
 
 def test_refusals() -> None:

@@ -16,13 +16,22 @@ from hypothesis import strategies as st
 import assistant.calculations
 from assistant.calculations.air import air_from_relative_humidity
 from assistant.calculations.errors import CalculationError
+from assistant.calculations.found import Found
 from assistant.calculations.thermistors import BetaCurve
-from assistant.calculations.uncertainty import Accuracy
+from assistant.calculations.uncertainty import Accuracy, Metered
 from tests.calculations.test_properties import EXAMPLES, NUMBERS
 
 #: Modules without numbers of their own, or tried through text elsewhere.
 LEFT_OUT = {"catalogue", "entry", "errors", "make_saturation_tables", "monotone", "refrigerants", "units", "departure"}
 
+METERED = st.builds(
+    Metered,
+    NUMBERS | st.just(math.inf),
+    st.builds(Accuracy, st.floats(0, 100), st.floats(0, 1e6)),
+    st.sampled_from(["", "meter"]),
+    st.floats(0, 10),
+)
+PLACES = st.sampled_from(["", "l1-l2", "l2-l3", "l3-l1", "p-u", "p-v", "n-w", "room", "pipe"])
 BY_ANNOTATION: dict[str, st.SearchStrategy[Any]] = {
     "float": NUMBERS,
     "float | None": st.none() | NUMBERS,
@@ -38,9 +47,20 @@ BY_ANNOTATION: dict[str, st.SearchStrategy[Any]] = {
     "Curve": st.just(BetaCurve(10_000, 3435)),
     "Air": st.builds(air_from_relative_humidity, st.floats(-20, 45), st.floats(5, 100)),
     "Air | None": st.none(),
+    "Metered": METERED,
+    "Metered | None": st.none() | METERED,
+    "Metered | float": NUMBERS | METERED,
+    "Mapping[str, Metered]": st.dictionaries(PLACES, METERED, max_size=6),
+    "Mapping[str, Metered] | None": st.none() | st.dictionaries(PLACES, METERED, max_size=6),
+    "Sequence[Metered]": st.lists(METERED, max_size=4),
+    "tuple[Metered, ...]": st.tuples(METERED, METERED, METERED),
+    "Sequence[float]": st.lists(NUMBERS, max_size=3),
+    "Sequence[tuple[float, float]]": st.lists(st.tuples(NUMBERS, NUMBERS), max_size=3),
 }
 WORDS = {"name": "R454B", "refrigerant": "R410A", "mounting": "wall", "mode": "heating", "winding": "form-wound"}
-WORDS |= {"thermal_class": "F", "standard": "en-50160", "report": "AR5"}
+WORDS |= {"thermal_class": "F", "standard": "en-50160", "report": "AR5", "kind": "unknown", "shell": "cold"}
+WORDS |= {"tripped": "yes", "works": "no", "side": "low", "contact": "open", "phase": "vapour", "point": "bubble"}
+WORDS |= {"expects": "second-lower", "sensor_side": "reference", "calling": "no", "size": "3/8", "nameplate": "460"}
 
 
 def functions() -> Iterator[Any]:
@@ -52,7 +72,8 @@ def functions() -> Iterator[Any]:
         for name, function in vars(loaded).items():
             if name.startswith("_") or not inspect.isfunction(function) or function.__module__ != loaded.__name__:
                 continue
-            if all(strategy(p) is not None for p in inspect.signature(function).parameters.values()):
+            parameters = inspect.signature(function).parameters.values()
+            if all(strategy(p) is not None and p.kind is not p.VAR_POSITIONAL for p in parameters):
                 yield pytest.param(function, id=f"{module.name}.{name}")
 
 
@@ -68,13 +89,17 @@ FUNCTIONS = list(functions())
 
 def finite(value: Any) -> bool:
     """No NaN and no infinity, however deep."""
+    if isinstance(value, Found):
+        assert sum(value.chances.values()) == pytest.approx(1)
+        assert value.outcome in value.chances
+        return finite([*value.chances.values(), *value.values.values(), value.against or ()])
     if isinstance(value, float):
         return math.isfinite(value)
     return all(finite(v) for v in value) if isinstance(value, (tuple, list)) else True
 
 
 def test_nearly_every_function_is_tried() -> None:
-    assert len(FUNCTIONS) > 85
+    assert len(FUNCTIONS) > 120
 
 
 @pytest.mark.parametrize("function", FUNCTIONS)

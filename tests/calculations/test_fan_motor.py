@@ -10,17 +10,27 @@ from hypothesis import strategies as st
 
 from assistant.calculations import fan_motor
 from assistant.calculations.errors import Inconsistent, OutOfRange
-from assistant.calculations.uncertainty import Accuracy
+from assistant.calculations.found import Found
+from assistant.calculations.uncertainty import Accuracy, Metered
 from tests.calculations.checks import library, pint_registry, property_of
 
 MOTOR: dict[str, Any] = {
     "expected_supply_v": 325,
     "expected_control_v": 15,
-    "command_span_v": (1.0, 6.5),
+    "command_low_v": 1.0,
+    "command_high_v": 6.5,
     "pulses_per_turn": 4,
-    "speed_span_rpm": (300, 1200),
-    "meter": Accuracy(0.8, 0.1),
+    "speed_low_rpm": 300,
+    "speed_high_rpm": 1200,
 }
+METER = Accuracy(0.8, 0.1)
+
+
+def judge(supply: float, control: float, command: float, turning: bool, pulses: float | None, **motor: Any) -> Found:
+    """All five wires on one meter."""
+    volts = {name: Metered(v, METER, "meter") for name, v in (("control", control), ("command", command))}
+    feedback = None if pulses is None else Metered(pulses, Accuracy(0.1))
+    return fan_motor.judge_fan_motor(Metered(supply, METER, "meter"), turning, pulses=feedback, **volts, **motor)
 
 
 @pytest.mark.parametrize(
@@ -29,24 +39,35 @@ MOTOR: dict[str, Any] = {
         ((325, 15.0, 3.0, True, 53.0), "ok"),
         ((325, 15.0, 3.0, True, None), "ok"),
         ((4, 0.1, 0.0, False, None), "no-supply"),
+        ((34, 15.0, 3.0, False, None), "no-supply"),
         ((325, 2.0, 0.0, False, None), "no-control"),
         ((325, 15.0, 0.1, False, None), "no-command"),
-        ((325, 15.0, 3.0, False, 0.0), "motor-dead"),
+        ((325, 15.0, 3.0, False, 0.0), "not-turning"),
         ((325, 15.0, 3.0, True, 0.0), "no-feedback"),
         ((325, 15.0, 3.0, True, 8.0), "off-speed"),
     ],
 )
 def test_the_first_wire_that_fails_names_the_fault(readings: tuple[Any, ...], outcome: str) -> None:
-    found = fan_motor.judge_fan_motor(*readings, **MOTOR)
+    found = judge(*readings, **MOTOR)
     assert found.outcome == outcome
-    assert sum(chance for _, chance in found.chances) == pytest.approx(1)
+    assert sum(found.chances.values()) == pytest.approx(1)
+
+
+def test_a_motor_of_unknown_voltage_is_not_condemned_for_its_supply() -> None:
+    """Without the motor's value: the rectified line is enough, nothing is nothing, between them its label tells."""
+    unknown = {"command_low_v": 1.0, "line_v": 230}
+    assert judge(320, 0, 3, False, None, **unknown).outcome == "not-turning"
+    low_voltage = judge(34, 0, 3, False, None, **unknown)
+    assert (low_voltage.outcome, low_voltage.verdict) == ("unknown-supply", "undecided")
+    assert judge(3, 0, 3, False, None, **unknown).outcome == "no-supply"
+    assert judge(158, 0, 3, False, None, command_low_v=1.0, line_v=120).outcome == "not-turning"
 
 
 def test_pulses_from_a_fan_at_rest_are_refused() -> None:
     with pytest.raises(Inconsistent, match="does not turn"):
-        fan_motor.judge_fan_motor(325, 15, 3, False, 53.0, **MOTOR)
+        judge(325, 15, 3, False, 53.0, **MOTOR)
     with pytest.raises(OutOfRange, match="supply voltage"):
-        fan_motor.judge_fan_motor(-5, 15, 3, True, 53.0, **MOTOR)
+        judge(5000, 15, 3, True, 53.0, **MOTOR)
 
 
 @library("fan-speed", [(36.0, 4), (53.3, 6), (120.0, 12)])

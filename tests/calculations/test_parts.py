@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from assistant.calculations import capacitors, insulation
 from assistant.calculations.errors import Inconsistent, OutOfRange, UnknownName
-from assistant.calculations.uncertainty import Accuracy
+from assistant.calculations.uncertainty import Accuracy, Metered
 from tests.calculations.checks import library, property_of
+from tests.calculations.draws import drawn, expanded_of
 
 DRIVEN = [(370.0, 35.0, 60.0), (230.0, 2.5, 50.0), (440.0, 7.5, 60.0)]
 
@@ -40,14 +41,13 @@ def test_current_against_a_driven_capacitor(volts: float, uf: float, hertz: floa
 
 @library("capacitor-at-work", [(370.0, 4.6, 35.0), (370.0, 4.4, 35.0)])
 def test_uncertainty_at_work_against_monte_carlo(volts: float, amps: float, rated: float) -> None:
-    meter, clamp = Accuracy(0.8, 0.3), Accuracy(2, 0.05)
-    found = capacitors.judge_capacitor_at_work(volts, amps, 60, rated, 5, meter, clamp)
-    generator = np.random.default_rng(5)
-    v = generator.normal(volts, meter.expanded(volts) / 1.96, 200_000)
-    i = generator.normal(amps, clamp.expanded(amps) / 1.96, 200_000)
-    draws = 1e6 * i / (2 * math.pi * 60 * v)
-    assert found.against.expanded == pytest.approx(1.96 * float(draws.std()), rel=0.02)
-    assert found.against.chance_below == pytest.approx(float(np.mean(draws < found.low_uf)), abs=0.01)
+    readings = [Metered(volts, Accuracy(0.8, 0.3)), Metered(amps, Accuracy(2, 0.05))]
+    found = capacitors.judge_capacitor_at_work(*readings, 60, rated, 5)
+    draws = drawn(readings)
+    values = 1e6 * draws[:, 1] / (2 * math.pi * 60 * draws[:, 0])
+    assert found.against is not None
+    assert found.against.expanded == pytest.approx(1.96 * float(values.std()), rel=0.02)
+    assert found.chances["low"] == pytest.approx(float(np.mean(values < 0.95 * rated)), abs=0.01)
 
 
 @property_of("capacitor-value", "capacitor-current")
@@ -59,9 +59,19 @@ def test_current_and_value_return(volts: float, uf: float, hertz: float) -> None
 
 def test_no_current_is_an_open_path() -> None:
     with pytest.raises(Inconsistent, match="open"):
-        capacitors.judge_capacitor_at_work(370, 0, 60, 35, 5, Accuracy(1), Accuracy(2))
+        capacitors.judge_capacitor_at_work(Metered(370), Metered(0), 60, 35, 5)
     with pytest.raises(OutOfRange, match="rated capacitance"):
-        capacitors.judge_capacitance(35, 0, 5, Accuracy(1))
+        capacitors.judge_capacitance(Metered(35), 0, 5)
+    with pytest.raises(UnknownName, match="kind of capacitor"):
+        capacitors.judge_capacitance(Metered(35), 35, 5, "flux")
+
+
+def test_too_much_is_a_fault_of_a_run_capacitor_and_settles_nothing_of_a_bus() -> None:
+    assert capacitors.judge_capacitance(Metered(49), 35, 5).verdict == "fail"
+    found = capacitors.judge_capacitance(Metered(1900), 1360, 25, "bus")
+    assert (found.outcome, found.verdict) == ("high", "undecided")
+    assert capacitors.judge_capacitance(Metered(900), 1360, 25, "bus").verdict == "fail"
+    assert capacitors.judge_capacitance(Metered(math.inf), 35).outcome == "open"
 
 
 @property_of("insulation-corrected")
@@ -81,12 +91,30 @@ def test_index_is_a_ratio(one_minute: float, ratio: float) -> None:
 
 @library("insulation", [(9e6, 52.0), (30e6, 20.0), (6e6, 60.0)])
 def test_insulation_uncertainty_against_monte_carlo(ohm: float, winding_c: float) -> None:
-    meter = Accuracy(5, 0)
-    found = insulation.judge_insulation(ohm, winding_c, 5e6, meter, 3)
-    generator = np.random.default_rng(11)
-    draws = generator.normal(ohm, meter.expanded(ohm) / 1.96, 200_000)
-    draws = draws * 0.5 ** ((40 - generator.normal(winding_c, 3 / 1.96, 200_000)) / 10)
-    assert found.against.expanded == pytest.approx(1.96 * float(draws.std()), rel=0.05)
+    readings = [Metered(ohm, Accuracy(5, 0)), Metered(winding_c, Accuracy(0, 3))]
+    found = insulation.judge_insulation(*readings, least_ohm=5e6)
+    draws = drawn(readings)
+    values = draws[:, 0] * 0.5 ** ((40 - draws[:, 1]) / 10)
+    assert found.against is not None
+    assert found.against.expanded == pytest.approx(1.96 * float(values.std()), rel=0.05)
+
+
+def test_a_cold_compressor_is_measured_again_before_it_is_condemned() -> None:
+    low = Metered(0.4e6, Accuracy(5, 50e3))
+    assert insulation.judge_insulation(low, shell="warm").verdict == "fail"
+    cold = insulation.judge_insulation(low, shell="cold")
+    assert (cold.outcome, cold.verdict) == ("repeat-warm", "undecided")
+    assert insulation.judge_insulation(Metered(20e3, Accuracy(5, 10e3)), shell="cold").verdict == "fail"
+    assert insulation.judge_insulation(Metered(math.inf), shell="cold").verdict == "pass"
+
+
+@library("polarization-index", [(300e6, 690e6), (240e6, 470e6)])
+def test_index_uncertainty_against_monte_carlo(one_minute: float, ten_minutes: float) -> None:
+    """Both readings come from one meter: what they share cancels but for the fixed part."""
+    readings = [Metered(ohm, Accuracy(5, 5e6), "meter") for ohm in (one_minute, ten_minutes)]
+    found = insulation.judge_polarization_index(*readings)
+    assert found.against is not None
+    assert found.against.expanded == pytest.approx(expanded_of(lambda a, b: b / a, readings), rel=0.05)
 
 
 def test_insulation_refusals() -> None:
@@ -97,4 +125,4 @@ def test_insulation_refusals() -> None:
     with pytest.raises(Inconsistent, match="under 1 kV"):
         insulation.minimum_ohm(4, "random-wound")
     with pytest.raises(UnknownName, match="thermal class"):
-        insulation.judge_polarization_index(1e8, 2e8, "Z", Accuracy(1))
+        insulation.judge_polarization_index(Metered(1e8), Metered(2e8), "Z")

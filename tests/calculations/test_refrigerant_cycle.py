@@ -1,21 +1,21 @@
-"""Superheat, subcooling and envelopes against CoolProp and numerical integration."""
+"""Superheat, subcooling, standing pressure and envelopes against CoolProp and Monte Carlo."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.calculations import catalogue, pressure_envelope, refrigerant_cycle
+from assistant.calculations import catalogue, pressure_envelope, refrigerant_cycle, standing
 from assistant.calculations.atmosphere import absolute_kpa, atmospheric_kpa, gauge_kpa
 from assistant.calculations.errors import Inconsistent, OutOfRange, UnknownName
 from assistant.calculations.make_saturation_tables import COOLPROP_NAMES
 from assistant.calculations.refrigerants import REFRIGERANTS
-from assistant.calculations.uncertainty import COVERAGE_95, Accuracy
+from assistant.calculations.uncertainty import Accuracy, Metered
 from tests.calculations.checks import library, property_of
+from tests.calculations.draws import expanded_of, share_within
 
 
 def coolprop_c(name: str, kpa: float, quality: int) -> float:
@@ -32,18 +32,14 @@ def coolprop_kpa(name: str, celsius: float, quality: int) -> float:
     return float(PropsSI("P", "T", celsius + 273.15, "Q", quality, COOLPROP_NAMES.get(name, name))) / 1000
 
 
-def integrated_sd(
-    function: Callable[[float, float], float], values: Sequence[float], expanded: Sequence[float]
-) -> float:
-    """Standard deviation of a function of two normal values, by Gauss-Hermite quadrature of NumPy (9 x 9 points)."""
-    nodes, weights = np.polynomial.hermite_e.hermegauss(9)
-    grid = [
-        [function(values[0] + x * expanded[0] / COVERAGE_95, values[1] + y * expanded[1] / COVERAGE_95) for y in nodes]
-        for x in nodes
-    ]
-    weight = np.outer(weights, weights) / weights.sum() ** 2
-    mean = float((weight * grid).sum())
-    return float(np.sqrt((weight * (np.array(grid) - mean) ** 2).sum()))
+def weathered(name: str, quality: int) -> Callable[..., float]:
+    """CoolProp's saturation temperature as a function of gauge kPa, atmosphere off its standard and table off (%)."""
+    return lambda gauge, weather, table: coolprop_c(name, (gauge + 101.325 + weather) * (1 + table / 100), quality)
+
+
+def unseen(name: str) -> list[Metered]:
+    """The errors that no instrument shows: the weather's 2.4 kPa, the saturation table's percentage."""
+    return [Metered(0, Accuracy(0, 2.4)), Metered(0, Accuracy(0, REFRIGERANTS[name].table_percent))]
 
 
 @library(
@@ -63,23 +59,53 @@ def test_subcooling_against_coolprop(name: str, gauge: float) -> None:
 
 
 @library("superheat-judged", [("R410A", 850.0), ("R32", 900.0), ("R454B", 800.0)])
-def test_uncertainty_of_superheat_against_integration(name: str, gauge: float) -> None:
-    meter, thermometer = Accuracy(1, 7), 0.8
-    found = refrigerant_cycle.judge_superheat(name, gauge, 15, gauge=meter, thermometer_k=thermometer)
-    deviation = integrated_sd(
-        lambda p, line: line - coolprop_c(name, p + 101.325, 1), (gauge, 15), (meter.expanded(gauge), thermometer)
-    )
-    assert found.against.expanded == pytest.approx(COVERAGE_95 * deviation, rel=0.01)
+def test_uncertainty_of_superheat_against_monte_carlo(name: str, gauge: float) -> None:
+    readings = [Metered(gauge, Accuracy(1, 7)), Metered(15, Accuracy(0, 0.8))]
+    found = refrigerant_cycle.judge_superheat(name, *readings)
+    steady = Metered(0, Accuracy(0, refrigerant_cycle.STEADINESS_K))
+    dew = weathered(name, 1)
+    draws = expanded_of(lambda p, line, w, t, moved: line + moved - dew(p, w, t), [*readings, *unseen(name), steady])
+    assert found.against is not None
+    assert found.against.expanded == pytest.approx(draws, rel=0.03)
 
 
 @library("subcooling-judged", [("R410A", 2500.0), ("R454B", 2400.0)])
-def test_uncertainty_of_subcooling_against_integration(name: str, gauge: float) -> None:
-    meter, thermometer = Accuracy(1, 14), 0.8
-    found = refrigerant_cycle.judge_subcooling(name, gauge, 30, target_k=6, gauge=meter, thermometer_k=thermometer)
-    deviation = integrated_sd(
-        lambda p, line: coolprop_c(name, p + 101.325, 0) - line, (gauge, 30), (meter.expanded(gauge), thermometer)
-    )
-    assert found.against.expanded == pytest.approx(COVERAGE_95 * deviation, rel=0.01)
+def test_uncertainty_of_subcooling_against_monte_carlo(name: str, gauge: float) -> None:
+    readings = [Metered(gauge, Accuracy(1, 14)), Metered(30, Accuracy(0, 0.8))]
+    found = refrigerant_cycle.judge_subcooling(name, *readings, target_k=6)
+    steady = Metered(0, Accuracy(0, refrigerant_cycle.STEADINESS_K))
+    bubble = weathered(name, 0)
+    draws = expanded_of(lambda p, line, w, t, moved: bubble(p, w, t) - line + moved, [*readings, *unseen(name), steady])
+    assert found.against is not None
+    assert found.against.expanded == pytest.approx(draws, rel=0.03)
+
+
+@library("saturation-judged", [("R410A", 800.0), ("R32", 2300.0)])
+def test_uncertainty_of_a_saturation_against_monte_carlo(name: str, gauge: float) -> None:
+    reading = Metered(gauge, Accuracy(1, 7))
+    found = refrigerant_cycle.judge_saturation(name, reading, 0, 60)
+    steady = Metered(0, Accuracy(0, refrigerant_cycle.STEADINESS_K))
+    dew = weathered(name, 1)
+    draws = expanded_of(lambda p, w, t, moved: dew(p, w, t) + moved, [reading, *unseen(name), steady])
+    assert found.against is not None
+    assert found.against.expanded == pytest.approx(draws, rel=0.03)
+
+
+def test_superheat_of_r32_may_be_nothing_and_that_of_others_not() -> None:
+    dew = coolprop_c("R32", 1000, 1)
+    assert refrigerant_cycle.judge_superheat("R32", Metered(1000 - 101.325), Metered(dew)).verdict == "pass"
+    dew = coolprop_c("R410A", 1000, 1)
+    found = refrigerant_cycle.judge_superheat("R410A", Metered(1000 - 101.325), Metered(dew - 1))
+    assert (found.outcome, found.verdict) == ("low", "fail")
+
+
+def test_altitude_moves_what_is_judged() -> None:
+    """At 5280 ft the same gauge means 1.15 °F more superheat."""
+    low = refrigerant_cycle.judge_superheat("R410A", Metered(813.6), Metered(10)).values["superheat"]
+    high = refrigerant_cycle.judge_superheat("R410A", Metered(813.6), Metered(10), altitude_m=1609).values["superheat"]
+    assert isinstance(low, float)
+    assert isinstance(high, float)
+    assert (high - low) * 1.8 == pytest.approx(1.15, abs=0.03)
 
 
 @library("compression-ratio", [(850.0, 2800.0, 0.0), (800.0, 2600.0, 1600.0), (400.0, 2200.0, 3000.0)])
@@ -118,15 +144,41 @@ def test_envelope_against_coolprop(name: str, mode: str, indoor: float, outdoor:
 def test_standing_pressure_is_saturation(name: str, celsius: float) -> None:
     """At CoolProp's own pressure of the coldest part it is decided good, a quarter below it is decided short."""
     gauge = coolprop_kpa(name, celsius + 1.5, 1) - 101.325
-    values = {
-        "refrigerant": name,
-        "coldest": celsius,
-        "warmest": celsius + 3,
-        "gauge_percent": 0.2,
-        "gauge_offset": 0.5,
-    }
+    values = {"refrigerant": name, "coldest": celsius, "warmest": celsius + 3}
     assert catalogue.run("standing-pressure", values | {"pressure": gauge}).value == "pass"
     assert catalogue.run("standing-pressure", values | {"pressure": 0.75 * gauge}).value == "fail"
+
+
+@library("standing-pressure", [("R410A", 1500.0, 25.0), ("R32", 1540.0, 25.0), ("R454B", 1300.0, 20.0)])
+def test_chance_of_a_short_charge_against_monte_carlo(name: str, gauge: float, celsius: float) -> None:
+    """The thermometer's error counts as much as the gauge's."""
+    readings = [Metered(gauge, Accuracy(1, 7)), Metered(celsius, Accuracy(0, 1.0))]
+    found = standing.judge_standing(name, *readings, tolerance_k=2)
+    dew = weathered(name, 1)
+    within = share_within(lambda p, c, w, t: dew(p, w, t) - c, [*readings, *unseen(name)], low=-2)
+    assert 1 - found.chances["low"] == pytest.approx(within, abs=0.01)
+
+
+def test_a_kelvin_of_thermometer_error_condemns_no_charge() -> None:
+    """R-32 at 1540 kPa and 25.0 °C is 1.1 K under its saturation; one temperature is enough to pass."""
+    readings = Metered(1540, Accuracy(0.5, 7)), Metered(25.0, Accuracy(0, 1.0))
+    assert standing.judge_standing("R32", *readings).verdict == "pass"
+    assert standing.judge_standing("R32", Metered(1200, Accuracy(0.5, 7)), readings[1]).outcome == "low"
+    assert standing.judge_standing("R32", Metered(1990, Accuracy(0.5, 7)), readings[1]).outcome == "high"
+
+
+@pytest.mark.parametrize("name", sorted(REFRIGERANTS))
+def test_a_switch_of_unknown_make_is_condemned_only_where_every_one_would_be(name: str) -> None:
+    at_rest = coolprop_kpa(name, 25, 0) - 101.325
+    opens, closes = standing.switch_points_kpa(name, "high")
+    judge = standing.judge_pressure_switch
+    assert judge(Metered(at_rest), "open", opens, closes).outcome == "stuck-open"
+    assert judge(Metered(at_rest), "closed", opens, closes).outcome == "ok"
+    hot = coolprop_kpa(name, 60, 0) - 101.325
+    assert {judge(Metered(hot), contact, opens, closes).outcome for contact in ("open", "closed")} == {"ok"}
+    opens, closes = standing.switch_points_kpa(name, "low")
+    assert judge(Metered(at_rest), "open", opens, closes, "low").outcome == "stuck-open"
+    assert judge(Metered(-60), "closed", opens, closes, "low").outcome == "stuck-closed"
 
 
 @library("gauge-pressure", [(500.0, 0.0), (900.0, 1500.0)])

@@ -11,14 +11,22 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.calculations import conductors, supply
+from assistant.calculations import circuit, conductors, supply
 from assistant.calculations.errors import Inconsistent, OutOfRange, UnknownName
+from assistant.calculations.supply_judging import judge_supply, judge_unbalance
 from assistant.calculations.supply_pattern import supply_pattern
-from assistant.calculations.uncertainty import Accuracy
+from assistant.calculations.uncertainty import Accuracy, Metered
+from assistant.calculations.values import judge_drop
 from tests.calculations.checks import library, pint_registry, property_of
+from tests.calculations.draws import expanded_of, share_within
 
 METER = Accuracy(0.8, 0.3)
 VOLTS = st.floats(150, 280)
+
+
+def three(*volts: float, meter: Accuracy = METER) -> tuple[Metered, ...]:
+    """Three voltages read with one meter."""
+    return tuple(Metered(v, meter, "meter") for v in volts)
 
 
 def solved(sources: Mapping[str, complex], ohms: list[tuple[str, str, float]]) -> dict[str, complex]:
@@ -191,20 +199,85 @@ def test_derating_falls_with_unbalance(a: float, b: float) -> None:
 @property_of("supply-band")
 @given(st.floats(0, 500), st.sampled_from(sorted(supply.NOMINAL_V)), st.floats(0, 5))
 def test_a_better_meter_never_undoes_a_verdict(volts: float, system: supply.System, percent: float) -> None:
-    coarse = supply.judge_supply(volts, system, Accuracy(percent, 0)).against.verdict
-    fine = supply.judge_supply(volts, system, Accuracy(percent / 3, 0)).against.verdict
+    coarse = judge_supply({"": Metered(volts, Accuracy(percent, 0))}, system).verdict
+    fine = judge_supply({"": Metered(volts, Accuracy(percent / 3, 0))}, system).verdict
     assert coarse in ("undecided", fine)
 
 
 def test_above_five_percent_there_is_no_derating() -> None:
-    found = supply.judge_unbalance(208, 190, 225, METER)
-    assert found.against.verdict == "fail"
-    assert found.derating is None
+    found = judge_unbalance(three(208, 190, 225))
+    assert found.verdict == "fail"
+    assert found.values["derating"] is None
     with pytest.raises(OutOfRange, match="voltage unbalance is 6 %"):
         supply.derating_factor(6)
 
 
+UNBALANCED = [(480.0, 480.0, 480.0), (460.0, 467.0, 450.0), (208.0, 203.0, 214.0), (400.0, 388.0, 400.0)]
+
+
+@library("supply-unbalance", UNBALANCED)
+def test_chance_of_unbalance_against_monte_carlo(a: float, b: float, c: float) -> None:
+    """Also of three equal voltages, where the slope of the unbalance is nothing."""
+    readings = three(a, b, c, meter=Accuracy(1, 3))
+    found = judge_unbalance(readings, 2)
+    assert found.against is not None
+    within = share_within(lambda *v: 100 * max(abs(x - sum(v) / 3) for x in v) / (sum(v) / 3), readings, high=2)
+    assert found.against.chance_inside == pytest.approx(within, abs=0.02)
+    assert found.against.expanded > 0.2
+
+
+@library("supply-three-phase", [("l1",), ("l2",), ("l3",), ("none",)])
+def test_a_lost_leg_that_a_motor_feeds_back_is_told_from_a_low_supply(broken: str) -> None:
+    """The two pairs of the lost leg read far more than nothing; only one pair is whole."""
+    readings = three_phase(broken, 230)
+    pairs = {place: Metered(readings[place], METER, "meter") for place in ("l1-l2", "l2-l3", "l3-l1")}
+    found = judge_supply(pairs, "three-phase-400")
+    assert found.outcome == ("ok" if broken == "none" else "lost-leg"), readings
+    assert broken == "none" or set(found.places) & {broken}
+
+
+@library("supply-drop-judged", [(240.0, 231.0), (230.0, 219.0), (120.0, 120.0)])
+def test_drop_against_monte_carlo(idle: float, loaded: float) -> None:
+    readings = [Metered(v, Accuracy(1, 0.5), "meter") for v in (idle, loaded)]
+    found = judge_drop(*readings, 5)
+    assert found.against is not None
+    assert found.against.expanded == pytest.approx(expanded_of(lambda a, b: 100 * (a - b) / a, readings), rel=0.03)
+
+
+@property_of("supply-band", "nameplate-band")
+@given(st.sampled_from(sorted(supply.NAMEPLATES)), st.floats(80, 700))
+def test_a_nameplate_bears_ten_percent(nameplate: str, volts: float) -> None:
+    low, high = supply.NAMEPLATES[nameplate]
+    found = judge_supply({"": Metered(volts)}, "split-phase-240", nameplate=nameplate)
+    assert (found.outcome == "ok") == (0.9 * low <= volts <= 1.1 * high)
+
+
+@property_of("circuit-ampacity", "breaker-size")
+@given(st.floats(1, 60), st.floats(0, 20), st.floats(0, 5))
+def test_the_largest_breaker_carries_the_least_ampacity(largest: float, second: float, third: float) -> None:
+    if max(second, third) > largest:
+        return
+    found = circuit.circuit(largest, [second, third])
+    assert found.least_ampacity_a == pytest.approx(1.25 * largest + second + third)
+    assert found.largest_device_a in circuit.STANDARD_A
+    assert found.largest_device_a >= found.least_ampacity_a
+    assert circuit.breaker_fits(found.largest_device_a, found.least_ampacity_a, found.largest_device_a) == "fits"
+
+
+def test_circuit_refusals() -> None:
+    with pytest.raises(Inconsistent, match="largest one first"):
+        circuit.circuit(10, [12])
+    with pytest.raises(Inconsistent, match="more than a branch circuit"):
+        circuit.circuit(150, [150])
+    with pytest.raises(Inconsistent, match="swapped"):
+        circuit.breaker_fits(20, 30, 25)
+
+
 def test_band_refusals() -> None:
+    with pytest.raises(Inconsistent, match="one voltage or three"):
+        judge_supply({"l1-l2": Metered(240), "l2-l3": Metered(240)}, "wye-208")
+    with pytest.raises(UnknownName, match="nameplate voltage"):
+        supply.nameplate_band_v("127")
     with pytest.raises(UnknownName, match="iec-60038"):
         supply.band_v("split-phase-240", "iec-60038")
     with pytest.raises(UnknownName, match="supply system"):

@@ -13,17 +13,25 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq, curve_fit
 
 from assistant.calculations import catalogue
-from assistant.calculations.errors import CalculationError, Inconsistent, OutOfRange
+from assistant.calculations.errors import CalculationError, Inconsistent, OutOfRange, UnknownName
 from assistant.calculations.monotone import MonotoneCurve
-from assistant.calculations.sensor_judging import judge_sensor
+from assistant.calculations.sensor_judging import judge_sensor, judge_sweep
 from assistant.calculations.thermistor_fit import fit_beta, fit_steinhart_hart
-from assistant.calculations.thermistors import BetaCurve, SteinhartHartCurve, TableCurve, curve_from, percent_per_kelvin
-from assistant.calculations.uncertainty import COVERAGE_95, Accuracy
+from assistant.calculations.thermistors import (
+    BetaCurve,
+    SteinhartHartCurve,
+    TableCurve,
+    connector_ohm,
+    curve_from,
+    percent_per_kelvin,
+)
+from assistant.calculations.uncertainty import COVERAGE_95, Accuracy, Metered
 from tests.calculations.checks import library, property_of
+from tests.calculations.draws import drawn
 
 #: NTC 10 kohm sensor in the Linux kernel's hwmon thermistor driver (B57330V2103).
 TABLE = ((-40, 190030), (-20, 68104), (0, 27326), (10, 17973), (25, 10000), (50, 4158), (85, 1451), (100, 973))
-EXACT = Accuracy(0, 0)
+AT_25 = Metered(25.0, Accuracy(0, 0.5))
 
 
 def datasheet_c(resistance_ohm: float) -> float:
@@ -98,34 +106,67 @@ def test_cubic_against_scipy_root(temperature_c: float) -> None:
 @library("sensor", [(0.0, 27_326.0), (25.0, 10_400.0), (60.0, 3_000.0)])
 def test_uncertainty_against_monte_carlo(temperature_c: float, resistance_ohm: float) -> None:
     """The temperature error's 95 % width, from linear propagation and from 200 000 draws."""
-    curve, meter, thermometer = BetaCurve(10_000, 3435), Accuracy(0.8, 5), 0.9
-    found = judge_sensor(resistance_ohm, temperature_c, curve, 5, meter, thermometer)
-    generator = np.random.default_rng(7)
-    ohm = generator.normal(resistance_ohm, meter.expanded(resistance_ohm) / COVERAGE_95, 200_000)
-    truth = generator.normal(temperature_c, thermometer / COVERAGE_95, 200_000)
-    reads = 1 / (1 / 298.15 + np.log(ohm / 10_000) / 3435) - 273.15
-    assert found.uncertainty_k == pytest.approx(COVERAGE_95 * float(np.std(reads - truth)), rel=0.05)
+    readings = [Metered(resistance_ohm, Accuracy(0.8, 5)), Metered(temperature_c, Accuracy(0, 0.9))]
+    found = judge_sensor(*readings, BetaCurve(10_000, 3435), 5)
+    draws = drawn(readings)
+    reads = 1 / (1 / 298.15 + np.log(draws[:, 0] / 10_000) / 3435) - 273.15
+    expected = COVERAGE_95 * float(np.std(reads - draws[:, 1]))
+    assert found.values["error_uncertainty"] == pytest.approx(expected, rel=0.05)
 
 
 def test_outcomes_told_apart() -> None:
     curve = curve_from(table=TABLE)
     outcomes = {
-        reading: judge_sensor(reading, 25, curve, 5, Accuracy(0.5, 10), 0.5).outcome
-        for reading in (None, 5e6, 10_100.0, 12_500.0, 7_000.0, 12.0, 0.0)
+        reading: judge_sensor(Metered(reading, Accuracy(0.5, 10)), AT_25, curve, 5).outcome
+        for reading in (math.inf, 5e6, 10_100.0, 12_500.0, 7_000.0, 12.0, 0.0)
     }
     assert list(outcomes.values()) == ["open", "open", "ok", "drifted", "drifted", "shorted", "shorted"]
 
 
 def test_a_cold_sensor_of_high_resistance_is_not_called_open() -> None:
-    assert judge_sensor(1.3e6, -40, BetaCurve(50_000, 4000), 5, EXACT, 0).outcome == "drifted"
-    assert judge_sensor(2.1e6, -40, BetaCurve(100_000, 4000), 5, EXACT, 0).outcome != "open"
+    assert judge_sensor(Metered(1.3e6), Metered(-40), BetaCurve(50_000, 4000), 5).outcome == "drifted"
+    assert judge_sensor(Metered(2.1e6), Metered(-40), BetaCurve(100_000, 4000), 5).outcome != "open"
+
+
+def test_the_wider_tolerance_counts() -> None:
+    """3435 K at 25 °C are 3.86 % a kelvin: 2 K are wider than 5 %, and 10 % are wider than 2 K."""
+    curve = BetaCurve(10_000, 3435)
+    assert judge_sensor(Metered(10_700), Metered(25), curve, 5).outcome == "drifted"
+    assert judge_sensor(Metered(10_700), Metered(25), curve, 5, 2).outcome == "ok"
+    assert judge_sensor(Metered(10_900), Metered(25), curve, 10, 2).outcome == "ok"
+
+
+def test_the_worst_of_several_sensors_is_named() -> None:
+    good = {"room": Metered(9_800), "pipe": Metered(12_000)}
+    assert judge_sweep(good).outcome == "none"
+    assert judge_sweep(good | {"room": Metered(math.inf)}).outcome == "room"
+    assert judge_sweep(good | {"room": Metered(2e6), "pipe": Metered(4)}).outcome == "pipe"  # 25 times against 2
+    assert judge_sweep(good | {"pipe": Metered(4)}).values["how"] == "shorted"
+    with pytest.raises(Inconsistent, match="At least one"):
+        judge_sweep({})
+
+
+@library("thermistor-connector", [("ground",), ("reference",)])
+def test_connector_volts_against_a_solved_divider(side: str) -> None:
+    """Two resistors on 5 V, the node voltage by NumPy."""
+    sensor, fixed = 7_000.0, 10_000.0
+    top, bottom = (fixed, sensor) if side == "ground" else (sensor, fixed)
+    node = float(np.linalg.solve(np.array([[1 / top + 1 / bottom]]), np.array([5 / top]))[0])
+    assert connector_ohm(node, 5, fixed, side) == pytest.approx(sensor)
+
+
+def test_an_end_of_the_divider_is_no_temperature() -> None:
+    for volts in (0.0, 0.005, 4.995, 5.0):
+        with pytest.raises(Inconsistent, match="open or shorted"):
+            connector_ohm(volts, 5, 10_000)
+    with pytest.raises(UnknownName, match="side of the sensor"):
+        connector_ohm(2, 5, 10_000, "left")
 
 
 def test_drift_is_told_in_kelvin() -> None:
-    found = judge_sensor(12_213.8, 25, BetaCurve(10_000, 3950), 5, EXACT, 0)
-    assert found.error_k == pytest.approx(-4.4, abs=0.15)
-    assert found.against_limits is not None
-    assert found.against_limits.verdict == "fail"
+    found = judge_sensor(Metered(12_213.8), AT_25, BetaCurve(10_000, 3950), 5)
+    assert found.values["error"] == pytest.approx(-4.4, abs=0.15)
+    assert found.verdict == "fail"
 
 
 def test_a_poor_thermometer_leaves_it_undecided_and_says_how_good_it_must_be() -> None:

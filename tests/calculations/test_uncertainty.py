@@ -79,7 +79,7 @@ def test_judgement_is_whole(value: float, expanded: float, a: float, b: float) -
 @given(VALUE, st.floats(1e-3, 1e3), VALUE)
 def test_the_reading_asked_for_would_settle_it(value: float, expanded: float, limit: float) -> None:
     found = judged(value, expanded, None, limit)
-    if found.verdict == "undecided" and found.settling > 0:
+    if found.verdict == "undecided" and found.settling > 0:  # a value at 5e-324 from a limit of 0 sits on it
         assert judged(value, found.settling * 0.999, None, limit).verdict != "undecided"
 
 

@@ -47,11 +47,13 @@ def test_prints_the_working(capsys: pytest.CaptureFixture[str]) -> None:
     assert capsys.readouterr().out.splitlines() == [
         "superheat",
         "  formula  superheat = T_line - T_dew(p_suction)",
-        "  numbers  11.1 °C (52 °F) - 5.6 °C (42 °F) (R410A at 848.1 kPa (123 psig))",
-        "  result   superheat = 5.5 K (10 °F)",
-        "           dew temperature = 5.6 °C (42 °F)",
+        "  numbers  11.1 °C (52 °F) ± 0.75 K (1.3 °F) - 5.6 °C (42 °F) "
+        "(R410A at 848.1 kPa (123 psig) ± 11.74 kPa (1.703 psi), altitude 0 m (0 ft))",
+        "  result   superheat = 5.5 K (10 °F) ± 0.85 K (1.5 °F)",
+        "           dew temperature = 5.6 °C (42 °F) ± 0.41 K (0.73 °F)",
         "  source   superheat counts from the dew temperature (definition); CoolProp 8.0.0, Lemmon, "
-        "Int. J. Thermophys. 24 (2003), pseudo-pure, ±0.5 %",
+        "Int. J. Thermophys. 24 (2003), pseudo-pure, ±0.5 %; "
+        "± with a usual digital refrigerant gauge, contact thermometer",
     ]
 
 

@@ -30,6 +30,8 @@ METERS: dict[Quantity, str] = {
     "length": "tape-measure",
 }
 GOOD = {"ok", "balanced", "same", "dead", "closed", "symmetric", "pulsing", "works", "held", "holds", "inside", "none"}
+#: Outcomes that settle nothing by themselves.
+UNSETTLED = {"unknown-supply", "resting", "unclear", "unknown-line", "repeat-warm", "ground-fault", "rises"}
 
 Given = float | None | str | tuple[float, float] | Sequence[float | None]
 
@@ -94,7 +96,11 @@ def asked(
                 "options": dict(options or {}),
             },
             "outcomes": {
-                name: {"verdict": "pass" if name in GOOD else "fail", "means": f"it is {name}"} for name in names
+                name: {
+                    "verdict": "pass" if name in GOOD else "undecided" if name in UNSETTLED else "fail",
+                    "means": f"it is {name}",
+                }
+                for name in names
             },
         }
     )

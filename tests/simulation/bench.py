@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from random import Random
 
-from assistant.calculations.uncertainty import COVERAGE_95
+from assistant.calculations.uncertainty import COVERAGE_95, Metered
 from assistant.language.meaning import CANONICAL_UNIT, Finding, Reading, Readings
 from assistant.library.models import Check, Instrument, Question
 from assistant.reasoning.judges.case import Answer
@@ -21,6 +22,8 @@ class Bench:
         self.check, self.rng = check, rng
         self.answers: dict[str, Answer] = {}
         self._instruments = instruments
+        #: what each instrument is off in this check, in units of its common error: the same in all its readings
+        self._off: dict[str, float] = {}
 
     def say(self, choice: str, question: str | None = None) -> None:
         """Answer with a choice; it must be one that the question offers."""
@@ -61,8 +64,10 @@ class Bench:
         if question.reading is None:
             raise AssertionError(f"{self.check.id} {question.key} asks for no reading")
         instrument = self._instruments[question.reading.instrument]
-        expanded = accuracy_of(instrument, question.reading.quantity).expanded(value)
-        return value + self.rng.gauss(0, expanded / COVERAGE_95)
+        reading = Metered(value, accuracy_of(instrument, question.reading.quantity))
+        common = math.sqrt(max(0.0, reading.expanded**2 - reading.apart**2)) / COVERAGE_95
+        off = self._off.setdefault(instrument.id, self.rng.gauss(0, 1))
+        return value + common * off + self.rng.gauss(0, reading.apart / COVERAGE_95)
 
     def _reading(self, question: Question, value: float | None, place: str | None) -> Reading:
         if question.reading is None:

@@ -2,25 +2,41 @@
 
 from __future__ import annotations
 
-from assistant.calculations import air, air_capacity
+from collections.abc import Callable
+from typing import Any
+
+from assistant.calculations import air, air_capacity, instruments
 from assistant.calculations.atmosphere import atmospheric_kpa
-from assistant.calculations.entries.common import ALTITUDE, judged_outputs, judged_values
+from assistant.calculations.entries.common import ALTITUDE, OUTCOME, judged_outputs
 from assistant.calculations.entry import Calculation, Output, Parameter, Value, quantity
 from assistant.calculations.errors import Missing
+from assistant.calculations.found import Found
 
 
-def _state(prefix: str, about: str) -> tuple[Parameter, ...]:
+def _state(prefix: str, about: str, accuracy: str = "") -> tuple[Parameter, ...]:
     """Dry bulb and one of wet bulb, relative humidity or dew point."""
+
+    def temperature(name: str, of: str, optional: bool = True) -> Parameter:
+        return quantity(
+            f"{prefix}{name}",
+            "temperature",
+            f"{about}{of}",
+            optional=optional,
+            said_in="degF",
+            instrument="air-thermometer",
+            accuracy=accuracy,
+        )
+
     return (
-        quantity(f"{prefix}dry_bulb", "temperature", f"{about}dry bulb", said_in="degF"),
-        quantity(f"{prefix}wet_bulb", "temperature", f"{about}wet bulb", optional=True, said_in="degF"),
-        quantity(f"{prefix}humidity", "humidity", f"{about}relative humidity", optional=True),
-        quantity(f"{prefix}dew_point", "temperature", f"{about}dew point", optional=True, said_in="degF"),
+        temperature("dry_bulb", "dry bulb", optional=False),
+        temperature("wet_bulb", "wet bulb"),
+        quantity(f"{prefix}humidity", "humidity", f"{about}relative humidity", optional=True, instrument="hygrometer"),
+        temperature("dew_point", "dew point"),
     )
 
 
 _ENTERING, _LEAVING = _state("in_", "entering "), _state("out_", "leaving ")
-_AIRFLOW = quantity("airflow", "airflow", "airflow at the entering air", said_in="cfm")
+_AIRFLOW = quantity("airflow", "airflow", "airflow at the entering air", said_in="cfm", instrument="anemometer")
 _RETURN = _state("", "return ")
 
 
@@ -67,10 +83,28 @@ def _airflow(**v: float) -> dict[str, Value]:
     return {"airflow": flow}
 
 
-def _split(**v: float) -> dict[str, Value]:
-    found = air_capacity.judge_split(_air(v), v["supply"], v["capacity"], v["airflow"], v["thermometer"])
-    judged = judged_values(found.against, "K", "temperature split")
-    return {"split": found.split_k, "expected": found.expected_k, **judged}
+#: The second readings of a state, and how air is made of each.
+_SECOND: dict[str, Callable[[float, float, float], air.Air]] = {
+    "wet_bulb": air.air_from_wet_bulb,
+    "humidity": air.air_from_relative_humidity,
+    "dew_point": air.air_from_dew_point,
+}
+
+
+def _split(**v: Any) -> Found:
+    second = next((name for name in _SECOND if v[name] is not None), None)
+    if second is None:
+        raise Missing("Beside dry_bulb one of wet_bulb, humidity or dew_point is needed.")
+    make, pressure = _SECOND[second], atmospheric_kpa(v["altitude"])
+    return air_capacity.judge_split(
+        v["dry_bulb"],
+        v[second],
+        v["supply"],
+        v["capacity"],
+        v["airflow"],
+        lambda dry, other: make(dry, other, pressure),
+        v["tolerance"],
+    )
 
 
 def _expected(**v: float) -> dict[str, Value]:
@@ -153,7 +187,7 @@ ENTRIES = (
         "coefficient of performance",
         (
             quantity("capacity", "power", "capacity", said_in="Btu/h"),
-            quantity("power", "power", "electric power", said_in="W"),
+            quantity("power", "power", "electric power", said_in="W", instrument="wattmeter"),
         ),
         (Output("cop", "count", "COP"),),
         "capacity/electric power",
@@ -182,22 +216,37 @@ ENTRIES = (
         "air",
         "temperature split judged against conditions",
         (
-            *_RETURN,
-            quantity("supply", "temperature", "supply temperature", said_in="degF"),
+            *_state("", "return ", "thermometer"),
+            quantity(
+                "supply",
+                "temperature",
+                "supply temperature",
+                said_in="degF",
+                instrument="air-thermometer",
+                accuracy="thermometer",
+            ),
             quantity("capacity", "power", "capacity", said_in="Btu/h"),
-            _AIRFLOW,
-            quantity("thermometer", "temperature_difference", "thermometer accuracy", 0.5),
+            quantity("airflow", "airflow", "airflow at the entering air", said_in="cfm"),
+            quantity("tolerance", "temperature_difference", "tolerance", air_capacity.SPLIT_TOLERANCE_K),
+            quantity(
+                "thermometer",
+                "temperature_difference",
+                "thermometer accuracy",
+                instruments.usual("air-thermometer").offset,
+            ),
             ALTITUDE,
         ),
         (
             Output("split", "temperature_difference", "split"),
             Output("expected", "temperature_difference", "expected"),
+            OUTCOME,
             *judged_outputs("temperature_difference"),
         ),
-        "return - supply against the expected split ± 3 °F",
+        "return - supply against the expected split",
         "{dry_bulb} - {supply} against {expected}",
         air_capacity.SPLIT_SOURCE,
         _split,
         spoken=("split", "temperature split"),
+        judges=True,
     ),
 )

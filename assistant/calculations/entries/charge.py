@@ -2,58 +2,80 @@
 
 from __future__ import annotations
 
-from assistant.calculations import charge, flammable, tightness
+from typing import Any
+
+from assistant.calculations import charge, cylinder, flammable, tightness, water
 from assistant.calculations.entries.common import (
     ALTITUDE,
     GAUGE,
+    OUTCOME,
     REFRIGERANT,
     THERMOMETER,
-    accuracy,
     judged_outputs,
-    judged_values,
     meter,
+    read_by,
 )
 from assistant.calculations.entry import Calculation, Output, Value, quantity, word
+from assistant.calculations.errors import Missing
 
 _MASS = quantity("mass", "mass", "refrigerant", said_in="lb")
 _MOUNTING = word("mounting", "mounting", tuple(flammable.MOUNTING_M))
-_LFL = quantity("lfl", "density", "flammability limit", optional=True)
+_ROOM = (
+    quantity("lfl", "density", "flammability limit", optional=True),
+    quantity("height", "length", "height of the room", optional=True, said_in="ft"),
+    quantity("concentration", "density", "concentration limit", optional=True),
+)
+_WEIGHED = quantity("mass", "mass", "weighed", said_in="lb", instrument="charging-scale")
+_LINE_M = quantity("length", "length", "line length", said_in="ft", instrument="tape-measure")
 _AREA = quantity("area", "area", "room area", said_in="ft2")
 
 
-def _room(**v: float) -> dict[str, Value]:
-    found = flammable.room_check(str(v["refrigerant"]), v["mass"], v["area"], str(v["mounting"]), v["lfl"])
+def _room(**v: Any) -> dict[str, Value]:
+    found = flammable.room_check(
+        v["refrigerant"], v["mass"], v["area"], v["mounting"], v["lfl"], v["height"], v["concentration"]
+    )
+    steps = found.steps_kg or (None, None, None)
     return {
         "fits": "yes" if found.fits else "no",
         "largest": found.largest_charge_kg,
         "smallest_area": found.smallest_area_m2,
-        "m1": found.steps_kg[0],
-        "m2": found.steps_kg[1],
-        "m3": found.steps_kg[2],
+        **dict(zip(("m1", "m2", "m3"), steps, strict=True)),
         "says": found.says,
+        "limit": found.source,
     }
 
 
-def _nitrogen(**v: float) -> dict[str, Value]:
-    found = tightness.judge_nitrogen(
-        v["start"],
-        v["start_temperature"],
-        v["now"],
-        v["now_temperature"],
-        gauge=accuracy(v, "gauge"),
-        thermometer_k=v["thermometer"],
-        allowed_kpa=v["allowed"],
-        altitude_m=v["altitude"],
+def _largest(**v: Any) -> dict[str, Value]:
+    known = flammable.room_check(
+        v["refrigerant"], 0.01, v["area"], v["mounting"], v["lfl"], v["height"], v["concentration"]
     )
-    judged = judged_values(found.against, "kPa", "pressure difference")
-    return {"lost": found.lost_kpa, "expected": found.expected_kpa, **judged}
+    return {"largest": known.largest_charge_kg, "limit": known.source}
 
 
-def _vacuum(**v: float) -> dict[str, Value]:
-    found = tightness.judge_vacuum_decay(
-        v["start"], v["middle"], v["end"], v["duration"], gauge=accuracy(v), limit_pa=v["limit"]
-    )
-    return {"outcome": found.verdict, "rise": found.rise_pa, **judged_values(found.against, "Pa", "vacuum")}
+def _branches(**v: Any) -> dict[str, Value]:
+    pairs = [(v[f"length_{n}"], v[f"added_{n}"]) for n in _BRANCHES]
+    given = [(length, added) for length, added in pairs if length is not None and added is not None]
+    if len(given) != sum(1 for length, _ in pairs if length is not None):
+        raise Missing("Every length needs its grams a metre, added_1 for length_1 and so on.")
+    total = charge.branch_charge_kg(v["nameplate"], given, v["covered"])
+    return {"total": total, "in_lines": total - v["nameplate"]}
+
+
+def _cylinder(**v: Any) -> dict[str, Value]:
+    name, capacity = v["refrigerant"], v["water_capacity"]
+    left = None
+    if v["tare"] is not None and v["gross"] is not None:
+        left = cylinder.room_left_kg(name, capacity, v["tare"], v["gross"])
+    largest = cylinder.largest_fill_kg(name, capacity)
+    return {
+        "largest": largest,
+        "left": left,
+        "gross_at_most": None if v["tare"] is None else largest + v["tare"],
+        "filled": 100 * cylinder.liquid_share(name, largest, capacity),
+    }
+
+
+_BRANCHES = ("1", "2", "3", "4", "5")
 
 
 ENTRIES = (
@@ -129,8 +151,8 @@ ENTRIES = (
     Calculation(
         "room",
         "charge and leaks",
-        "a flammable charge against the room",
-        (REFRIGERANT, _MASS, _AREA, _MOUNTING, _LFL),
+        "a charge against the room: flammability, or concentration",
+        (REFRIGERANT, _MASS, _AREA, _MOUNTING, *_ROOM),
         (
             Output("fits", "word", "fits by the formula"),
             Output("largest", "mass", "largest charge"),
@@ -139,24 +161,111 @@ ENTRIES = (
             Output("m2", "mass", "m2"),
             Output("m3", "mass", "m3"),
             Output("says", "word", "because"),
+            Output("limit", "word", "limit", True),
         ),
-        "m_max = 2.5·LFL^1.25·h0·√A",
+        "flammable: min(2.5·LFL^1.25·h0·√A, 0.75·LFL·h0·A), at most m2; else concentration limit · A · height",
         "{mass} {refrigerant} in {area}, {mounting}",
-        f"{flammable.ROOM_SOURCE}; {flammable.CAP_SOURCE}",
+        "{limit}",
         _room,
     ),
     Calculation(
         "room-largest-charge",
         "charge and leaks",
-        "largest flammable charge for a room",
-        (REFRIGERANT, _AREA, _MOUNTING, _LFL),
-        (Output("largest", "mass", "largest charge"),),
-        "2.5·LFL^1.25·h0·√A",
+        "largest charge for a room",
+        (REFRIGERANT, _AREA, _MOUNTING, *_ROOM),
+        (Output("largest", "mass", "largest charge"), Output("limit", "word", "limit", True)),
+        "flammable: min(2.5·LFL^1.25·h0·√A, 0.75·LFL·h0·A), m1 to m2; else concentration limit · A · height",
         "{refrigerant}, {area}, {mounting}",
-        flammable.ROOM_SOURCE,
-        lambda refrigerant, area, mounting, lfl: {
-            "largest": flammable.largest_charge_kg(refrigerant, area, mounting, lfl)
-        },
+        "{limit}",
+        _largest,
+    ),
+    Calculation(
+        "charge-judged",
+        "charge and leaks",
+        "a whole charge judged against nameplate and line",
+        (
+            _WEIGHED,
+            _LINE_M,
+            quantity("nameplate", "mass", "nameplate charge", said_in="lb"),
+            quantity("free", "length", "length in the nameplate charge", said_in="ft"),
+            quantity("added", "mass_per_length", "added for every metre beyond"),
+            quantity("tolerance", "percent", "tolerance", charge.CHARGE_PERCENT),
+        ),
+        (
+            Output("share", "percent", "share of what is due"),
+            Output("due", "mass", "due"),
+            OUTCOME,
+            *judged_outputs("percent"),
+        ),
+        "100·weighed/(nameplate + max(0, L - L_free)·added)",
+        "100·{mass}/{due}, line {length}",
+        charge.CHARGE_SOURCE,
+        lambda mass, length, nameplate, free, added, tolerance: charge.judge_charge(
+            mass, length, nameplate, free, added, tolerance
+        ),
+        judges=True,
+    ),
+    Calculation(
+        "charge-added",
+        "charge and leaks",
+        "what was added at installation judged against the line",
+        (
+            _WEIGHED._replace(about="added"),
+            _LINE_M,
+            quantity("free", "length", "length in the nameplate charge", said_in="ft"),
+            quantity("added", "mass_per_length", "due for every metre beyond"),
+            quantity("tolerance", "percent", "tolerance", charge.ADDED_PERCENT),
+        ),
+        (Output("off", "mass", "off what was due"), Output("due", "mass", "due"), OUTCOME, *judged_outputs("mass")),
+        "weighed - max(0, L - L_free)·added, at most the tolerance or 50 g",
+        "{mass} - {due}, line {length}",
+        charge.CHARGE_SOURCE,
+        lambda mass, length, free, added, tolerance: charge.judge_added(mass, length, free, added, tolerance),
+        judges=True,
+    ),
+    Calculation(
+        "charge-branches",
+        "charge and leaks",
+        "charge of a unit with several branches and pipe sizes",
+        (
+            quantity("nameplate", "mass", "nameplate charge", said_in="lb"),
+            quantity("covered", "mass", "line charge in the nameplate", 0.0, said_in="lb"),
+            *(
+                parameter
+                for n in _BRANCHES
+                for parameter in (
+                    quantity(f"length_{n}", "length", f"length {n}", optional=n != "1", said_in="ft"),
+                    quantity(f"added_{n}", "mass_per_length", f"added for a metre of {n}", optional=n != "1"),
+                )
+            ),
+        ),
+        (Output("total", "mass", "charge"), Output("in_lines", "mass", "of it for the lines")),
+        "nameplate + max(0, Σ L·added - covered)",
+        "{nameplate} and the lines, {covered} covered",
+        charge.CHARGE_SOURCE,
+        _branches,
+    ),
+    Calculation(
+        "recovery-cylinder",
+        "charge and leaks",
+        "what a recovery cylinder may hold",
+        (
+            REFRIGERANT,
+            quantity("water_capacity", "mass", "water capacity (WC)", said_in="lb"),
+            quantity("tare", "mass", "tare weight (TW)", optional=True, said_in="lb"),
+            quantity("gross", "mass", "weight on the scale", optional=True, said_in="lb"),
+        ),
+        (
+            Output("largest", "mass", "refrigerant at most"),
+            Output("gross_at_most", "mass", "on the scale at most"),
+            Output("left", "mass", "may still go in"),
+            Output("filled", "percent", "filled with liquid at 55 °C"),
+        ),
+        "0.8·WC·specific gravity at 25 °C (+ TW - weight)",
+        "{refrigerant}, WC {water_capacity}",
+        cylinder.CYLINDER_SOURCE,
+        _cylinder,
+        spoken=("recovery cylinder",),
     ),
     Calculation(
         "nitrogen-pressure",
@@ -185,11 +294,22 @@ ENTRIES = (
         "tightness",
         "nitrogen standing test judged",
         (
-            quantity("start", "pressure_gauge", "pressure at the start", said_in="psi"),
-            quantity("start_temperature", "temperature", "temperature at the start", said_in="degF"),
-            quantity("now", "pressure_gauge", "pressure now", said_in="psi"),
-            quantity("now_temperature", "temperature", "temperature now", said_in="degF"),
-            quantity("allowed", "pressure_gauge", "loss allowed", 7.0),
+            read_by(
+                quantity("start", "pressure_gauge", "pressure at the start", said_in="psi"), "digital-gauge", "gauge"
+            ),
+            read_by(
+                quantity("start_temperature", "temperature", "temperature at the start", said_in="degF"),
+                "contact-thermometer",
+                "thermometer",
+            ),
+            read_by(quantity("now", "pressure_gauge", "pressure now", said_in="psi"), "digital-gauge", "gauge"),
+            read_by(
+                quantity("now_temperature", "temperature", "temperature now", said_in="degF"),
+                "contact-thermometer",
+                "thermometer",
+            ),
+            quantity("allowed", "percent", "loss allowed, of the absolute pressure", tightness.ALLOWED_PERCENT),
+            quantity("least", "pressure_gauge", "loss allowed in any case", tightness.ALLOWED_KPA),
             ALTITUDE,
             *GAUGE,
             THERMOMETER,
@@ -197,36 +317,64 @@ ENTRIES = (
         (
             Output("lost", "pressure_gauge", "lost beyond temperature"),
             Output("expected", "pressure_gauge", "expected now"),
+            Output("allowed_loss", "pressure_gauge", "loss allowed"),
+            OUTCOME,
             *judged_outputs("pressure_gauge"),
         ),
         "p(ρ, T2) - P2 at the density of P1, T1",
-        "{expected} - {now}, allowed {allowed}",
-        tightness.NITROGEN_SOURCE + "; JCGM 100:2008 5.1.3",
-        _nitrogen,
+        "{start}, {start_temperature} to {now}, {now_temperature}: {expected} - {now}, allowed {allowed_loss}",
+        tightness.NITROGEN_SOURCE + "; one gauge and one thermometer read both times (JCGM 100:2008 F.1.2.3)",
+        lambda start, start_temperature, now, now_temperature, allowed, least, altitude, **_: tightness.judge_nitrogen(
+            start, start_temperature, now, now_temperature, allowed, least, altitude
+        ),
         spoken=("nitrogen test",),
+        judges=True,
     ),
     Calculation(
         "vacuum-test",
         "tightness",
-        "vacuum decay judged",
+        "vacuum decay judged by three readings",
         (
-            quantity("start", "vacuum", "vacuum when valved off", said_in="micron"),
-            quantity("middle", "vacuum", "vacuum at half time", said_in="micron"),
-            quantity("end", "vacuum", "vacuum at the end", said_in="micron"),
+            *(
+                read_by(quantity(name, "vacuum", about, said_in="micron"), "vacuum-gauge", "meter")
+                for name, about in (
+                    ("start", "vacuum when valved off"),
+                    ("middle", "vacuum at half time"),
+                    ("end", "vacuum at the end"),
+                )
+            ),
             quantity("duration", "duration", "test time", said_in="min"),
-            quantity("limit", "vacuum", "limit", 500 * tightness.MICRON_PA),
-            *meter(10.0, 1.5, "vacuum"),
+            quantity("deep", "vacuum", "deep enough", tightness.DEEP_PA),
+            quantity("limit", "vacuum", "risen at most to", tightness.RISEN_PA),
+            quantity("goes_on", "count", "share of the first half's rise that is a leak", tightness.GOES_ON_SHARE),
+            *meter("vacuum-gauge", "vacuum"),
         ),
         (
             Output("outcome", "word", "vacuum"),
             Output("rise", "vacuum", "rise"),
+            Output("ratio", "count", "rise of the second half over the first"),
             *judged_outputs("vacuum"),
         ),
-        "last reading against the limit; leak when the rise goes on, moisture when it levels off",
-        "{start}, {middle}, {end} over {duration}, limit {limit}",
+        "first ≤ deep; last ≤ limit, else (end - middle) against share·(middle - start)",
+        "{start}, {middle}, {end} over {duration}, deep {deep}, limit {limit}",
         tightness.VACUUM_SOURCE,
-        _vacuum,
+        lambda start, middle, end, duration, deep, limit, goes_on, **_: tightness.judge_vacuum(
+            start, middle, end, duration, deep, limit, goes_on
+        ),
         spoken=("vacuum test",),
+        judges=True,
+    ),
+    Calculation(
+        "water-boils",
+        "tightness",
+        "temperature at which water boils in a vacuum",
+        (quantity("vacuum", "vacuum", "vacuum", said_in="micron", instrument="vacuum-gauge"),),
+        (Output("temperature", "temperature", "water boils, below 0 °C ice sublimes, at"),),
+        "p_saturation(T) = p",
+        "{vacuum}",
+        water.WATER_SOURCE,
+        lambda vacuum: {"temperature": water.boils_at_c(vacuum)},
+        spoken=("water boils",),
     ),
     Calculation(
         "vacuum-leak-flow",

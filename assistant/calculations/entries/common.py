@@ -2,48 +2,50 @@
 
 from __future__ import annotations
 
-from assistant.calculations.entry import Output, Parameter, Value, quantity, word
+from assistant.calculations import instruments
+from assistant.calculations.entry import Output, Parameter, quantity, word
 from assistant.calculations.refrigerants import REFRIGERANTS
-from assistant.calculations.uncertainty import Accuracy, Judged, better_reading
 
-#: Accuracy of the usual service instruments where none is given (95 %): common practice, no source.
-THERMOMETER = quantity("thermometer", "temperature_difference", "thermometer accuracy", 1.0)
 ALTITUDE = quantity("altitude", "length", "altitude of the site", 0.0, said_in="ft")
 REFRIGERANT = word("refrigerant", "refrigerant", tuple(REFRIGERANTS))
-GAUGE = (
-    quantity("gauge_percent", "percent", "gauge accuracy, percent of reading", 1.0),
-    quantity("gauge_offset", "pressure_gauge", "gauge accuracy, fixed part", 3.5),
+
+#: How well each instrument reads, where the caller knows better than what is usual. The first word is the
+#: ``accuracy`` of the parameters that they belong to.
+THERMOMETER = quantity(
+    "thermometer",
+    "temperature_difference",
+    "thermometer accuracy",
+    instruments.usual("contact-thermometer").offset,
 )
 
 
-def meter(percent: float, offset: float, kind: str) -> tuple[Parameter, Parameter]:
-    """The two parts of a meter's accuracy, with the usual values of a service meter."""
+def meter(instrument: str, kind: str, prefix: str = "meter") -> tuple[Parameter, Parameter]:
+    """The two parts of a meter's accuracy, with those of the usual ``instrument``."""
+    accuracy, name = instruments.usual(instrument), "gauge" if prefix == "gauge" else prefix
     return (
-        quantity("meter_percent", "percent", "meter accuracy, percent of reading", percent),
-        quantity("meter_offset", kind, "meter accuracy, fixed part", offset),
+        quantity(f"{prefix}_percent", "percent", f"{name} accuracy, percent of reading", accuracy.percent_of_reading),
+        quantity(f"{prefix}_offset", kind, f"{name} accuracy, fixed part", accuracy.offset),
     )
 
 
-def accuracy(values: dict[str, float], prefix: str = "meter") -> Accuracy:
-    """The accuracy from a calculation's values."""
-    return Accuracy(values[f"{prefix}_percent"], values[f"{prefix}_offset"])
+GAUGE = meter("digital-gauge", "pressure_gauge", "gauge")
+
+
+def read_by(parameter: Parameter, instrument: str, accuracy: str = "") -> Parameter:
+    """The parameter as a reading of the usual ``instrument``; ``accuracy``: the parameters that may say better."""
+    return parameter._replace(instrument=instrument, accuracy=accuracy)
 
 
 def judged_outputs(kind: str) -> tuple[Output, ...]:
-    """What every judgement of a value against limits gives beside its own."""
+    """What every judgement of a number against limits gives beside its own."""
     return (
         Output("verdict", "word", "verdict"),
         Output("margin", kind, "distance to the nearest limit"),
         Output("uncertainty", kind, "uncertainty (95 %)"),
+        Output("chance", "percent", "chance of that"),
         Output("better", "word", "what would settle it"),
     )
 
 
-def judged_values(judgement: Judged, unit: str, what: str = "reading") -> dict[str, Value]:
-    """The values of ``judged_outputs``."""
-    return {
-        "verdict": judgement.verdict,
-        "margin": judgement.margin,
-        "uncertainty": judgement.expanded,
-        "better": better_reading(judgement, unit, what) or "nothing more is needed",
-    }
+#: The outcome of a judgement in one word, as the visit has it.
+OUTCOME = Output("outcome", "word", "outcome")

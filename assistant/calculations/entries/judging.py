@@ -2,19 +2,44 @@
 
 from __future__ import annotations
 
-from assistant.calculations import uncertainty, units
-from assistant.calculations.entries.common import accuracy, judged_outputs, judged_values
-from assistant.calculations.entry import Calculation, Output, Value, quantity, word
+from dataclasses import replace
+from typing import Any
+
+from assistant.calculations import uncertainty, units, values
+from assistant.calculations.entries.common import OUTCOME, THERMOMETER, judged_outputs, read_by
+from assistant.calculations.entry import Calculation, Output, Parameter, quantity, word
+from assistant.calculations.found import Found
+from assistant.calculations.sampling import SAMPLING_SOURCE
+from assistant.calculations.uncertainty import Metered
+
+_SHARES = (
+    Output("below", "percent", "chance below"),
+    Output("inside", "percent", "chance inside"),
+    Output("above", "percent", "chance above"),
+)
+_GIVEN = (
+    quantity("meter_percent", "percent", "accuracy, percent of reading", 0.0),
+    quantity("meter_offset", "count", "accuracy, fixed part", 0.0),
+)
 
 
-def _judge(**v: float) -> dict[str, Value]:
-    found = uncertainty.judged(v["value"], accuracy(v).expanded(v["value"]), v["low"], v["high"])
-    return {
-        **judged_values(found, ""),
-        "below": 100 * found.chance_below,
-        "inside": 100 * found.chance_inside,
-        "above": 100 * found.chance_above,
-    }
+def _reading(name: str, about: str, optional: bool = False) -> Parameter:
+    return quantity(name, "count", about, optional=optional, open_line=True, instrument="given", accuracy="meter")
+
+
+def _judge(value: Metered, low: float | None, high: float | None, **_: float) -> Found:
+    found = values.judge_value(value, low, high)
+    chances = found.against
+    shares = (chances.chance_below, chances.chance_inside, chances.chance_above) if chances else (0.0, 0.0, 0.0)
+    return replace(found, values={n: 100 * s for n, s in zip(("below", "inside", "above"), shares, strict=True)})
+
+
+def _alike(largest: float, by: str, **v: Any) -> Found:
+    readings = [v[name] for name in _LIKE if isinstance(v[name], Metered)]
+    return values.judge_alike(readings, largest, by == "percent")
+
+
+_LIKE = ("first", "second", "third", "fourth")
 
 
 ENTRIES = (
@@ -23,22 +48,96 @@ ENTRIES = (
         "uncertainty",
         "a value against limits with the instrument's accuracy",
         (
-            quantity("value", "count", "value"),
+            _reading("value", "value"),
             quantity("low", "count", "lowest allowed", optional=True),
             quantity("high", "count", "highest allowed", optional=True),
-            quantity("meter_percent", "percent", "accuracy, percent of reading", 0.0),
-            quantity("meter_offset", "count", "accuracy, fixed part", 0.0),
+            *_GIVEN,
         ),
-        (
-            *judged_outputs("count"),
-            Output("below", "percent", "chance below"),
-            Output("inside", "percent", "chance inside"),
-            Output("above", "percent", "chance above"),
-        ),
-        "pass: all of x ± U inside; fail: all outside; else undecided",
-        "{low} ≤ {value} ± {uncertainty} ≤ {high}",
+        (Output("verdict", "word", "verdict"), OUTCOME, *judged_outputs("count")[1:], *_SHARES),
+        "pass: inside with 97.5 %; fail: beyond one limit with 97.5 %; else undecided",
+        "{low} ≤ {value} ≤ {high}",
         f"{uncertainty.GUM}; {uncertainty.CONFORMITY}",
         _judge,
+        judges=True,
+    ),
+    Calculation(
+        "judge-at-least",
+        "uncertainty",
+        "a value that must be there and reach a limit",
+        (_reading("value", "value"), quantity("low", "count", "lowest allowed"), *_GIVEN),
+        (Output("verdict", "word", "verdict"), OUTCOME, *judged_outputs("count")[1:]),
+        "V ≥ low; under a tenth of it nothing is there",
+        "{value} ≥ {low}",
+        f"{uncertainty.GUM}; {uncertainty.CONFORMITY}",
+        lambda value, low, **_: values.judge_at_least(value, low),
+        judges=True,
+    ),
+    Calculation(
+        "judge-share",
+        "uncertainty",
+        "a value in percent of what it should be",
+        (
+            _reading("value", "value")._replace(open_line=False),
+            quantity("nominal", "count", "what it should be"),
+            quantity("low", "percent", "lowest share", optional=True),
+            quantity("high", "percent", "highest share", optional=True),
+            *_GIVEN,
+        ),
+        (
+            Output("verdict", "word", "verdict"),
+            OUTCOME,
+            Output("share", "percent", "share"),
+            *judged_outputs("percent")[1:],
+        ),
+        "100·value/nominal",
+        "100·{value}/{nominal}",
+        f"{uncertainty.GUM}; {uncertainty.CONFORMITY}",
+        lambda value, nominal, low, high, **_: values.judge_share(value, nominal, low, high),
+        judges=True,
+    ),
+    Calculation(
+        "alike",
+        "uncertainty",
+        "like readings compared",
+        (
+            *(_reading(name, name, optional=name not in ("first", "second")) for name in _LIKE),
+            quantity("largest", "count", "largest difference"),
+            word("by", "counted in", ("percent", "unit"), "percent"),
+            *_GIVEN,
+        ),
+        (
+            Output("outcome", "word", "readings"),
+            Output("spread", "count", "largest difference found"),
+            *judged_outputs("count"),
+        ),
+        "largest - smallest, in percent of the mean",
+        "limit {largest} {by}",
+        f"{values.ALIKE_SOURCE}; {SAMPLING_SOURCE}",
+        _alike,
+        judges=True,
+    ),
+    Calculation(
+        "temperature-difference",
+        "uncertainty",
+        "the difference of two temperatures judged",
+        (
+            read_by(quantity("first", "temperature", "first", said_in="degF"), "contact-thermometer", "thermometer"),
+            read_by(quantity("second", "temperature", "second", said_in="degF"), "contact-thermometer", "thermometer"),
+            quantity("low", "temperature_difference", "lowest allowed", optional=True, said_in="degF"),
+            quantity("high", "temperature_difference", "highest allowed", optional=True, said_in="degF"),
+            word("expects", "counted", ("either", "second-lower", "second-higher"), "either"),
+            THERMOMETER,
+        ),
+        (
+            Output("difference", "temperature_difference", "difference"),
+            OUTCOME,
+            *judged_outputs("temperature_difference"),
+        ),
+        "|t1 - t2|, or with its sign where one must be the lower",
+        "{first}, {second}, {low} to {high}",
+        "one thermometer reads both, so that what its readings share cancels (GUM F.1.2.3)",
+        lambda first, second, low, high, expects, **_: values.judge_difference(first, second, low, high, expects),
+        judges=True,
     ),
     Calculation(
         "standard-uncertainty",

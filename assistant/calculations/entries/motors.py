@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from assistant.calculations import fan_motor, winding_judging, windings
-from assistant.calculations.entries.common import accuracy, meter
-from assistant.calculations.entry import Calculation, Output, Value, given, quantity, word
+from typing import Any
+
+from assistant.calculations import fan_motor, insulation, winding_judging, windings
+from assistant.calculations.entries.common import judged_outputs, meter, read_by
+from assistant.calculations.entry import Calculation, Output, Parameter, Value, quantity, word
+from assistant.calculations.found import Found
+from assistant.calculations.sampling import SAMPLING_SOURCE
 
 _PAIRS = tuple(
     quantity(
@@ -16,54 +20,56 @@ _PAIRS = tuple(
     )
     for n in ("u_v", "v_w", "w_u")
 )
-_OPEN_PAIRS = tuple(
-    quantity(p.name, p.quantity, p.about, open_line=True, said_in="ohm", spoken=p.spoken) for p in _PAIRS
-)
+_OPEN_PAIRS = tuple(p._replace(open_line=True, instrument="low-ohm-meter", accuracy="meter") for p in _PAIRS)
 _METAL = word("metal", "winding metal", ("copper", "aluminium"), "copper")
 
 
-def _judge(**v: float) -> dict[str, Value]:
-    to_ground = v["to_ground"]
-    found = winding_judging.judge_windings(
-        given(v["u_v"]),
-        given(v["v_w"]),
-        given(v["w_u"]),
-        meter=accuracy(v),
+def _volts(name: str, about: str) -> Parameter:
+    return quantity(
+        name,
+        "voltage_dc",
+        about,
+        optional=True,
+        open_line=True,
+        said_in="V",
+        instrument="multimeter-dc",
+        accuracy="meter",
+    )
+
+
+def _judge(**v: Any) -> Found:
+    return winding_judging.judge_windings(
+        v["u_v"],
+        v["v_w"],
+        v["w_u"],
         imbalance_limit_percent=v["limit"],
         lead_ohm=v["leads"],
         temperature_c=v["temperature"],
         expected_ohm=v["expected"],
         expected_at_c=v["expected_at"],
         tolerance_percent=v["tolerance"],
-        to_ground_ohm=given(to_ground),
+        to_ground=v["to_ground"],
         ground_limit_ohm=v["ground_limit"],
-        metal=v["metal"],  # type: ignore[arg-type]
+        metal=v["metal"],
     )
-    return {
-        "outcome": found.outcome,
-        "places": ", ".join(found.places) or "none",
-        "imbalance": found.imbalance_percent,
-        "mean": found.mean_at_reference_ohm,
-        "verdict": found.against_imbalance.verdict if found.against_imbalance else "fail",
-        "uncertainty": found.against_imbalance.expanded if found.against_imbalance else None,
-    }
 
 
-def _fan(**v: float) -> dict[str, Value]:
-    found = fan_motor.judge_fan_motor(
+def _fan(**v: Any) -> Found:
+    return fan_motor.judge_fan_motor(
         v["supply"],
-        v["control"],
-        v["command"],
-        str(v["turning"]) == "yes",
-        v["pulses"],
+        v["turning"] == "yes",
+        control=v["control"],
+        command=v["command"],
+        pulses=v["pulses"],
         expected_supply_v=v["expected_supply"],
+        line_v=v["line"],
         expected_control_v=v["expected_control"],
-        command_span_v=(v["command_low"], v["command_high"]),
-        pulses_per_turn=int(v["pulses_per_turn"]),
-        speed_span_rpm=(v["speed_low"], v["speed_high"]),
-        meter=accuracy(v),
+        command_low_v=v["command_low"],
+        command_high_v=v["command_high"],
+        pulses_per_turn=None if v["pulses_per_turn"] is None else int(v["pulses_per_turn"]),
+        speed_low_rpm=v["speed_low"],
+        speed_high_rpm=v["speed_high"],
     )
-    return {"outcome": found.outcome, "speed": found.rpm, "chance": 100 * dict(found.chances)[found.outcome]}
 
 
 def _laws(speed: float, density: float) -> dict[str, Value]:
@@ -93,7 +99,7 @@ ENTRIES = (
         "winding-imbalance",
         "windings",
         "imbalance of three windings",
-        _PAIRS,
+        tuple(p._replace(instrument="low-ohm-meter") for p in _PAIRS),
         (Output("imbalance", "percent", "imbalance"),),
         "100·max|R - mean|/mean",
         "{u_v}, {v_w}, {w_u}",
@@ -124,10 +130,12 @@ ENTRIES = (
         "windings",
         "temperature rise of a winding by its resistance",
         (
-            quantity("hot", "resistance", "resistance hot", said_in="ohm"),
-            quantity("cold", "resistance", "resistance cold", said_in="ohm"),
-            quantity("cold_at", "temperature", "temperature when cold", said_in="degF"),
-            quantity("ambient", "temperature", "ambient temperature", said_in="degF"),
+            quantity("hot", "resistance", "resistance hot", said_in="ohm", instrument="low-ohm-meter"),
+            quantity("cold", "resistance", "resistance cold", said_in="ohm", instrument="low-ohm-meter"),
+            quantity(
+                "cold_at", "temperature", "temperature when cold", said_in="degF", instrument="contact-thermometer"
+            ),
+            quantity("ambient", "temperature", "ambient temperature", said_in="degF", instrument="contact-thermometer"),
             _METAL,
         ),
         (Output("rise", "temperature_difference", "rise"), Output("temperature", "temperature", "winding temperature")),
@@ -159,38 +167,46 @@ ENTRIES = (
         "three windings judged against each other, the profile and ground",
         (
             *_OPEN_PAIRS,
-            quantity("limit", "percent", "imbalance limit", 5.0),
+            quantity("limit", "percent", "imbalance limit", winding_judging.IMBALANCE_PERCENT),
             quantity("leads", "resistance", "leads shorted", 0.0),
             quantity("temperature", "temperature", "winding temperature", 20.0, said_in="degF"),
             quantity("expected", "resistance", "expected between terminals", optional=True),
-            quantity("expected_at", "temperature", "expected at", 20.0),
-            quantity("tolerance", "percent", "tolerance of the expected value", 10.0),
-            quantity(
-                "to_ground", "resistance", "any terminal to ground", optional=True, open_line=True, said_in="Mohm"
+            quantity("expected_at", "temperature", "expected at", 20.0)._replace(belongs_to="expected"),
+            quantity("tolerance", "percent", "tolerance of the expected value", winding_judging.VALUE_PERCENT)._replace(
+                belongs_to="expected"
             ),
-            quantity("ground_limit", "resistance", "least resistance to ground", 1e6),
+            read_by(
+                quantity(
+                    "to_ground", "resistance", "any terminal to ground", optional=True, open_line=True, said_in="Mohm"
+                ),
+                "insulation-tester",
+            ),
+            quantity("ground_limit", "resistance", "least resistance to ground", insulation.LEAST_OHM)._replace(
+                belongs_to="to_ground"
+            ),
             _METAL,
-            *meter(0.5, 0.005, "resistance"),
+            *meter("low-ohm-meter", "resistance"),
         ),
         (
             Output("outcome", "word", "windings"),
             Output("places", "word", "which"),
             Output("imbalance", "percent", "imbalance"),
             Output("mean", "resistance", "mean at the profile's temperature"),
-            Output("verdict", "word", "verdict on the imbalance"),
-            Output("uncertainty", "percent", "uncertainty of the imbalance (95 %)"),
+            *judged_outputs("percent"),
         ),
         "imbalance = 100·max|R - mean|/mean, leads taken off, corrected by (k + t2)/(k + t1)",
         "{u_v}, {v_w}, {w_u} at {temperature}, limit {limit}",
-        f"{windings.IMBALANCE_SOURCE}; {windings.INTERCEPT_SOURCE}; {winding_judging.THRESHOLD_SOURCE}",
+        f"{windings.IMBALANCE_SOURCE}; {windings.INTERCEPT_SOURCE}; {winding_judging.THRESHOLD_SOURCE}; "
+        f"{SAMPLING_SOURCE}",
         _judge,
+        judges=True,
     ),
     Calculation(
         "fan-speed",
         "fan motors",
         "fan speed from its feedback pulses",
         (
-            quantity("pulses", "frequency", "feedback pulses", said_in="Hz"),
+            quantity("pulses", "frequency", "feedback pulses", said_in="Hz", instrument="multimeter-hertz"),
             quantity("pulses_per_turn", "count", "pulses per turn"),
         ),
         (Output("speed", "speed", "speed"),),
@@ -229,30 +245,37 @@ ENTRIES = (
     Calculation(
         "fan-motor",
         "fan motors",
-        "a five-wire DC fan motor judged",
+        "a DC fan motor judged by its wires",
         (
-            quantity("supply", "voltage_dc", "supply", said_in="V"),
-            quantity("control", "voltage_dc", "control supply", said_in="V"),
-            quantity("command", "voltage_dc", "speed command", said_in="V"),
+            _volts("supply", "supply"),
             word("turning", "the fan turns", ("yes", "no")),
-            quantity("pulses", "frequency", "feedback pulses", optional=True, said_in="Hz"),
-            quantity("expected_supply", "voltage_dc", "supply expected"),
-            quantity("expected_control", "voltage_dc", "control supply expected"),
-            quantity("command_low", "voltage_dc", "lowest command"),
-            quantity("command_high", "voltage_dc", "highest command"),
-            quantity("pulses_per_turn", "count", "pulses per turn"),
-            quantity("speed_low", "speed", "lowest speed"),
-            quantity("speed_high", "speed", "highest speed"),
-            *meter(0.8, 0.1, "voltage_dc"),
+            _volts("control", "control supply"),
+            _volts("command", "speed command"),
+            read_by(
+                quantity("pulses", "frequency", "feedback pulses", optional=True, said_in="Hz"), "multimeter-hertz"
+            ),
+            quantity("expected_supply", "voltage_dc", "supply expected", optional=True),
+            quantity("line", "voltage_ac", "line voltage", optional=True),
+            quantity("expected_control", "voltage_dc", "control supply expected", optional=True),
+            quantity("command_low", "voltage_dc", "lowest command", fan_motor.COMMAND_LOW_V)._replace(
+                belongs_to="command"
+            ),
+            quantity("command_high", "voltage_dc", "highest command", optional=True),
+            quantity("pulses_per_turn", "count", "pulses per turn", optional=True),
+            quantity("speed_low", "speed", "lowest speed", optional=True),
+            quantity("speed_high", "speed", "highest speed", optional=True),
+            *meter("multimeter-dc", "voltage_dc"),
         ),
         (
             Output("outcome", "word", "fan motor"),
             Output("speed", "speed", "speed"),
             Output("chance", "percent", "chance of that"),
+            Output("verdict", "word", "verdict"),
         ),
         "first of supply, control, command, turning, feedback that fails; n = 60·f/pulses",
-        "{supply} of {expected_supply}, {control} of {expected_control}, command {command}, turning {turning}",
-        fan_motor.ORDER_SOURCE,
+        "{supply}, turning {turning}",
+        f"{fan_motor.ORDER_SOURCE}; {fan_motor.SUPPLY_SOURCE}",
         _fan,
+        judges=True,
     ),
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.calculations import electrical_power
-from assistant.calculations.entries.common import accuracy, judged_outputs, judged_values, meter
+from assistant.calculations.entries.common import OUTCOME, judged_outputs, meter, read_by
 from assistant.calculations.entry import Calculation, Output, quantity
 
 _V = quantity("voltage", "voltage_ac", "voltage", said_in="V")
@@ -17,7 +17,7 @@ ENTRIES = (
         "power",
         "electrical power",
         "active, apparent and reactive power",
-        (_V, _I, _FACTOR, _PHASES),
+        (read_by(_V, "multimeter-ac"), read_by(_I, "clamp-ac"), _FACTOR, _PHASES),
         (
             Output("active", "power", "active power"),
             Output("apparent", "apparent_power", "apparent power"),
@@ -37,7 +37,7 @@ ENTRIES = (
         "power-factor",
         "electrical power",
         "power factor from watts, volts and amperes",
-        (_W, _V, _I, _PHASES),
+        (read_by(_W, "wattmeter"), read_by(_V, "multimeter-ac"), read_by(_I, "clamp-ac"), _PHASES),
         (Output("factor", "count", "power factor"),),
         "P/(V·I), P/(√3·V·I) three-phase",
         "{power}/({voltage}·{current}), {phases} phase",
@@ -65,20 +65,25 @@ ENTRIES = (
         "electrical power",
         "running current judged against the nameplate",
         (
-            _I,
+            read_by(_I, "clamp-ac", "meter"),
             quantity("nameplate", "current", "nameplate current", said_in="A"),
-            quantity("least_share", "count", "least share of it", optional=True),
-            *meter(2.0, 0.05, "current"),
+            quantity("low", "percent", "least share of it", electrical_power.RUNNING_LOW_PERCENT),
+            quantity("high", "percent", "greatest share of it", electrical_power.RUNNING_HIGH_PERCENT),
+            *meter("clamp-ac", "current"),
         ),
-        judged_outputs("current"),
-        "I ± uncertainty ≤ nameplate",
-        "{current} ± {uncertainty} ≤ {nameplate}",
+        (
+            Output("verdict", "word", "verdict"),
+            OUTCOME,
+            Output("share", "percent", "share of the nameplate"),
+            *judged_outputs("percent")[1:],
+        ),
+        "100·I/nameplate",
+        "100·{current}/{nameplate} in {low} to {high}",
         electrical_power.NAMEPLATE_SOURCE,
-        lambda **v: judged_values(
-            electrical_power.judge_running_current(v["current"], v["nameplate"], accuracy(v), v["least_share"]),
-            "A",
-            "current",
+        lambda current, nameplate, low, high, **_: electrical_power.judge_running_current(
+            current, nameplate, low, high
         ),
         spoken=("running current",),
+        judges=True,
     ),
 )

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from assistant.calculations import bridge, power_stage
-from assistant.calculations.entries.common import accuracy, meter
-from assistant.calculations.entry import Calculation, Output, Value, given, quantity
+from dataclasses import replace
+from typing import Any
+
+from assistant.calculations import bridge, bus_judging, power_stage, supplied
+from assistant.calculations.entries.common import judged_outputs, meter, read_by
+from assistant.calculations.entry import Calculation, Output, Parameter, quantity, word
+from assistant.calculations.found import Found
+from assistant.calculations.sampling import SAMPLING_SOURCE
+from assistant.calculations.uncertainty import Metered
 
 _START = quantity("start", "voltage_dc", "starting voltage", said_in="V")
 _LIMIT = quantity("limit", "voltage_dc", "voltage limit", 60.0, said_in="V")
@@ -13,18 +19,20 @@ _CAPACITANCE = quantity("capacitance", "capacitance", "bus capacitance", said_in
 _LINE = quantity("line", "voltage_ac", "line voltage", said_in="V")
 
 
-def _bridge(**v: float | None) -> dict[str, Value]:
-    limits = {"meter_percent": v.pop("meter_percent") or 0.0, "meter_offset": v.pop("meter_offset") or 0.0}
-    arms = {name.replace("_", "-"): given(value) for name, value in v.items() if value is not None}
+def _bridge(**v: Any) -> Found:
+    arms = {name.replace("_", "-"): reading for name, reading in v.items() if isinstance(reading, Metered)}
     forward = {a: x for a, x in arms.items() if not a.startswith("back-")}
     backward = {a.removeprefix("back-"): x for a, x in arms.items() if a.startswith("back-")}
-    found = bridge.judge_bridge(forward, accuracy(limits), backward)
-    return {
-        "outcome": found.outcome,
-        "arms": ", ".join(found.arms) or "none",
-        "spread": found.spread_v,
-        "means": found.means,
-    }
+    return bridge.judge_bridge(forward, backward, v["alike"], v["short_below"])
+
+
+def _dead(voltage: Metered, second: Metered | None, dead_below: float, **_: Any) -> Found:
+    found = bus_judging.judge_absent([voltage] if second is None else [voltage, second], dead_below, in_series=True)
+    return replace(found, values={**found.values, "note": power_stage.SAFETY_NOTE})
+
+
+def _arm(name: str, about: str) -> Parameter:
+    return quantity(name, "voltage_dc", about, optional=True, open_line=True, instrument="diode-test", accuracy="meter")
 
 
 ENTRIES = (
@@ -32,7 +40,7 @@ ENTRIES = (
         "bus-voltage",
         "power stage",
         "idle bus voltage from the line",
-        (_LINE, quantity("diode_drop", "voltage_dc", "drop of a diode", 0.0)),
+        (read_by(_LINE, "multimeter-ac"), quantity("diode_drop", "voltage_dc", "drop of a diode", 0.0)),
         (Output("bus", "voltage_dc", "bus"),),
         "√2·V - 2·drop (a boost stage holds more; no fault)",
         "√2·{line} - 2·{diode_drop}",
@@ -109,8 +117,8 @@ ENTRIES = (
         "power stage",
         "bleed resistance that explains a decay seen on the meter",
         (
-            quantity("first", "voltage_dc", "first voltage", said_in="V"),
-            quantity("later", "voltage_dc", "later voltage", said_in="V"),
+            read_by(quantity("first", "voltage_dc", "first voltage", said_in="V"), "multimeter-dc"),
+            read_by(quantity("later", "voltage_dc", "later voltage", said_in="V"), "multimeter-dc"),
             quantity("apart", "duration", "time between", said_in="s"),
             _CAPACITANCE,
         ),
@@ -126,7 +134,7 @@ ENTRIES = (
         "bus-energy",
         "power stage",
         "energy stored in the bus",
-        (quantity("voltage", "voltage_dc", "bus voltage", said_in="V"), _CAPACITANCE),
+        (read_by(quantity("voltage", "voltage_dc", "bus voltage", said_in="V"), "multimeter-dc"), _CAPACITANCE),
         (Output("energy", "energy", "energy"),),
         "E = ½·C·V²",
         "½·{capacitance}·{voltage}²",
@@ -138,31 +146,117 @@ ENTRIES = (
         "power stage",
         "diode-mode symmetry of a three-phase bridge",
         (
-            *(
-                quantity(a.replace("-", "_"), "voltage_dc", f"{a.upper()} conducting", optional=True, open_line=True)
-                for a in bridge.ARMS
-            ),
-            *(
-                quantity(
-                    f"back_{a.replace('-', '_')}",
-                    "voltage_dc",
-                    f"{a.upper()} the other way",
-                    optional=True,
-                    open_line=True,
-                )
-                for a in bridge.ARMS
-            ),
-            *meter(1.0, 0.002, "voltage_dc"),
+            *(_arm(a.replace("-", "_"), f"{a.upper()} conducting") for a in bridge.ARMS),
+            *(_arm(f"back_{a.replace('-', '_')}", f"{a.upper()} the other way") for a in bridge.ARMS),
+            quantity("alike", "voltage_dc", "like arms differ by at most", bridge.ALIKE_V),
+            quantity("short_below", "voltage_dc", "shorted below", bridge.SHORT_BELOW_V),
+            *meter("diode-test", "voltage_dc"),
         ),
         (
             Output("outcome", "word", "bridge"),
-            Output("arms", "word", "arms"),
+            Output("places", "word", "arms"),
             Output("spread", "voltage_dc", "spread of like arms"),
             Output("means", "word", "meaning"),
+            Output("parts", "word", "it looks like"),
+            *judged_outputs("voltage_dc"),
         ),
-        "largest difference among the arms of one rail against 0.05 V",
+        "largest difference among the arms of one rail",
         "spread {spread}",
-        bridge.BRIDGE_SOURCE,
+        f"{bridge.BRIDGE_SOURCE}; {SAMPLING_SOURCE}",
         _bridge,
+        judges=True,
+    ),
+    Calculation(
+        "bus",
+        "power stage",
+        "the live bus judged against its line",
+        (
+            read_by(quantity("voltage", "voltage_dc", "bus voltage", said_in="V"), "multimeter-dc", "meter"),
+            read_by(_LINE, "multimeter-ac"),
+            quantity("boosted", "voltage_dc", "what the boost stage holds", optional=True),
+            word("calling", "the unit is told to run", bus_judging.CALLING, "yes"),
+            quantity("band", "percent", "band", bus_judging.BAND_PERCENT),
+            *meter("multimeter-dc", "voltage_dc"),
+        ),
+        (
+            Output("outcome", "word", "bus"),
+            Output("peak", "voltage_dc", "peak of the line"),
+            Output("low", "voltage_dc", "lowest allowed"),
+            Output("high", "voltage_dc", "highest allowed"),
+            Output("stage", "word", "it looks"),
+            *judged_outputs("voltage_dc"),
+        ),
+        "√2·V less the band to the highest that doubler or boost stage give",
+        "{voltage} in {low} to {high}, line {line}",
+        f"{power_stage.RECTIFIER_SOURCE}; {bus_judging.LIVE_SOURCE}",
+        lambda voltage, line, boosted, calling, band, **_: bus_judging.judge_bus(voltage, line, boosted, calling, band),
+        judges=True,
+    ),
+    Calculation(
+        "bus-dead",
+        "power stage",
+        "whether the bus is dead",
+        (
+            read_by(
+                quantity("voltage", "voltage_dc", "bus voltage", open_line=True, said_in="V"), "multimeter-dc", "meter"
+            ),
+            read_by(
+                quantity("second", "voltage_dc", "second capacitor in series", optional=True, open_line=True),
+                "multimeter-dc",
+                "meter",
+            ),
+            quantity("dead_below", "voltage_dc", "dead below", bus_judging.DEAD_BELOW_V),
+            *meter("multimeter-dc", "voltage_dc"),
+        ),
+        (
+            Output("outcome", "word", "bus"),
+            *judged_outputs("voltage_dc"),
+            Output("note", "word", "note"),
+        ),
+        "|V| + U ≤ limit, capacitors in series added; every doubt is present",
+        "{voltage} against {dead_below}",
+        "the unit profile's own limit wins",
+        _dead,
+        judges=True,
+    ),
+    Calculation(
+        "pull-down",
+        "power stage",
+        "a rail that a part pulls down",
+        (
+            read_by(quantity("plugged", "voltage_dc", "volts, part plugged in", said_in="V"), "multimeter-dc", "meter"),
+            read_by(
+                quantity("unplugged", "voltage_dc", "volts, part unplugged", said_in="V"), "multimeter-dc", "meter"
+            ),
+            quantity("low", "voltage_dc", "least voltage of the rail", supplied.RAIL_LOW_V),
+            *meter("multimeter-dc", "voltage_dc"),
+        ),
+        (Output("outcome", "word", "rail"), *judged_outputs("voltage_dc")),
+        "plugged ≥ low? unplugged ≥ low?",
+        "{plugged}, {unplugged}, least {low}",
+        "what comes back was pulled down by what was unplugged (circuit)",
+        lambda plugged, unplugged, low, **_: supplied.judge_pull_down(plugged, unplugged, low),
+        judges=True,
+    ),
+    Calculation(
+        "supplied",
+        "power stage",
+        "a part that has its supply and does not work",
+        (
+            read_by(
+                quantity("voltage", "voltage_dc", "supply of the part", optional=True, open_line=True, said_in="V"),
+                "multimeter-dc",
+                "meter",
+            ),
+            word("works", "it works", supplied.YES_NO),
+            quantity("low", "voltage_dc", "least supply", supplied.RAIL_LOW_V),
+            *meter("multimeter-dc", "voltage_dc"),
+        ),
+        (Output("outcome", "word", "part"), *judged_outputs("voltage_dc")),
+        "supply ≥ low while the part does not work",
+        "{voltage}, works {works}, least {low}",
+        "a part with its supply that does not work has failed (circuit)",
+        lambda voltage, works, low, **_: supplied.judge_supplied(voltage, works, low),
+        judges=True,
     ),
 )

@@ -2,39 +2,45 @@
 
 from __future__ import annotations
 
-from assistant.calculations import conductors, supply, supply_pattern
-from assistant.calculations.entries.common import accuracy, judged_outputs, judged_values, meter
+from typing import Any
+
+from assistant.calculations import circuit, conductors, supplied, supply, supply_judging, supply_pattern, values
+from assistant.calculations.entries.common import OUTCOME, judged_outputs, meter, read_by
 from assistant.calculations.entry import Calculation, Output, Value, quantity, word
+from assistant.calculations.found import Found
+from assistant.calculations.sampling import SAMPLING_SOURCE
+from assistant.calculations.uncertainty import CONFORMITY
 
 _SYSTEM = word("system", "supply system", tuple(supply.NOMINAL_V))
 _LINES = tuple(
     quantity(n, "voltage_ac", f"{n[:2].upper()} to {n[3:].upper()}", said_in="V", spoken=(f"{n[:2]} to {n[3:]}",))
     for n in ("l1_l2", "l2_l3", "l3_l1")
 )
+_METERED_LINES = tuple(read_by(line, "multimeter-ac", "meter") for line in _LINES)
+_BAND = (
+    _SYSTEM,
+    word("standard", "standard", tuple(supply.BAND_SOURCE), optional=True),
+    word("nameplate", "volts on the nameplate", tuple(supply.NAMEPLATES), optional=True),
+)
 _PHASES = quantity("phases", "count", "phases", 1.0)
 _METAL = word("metal", "conductor metal", ("copper", "aluminium"), "copper")
 
 
-def _band(**v: float) -> dict[str, Value]:
-    found = supply.judge_supply(v["voltage"], v["system"], accuracy(v), v["standard"])  # type: ignore[arg-type]
-    against = judged_values(found.against, "V", "voltage")
-    return {"low": found.low_v, "high": found.high_v, "standard_used": found.source, **against}
+def _band(**v: Any) -> Found:
+    return supply_judging.judge_supply({"": v["voltage"]}, v["system"], v["standard"], v["nameplate"])
 
 
-def _unbalance(**v: float) -> dict[str, Value]:
-    found = supply.judge_unbalance(v["l1_l2"], v["l2_l3"], v["l3_l1"], accuracy(v), v["limit"])
-    return {"unbalance": found.percent, "derating": found.derating} | judged_values(found.against, "%", "unbalance")
+def _three(**v: Any) -> Found:
+    voltages = {name.replace("_", "-"): v[name] for name in ("l1_l2", "l2_l3", "l3_l1")}
+    return supply_judging.judge_supply(
+        voltages, v["system"], v["standard"], v["nameplate"], unbalance_limit_percent=v["limit"]
+    )
 
 
 def _pattern(system: str, **readings: float | None) -> dict[str, Value]:
     places = {name.replace("_", "-"): volts for name, volts in readings.items() if volts is not None}
     found = supply_pattern.supply_pattern(system, places)  # type: ignore[arg-type]
     return {"pattern": found.pattern, "legs": ", ".join(found.legs) or "none", "reason": found.reason}
-
-
-def _frequency(**v: float) -> dict[str, Value]:
-    found = supply.judge_frequency(v["frequency"], v["nominal"], accuracy(v), str(v["standard"]))
-    return judged_values(found, "Hz", "frequency")
 
 
 def _drop(**v: float) -> dict[str, Value]:
@@ -59,6 +65,11 @@ def _drop(**v: float) -> dict[str, Value]:
     }
 
 
+def _circuit(**v: float) -> dict[str, Value]:
+    found = circuit.circuit(v["largest"], [v[name] for name in ("second", "third", "fourth") if v[name]])
+    return {"ampacity": found.least_ampacity_a, "breaker": found.largest_device_a, "calculated": found.calculated_a}
+
+
 def _conductor_drop(**v: float) -> dict[str, Value]:
     per_m = conductors.resistance_ohm_per_m(v["area"], v["temperature"], v["metal"], stranded=True)  # type: ignore[arg-type]
     return {"drop": conductors.drop_v(v["current"], v["length"], per_m, int(v["phases"])), "per_metre": per_m}
@@ -68,41 +79,75 @@ ENTRIES = (
     Calculation(
         "supply-band",
         "supply",
-        "a supply voltage judged by a standard",
+        "a supply voltage judged by a standard or the nameplate",
         (
-            quantity("voltage", "voltage_ac", "voltage", said_in="V"),
-            _SYSTEM,
-            word("standard", "standard", tuple(supply.BAND_SOURCE), optional=True),
-            *meter(0.8, 0.3, "voltage_ac"),
+            read_by(quantity("voltage", "voltage_ac", "voltage", said_in="V"), "multimeter-ac", "meter"),
+            *_BAND,
+            *meter("multimeter-ac", "voltage_ac"),
         ),
         (
-            *judged_outputs("voltage_ac")[:1],
+            Output("verdict", "word", "verdict"),
+            OUTCOME,
             Output("low", "voltage_ac", "lowest allowed"),
             Output("high", "voltage_ac", "highest allowed"),
-            Output("standard_used", "word", "standard", True),
+            Output("band_source", "word", "standard", True),
             *judged_outputs("voltage_ac")[1:],
         ),
         "low ≤ V ≤ high, each by at least the uncertainty",
-        "{low} ≤ {voltage} ± {uncertainty} ≤ {high}",
-        "{standard_used}; JCGM 106:2012 and ILAC-G8:09/2019",
+        "{low} ≤ {voltage} ≤ {high}",
+        f"{{band_source}}; {supply_judging.LOST_SOURCE}; {CONFORMITY}",
         _band,
         spoken=("supply band", "supply voltage"),
+        judges=True,
+    ),
+    Calculation(
+        "supply-three-phase",
+        "supply",
+        "three phases judged: band, unbalance, a lost leg",
+        (
+            *_METERED_LINES,
+            *_BAND,
+            quantity("limit", "percent", "unbalance limit", supply.UNBALANCE_PERCENT),
+            *meter("multimeter-ac", "voltage_ac"),
+        ),
+        (
+            Output("outcome", "word", "supply"),
+            Output("places", "word", "which"),
+            Output("unbalance", "percent", "unbalance"),
+            Output("derating", "count", "derating factor"),
+            Output("low", "voltage_ac", "lowest allowed"),
+            Output("high", "voltage_ac", "highest allowed"),
+            Output("band_source", "word", "standard", True),
+            Output("verdict", "word", "verdict"),
+            Output("chance", "percent", "chance of that"),
+        ),
+        "low ≤ each V ≤ high; 100·max|V - mean|/mean ≤ limit",
+        "{l1_l2}, {l2_l3}, {l3_l1} in {low} to {high}",
+        f"{{band_source}}; {supply.UNBALANCE_SOURCE}; {supply_judging.LOST_SOURCE}; {SAMPLING_SOURCE}",
+        _three,
+        judges=True,
     ),
     Calculation(
         "supply-unbalance",
         "supply",
         "voltage unbalance of three phases",
-        (*_LINES, quantity("limit", "percent", "limit", 2.0), *meter(0.8, 0.3, "voltage_ac")),
+        (
+            *_METERED_LINES,
+            quantity("limit", "percent", "limit", supply.UNBALANCE_PERCENT),
+            *meter("multimeter-ac", "voltage_ac"),
+        ),
         (
             Output("unbalance", "percent", "unbalance"),
             Output("derating", "count", "derating factor"),
+            OUTCOME,
             *judged_outputs("percent"),
         ),
         "100·max|V - mean|/mean",
         "{l1_l2}, {l2_l3}, {l3_l1}, limit {limit}",
-        f"{supply.UNBALANCE_SOURCE}; {supply.DERATING_SOURCE}",
-        _unbalance,
+        f"{supply.UNBALANCE_SOURCE}; {supply.DERATING_SOURCE}; {SAMPLING_SOURCE}",
+        lambda l1_l2, l2_l3, l3_l1, limit, **_: supply_judging.judge_unbalance((l1_l2, l2_l3, l3_l1), limit),
         spoken=("unbalance", "voltage unbalance"),
+        judges=True,
     ),
     Calculation(
         "supply-derating",
@@ -141,25 +186,43 @@ ENTRIES = (
         "supply",
         "supply frequency judged",
         (
-            quantity("frequency", "frequency", "frequency", said_in="Hz"),
+            read_by(quantity("frequency", "frequency", "frequency", said_in="Hz"), "multimeter-hertz", "meter"),
             quantity("nominal", "frequency", "nominal frequency", 60.0),
             word("standard", "standard", tuple(supply.FREQUENCY_SOURCE), "motor-5-percent"),
-            *meter(0.1, 0.0, "frequency"),
+            *meter("multimeter-hertz", "frequency"),
         ),
-        judged_outputs("frequency"),
+        (Output("verdict", "word", "verdict"), OUTCOME, *judged_outputs("frequency")[1:]),
         "nominal ± the standard's percentage",
         "{frequency} against {nominal}, {standard}",
         "; ".join(supply.FREQUENCY_SOURCE.values()),
-        _frequency,
+        lambda frequency, nominal, standard, **_: supply_judging.judge_frequency(frequency, nominal, standard),
+        judges=True,
+    ),
+    Calculation(
+        "supply-drop-judged",
+        "supply",
+        "voltage drop under load judged",
+        (
+            read_by(quantity("idle", "voltage_ac", "voltage without load", said_in="V"), "multimeter-ac", "meter"),
+            read_by(quantity("loaded", "voltage_ac", "voltage under load", said_in="V"), "multimeter-ac", "meter"),
+            quantity("largest", "percent", "largest drop", conductors.DROP_PERCENT),
+            *meter("multimeter-ac", "voltage_ac"),
+        ),
+        (Output("drop", "percent", "drop"), OUTCOME, *judged_outputs("percent")),
+        "100·(idle - loaded)/idle",
+        "100·({idle} - {loaded})/{idle}, limit {largest}",
+        "one meter reads both, so that what its readings share cancels (GUM F.1.2.3)",
+        lambda idle, loaded, largest, **_: values.judge_drop(idle, loaded, largest),
+        judges=True,
     ),
     Calculation(
         "supply-drop",
         "supply",
         "voltage drop under load, and which conductor explains it",
         (
-            quantity("no_load", "voltage_ac", "voltage without load", said_in="V"),
-            quantity("loaded", "voltage_ac", "voltage under load", said_in="V"),
-            quantity("current", "current", "current", said_in="A"),
+            read_by(quantity("no_load", "voltage_ac", "voltage without load", said_in="V"), "multimeter-ac"),
+            read_by(quantity("loaded", "voltage_ac", "voltage under load", said_in="V"), "multimeter-ac"),
+            read_by(quantity("current", "current", "current", said_in="A"), "clamp-ac"),
             quantity("area", "cross_section", "conductor area"),
             quantity("length", "length", "length one way", optional=True, said_in="ft"),
             quantity("temperature", "temperature", "conductor temperature", 40.0),
@@ -179,6 +242,72 @@ ENTRIES = (
         "{no_load} - {loaded} at {current}, {area} {metal}",
         f"{conductors.DROP_SOURCE}; {conductors.RESISTIVITY_SOURCE}",
         _drop,
+    ),
+    Calculation(
+        "nameplate-band",
+        "supply",
+        "volts that a unit stands by its nameplate",
+        (word("nameplate", "volts on the nameplate", tuple(supply.NAMEPLATES)),),
+        (Output("low", "voltage_ac", "lowest"), Output("high", "voltage_ac", "highest")),
+        "0.9·lowest to 1.1·highest rated voltage",
+        "{nameplate}",
+        supply.NAMEPLATE_SOURCE,
+        lambda nameplate: dict(zip(("low", "high"), supply.nameplate_band_v(nameplate), strict=True)),
+    ),
+    Calculation(
+        "circuit-ampacity",
+        "supply",
+        "least ampacity and largest breaker from the rated currents",
+        (
+            quantity("largest", "current", "largest motor or compressor", said_in="A"),
+            quantity("second", "current", "second load", 0.0, said_in="A"),
+            quantity("third", "current", "third load", 0.0, said_in="A"),
+            quantity("fourth", "current", "fourth load", 0.0, said_in="A"),
+        ),
+        (
+            Output("ampacity", "current", "least ampacity (MCA)"),
+            Output("breaker", "current", "largest breaker or fuse (MOCP)"),
+            Output("calculated", "current", "before rounding down"),
+        ),
+        "MCA = 1.25·largest + others; MOCP = 2.25·largest + others, down to a standard size",
+        "{largest} + {second} + {third} + {fourth}",
+        circuit.CIRCUIT_SOURCE,
+        _circuit,
+        spoken=("circuit ampacity",),
+    ),
+    Calculation(
+        "breaker-size",
+        "supply",
+        "a breaker against the nameplate",
+        (
+            quantity("breaker", "current", "breaker", said_in="A"),
+            quantity("ampacity", "current", "least ampacity (MCA)", said_in="A"),
+            quantity("largest", "current", "largest breaker or fuse (MOCP)", said_in="A"),
+        ),
+        (Output("fits", "word", "breaker"),),
+        "MCA ≤ breaker ≤ MOCP",
+        "{ampacity} ≤ {breaker} ≤ {largest}",
+        circuit.BREAKER_SOURCE,
+        lambda breaker, ampacity, largest: {"fits": circuit.breaker_fits(breaker, ampacity, largest)},
+        spoken=("breaker size",),
+    ),
+    Calculation(
+        "breaker",
+        "supply",
+        "a breaker judged by the current at which it trips",
+        (
+            read_by(quantity("current", "current", "highest current", optional=True, said_in="A"), "clamp-ac", "meter"),
+            word("tripped", "it tripped", supplied.YES_NO),
+            quantity("rating", "current", "rating printed on it", said_in="A"),
+            word("kind", "kind of breaker", supplied.BREAKER_KINDS, "plain"),
+            *meter("clamp-ac", "current"),
+        ),
+        (Output("outcome", "word", "breaker"), *judged_outputs("current")),
+        "tripped, and I ≤ rating?",
+        "{current}, tripped {tripped}, rated {rating}, {kind}",
+        "a plain breaker that trips under its rating is worn: common practice, no source",
+        lambda current, tripped, rating, kind, **_: supplied.judge_breaker(current, tripped, rating, kind),
+        judges=True,
     ),
     Calculation(
         "conductor-size",

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from assistant.calculations import sensor_judging, thermistor_fit, thermistors
-from assistant.calculations.entries.common import THERMOMETER, accuracy, judged_outputs, judged_values, meter
-from assistant.calculations.entry import TABLE, Calculation, Output, Parameter, Value, given, quantity
+from assistant.calculations.entries.common import THERMOMETER, judged_outputs, meter, read_by
+from assistant.calculations.entry import TABLE, Calculation, Output, Parameter, Value, quantity, word
+from assistant.calculations.found import Found, Limit
 
 BETA_SOURCE = "Beta equation, IEC 60539-1 (title from memory); R25 and Beta from the unit profile"
 STEINHART_SOURCE = "Steinhart and Hart, Deep-Sea Research 15 (1968)"
@@ -15,31 +18,31 @@ _T = quantity("temperature", "temperature", "temperature", said_in="degF")
 _R25 = quantity("r25", "resistance", "resistance at 25 °C", said_in="kohm")
 _BETA = quantity("beta", "kelvin", "Beta")
 _ROWS = Parameter("table", TABLE, "rows of temperature and resistance")
+_CURVE = (
+    quantity("r25", "resistance", "resistance at 25 °C", optional=True, said_in="kohm"),
+    quantity("beta", "kelvin", "Beta", optional=True),
+    Parameter("table", TABLE, "rows of temperature and resistance", optional=True),
+)
+_SWEPT = ("room", "pipe", "outdoor", "discharge", "suction")
 _ABC = tuple(quantity(n, "coefficient_per_kelvin", f"coefficient {n}") for n in "abc")
 _TEMPERATURE = (Output("temperature", "temperature", "temperature"),)
 _RESISTANCE = (Output("resistance", "resistance", "resistance"),)
 
 
-def _judge(**v: float) -> dict[str, Value]:
-    rows: Value = v.pop("table", None)
-    curve = thermistors.curve_from(v["r25"], v["beta"], rows if isinstance(rows, tuple) else ())
-    found = sensor_judging.judge_sensor(
-        given(v["resistance"]), v["temperature"], curve, v["tolerance"], accuracy(v), v["thermometer"]
-    )
-    against = found.against_limits
-    return {
-        "outcome": found.outcome,
-        "expected": found.expected_ohm,
-        "low": found.low_ohm,
-        "high": found.high_ohm,
-        "reads_as": found.reads_as_c,
-        "error": found.error_k,
-        **(
-            judged_values(against, "ohm", "resistance")
-            if against
-            else {"verdict": "fail", "margin": None, "uncertainty": None, "better": "nothing more is needed"}
-        ),
-    }
+def _judge(**v: Any) -> Found:
+    curve = thermistors.curve_from(v["r25"], v["beta"], v["table"] or ())
+    return sensor_judging.judge_sensor(v["resistance"], v["temperature"], curve, v["tolerance"], v["tolerance_k"])
+
+
+def _sweep(**v: Any) -> Found:
+    readings = {name: v[name] for name in _SWEPT if v[name] is not None}
+    return sensor_judging.judge_sweep(readings, v["open_above"], v["short_below"])
+
+
+def _connector(volts: float, reference: float, fixed: float, side: str, **v: Any) -> dict[str, Value]:
+    ohm = thermistors.connector_ohm(volts, reference, fixed, side)
+    curve = thermistors.curve_from(v["r25"], v["beta"], v["table"] or ())
+    return {"temperature": curve.temperature_c(ohm), "resistance": ohm}
 
 
 def _beta_fit(table: tuple[tuple[float, float], ...]) -> dict[str, Value]:
@@ -155,13 +158,16 @@ ENTRIES = (
         "thermistors",
         "a sensor judged at a measured temperature",
         (
-            quantity("resistance", "resistance", "resistance", open_line=True, said_in="kohm"),
-            _T,
-            quantity("r25", "resistance", "resistance at 25 °C", optional=True, said_in="kohm"),
-            quantity("beta", "kelvin", "Beta", optional=True),
-            Parameter("table", TABLE, "rows of temperature and resistance", optional=True),
-            quantity("tolerance", "percent", "sensor tolerance", 5.0),
-            *meter(0.5, 10.0, "resistance"),
+            read_by(
+                quantity("resistance", "resistance", "resistance", open_line=True, said_in="kohm"),
+                "multimeter-ohm",
+                "meter",
+            ),
+            read_by(_T, "contact-thermometer", "thermometer"),
+            *_CURVE,
+            quantity("tolerance", "percent", "sensor tolerance", Limit(5.0)),
+            quantity("tolerance_k", "temperature_difference", "what the control can bear", sensor_judging.TOLERANCE_K),
+            *meter("multimeter-ohm", "resistance"),
             THERMOMETER,
         ),
         (
@@ -171,6 +177,8 @@ ENTRIES = (
             Output("high", "resistance", "highest allowed"),
             Output("reads_as", "temperature", "the control reads"),
             Output("error", "temperature_difference", "error"),
+            Output("error_uncertainty", "temperature_difference", "uncertainty of the error (95 %)"),
+            Output("tolerance_used", "percent", "tolerance", True),
             *judged_outputs("resistance"),
         ),
         "R against curve(T) ± tolerance; uncertainty = √(meter² + (thermometer·dR/dT)²)",
@@ -178,5 +186,43 @@ ENTRIES = (
         f"{BETA_SOURCE}; JCGM 100:2008 5.1.2; {sensor_judging.THRESHOLD_SOURCE}",
         _judge,
         spoken=("sensor", "thermistor"),
+        judges=True,
+    ),
+    Calculation(
+        "sensors-open-shorted",
+        "thermistors",
+        "the sensor that is open or shorted among several",
+        (
+            *(
+                quantity(n, "resistance", n, optional=True, open_line=True, said_in="kohm", instrument="multimeter-ohm")
+                for n in _SWEPT
+            ),
+            quantity("open_above", "resistance", "open above", sensor_judging.OPEN_ABOVE_OHM),
+            quantity("short_below", "resistance", "shorted below", sensor_judging.SHORT_BELOW_OHM),
+        ),
+        (Output("outcome", "word", "at fault"), Output("how", "word", "how"), Output("verdict", "word", "verdict")),
+        "shorted below ≤ resistance ≤ open above",
+        "{short_below} to {open_above}",
+        "a sensor is open or shorted far outside any service temperature",
+        _sweep,
+        judges=True,
+    ),
+    Calculation(
+        "thermistor-connector",
+        "thermistors",
+        "sensor temperature from the volts at its connector",
+        (
+            quantity("volts", "voltage_dc", "volts at the connector", said_in="V", instrument="multimeter-dc"),
+            quantity("reference", "voltage_dc", "reference voltage of the board", 5.0, said_in="V"),
+            quantity("fixed", "resistance", "fixed resistor on the board", said_in="kohm"),
+            word("side", "side of the sensor", thermistors.SENSOR_SIDES, "ground"),
+            *_CURVE,
+        ),
+        (Output("temperature", "temperature", "temperature"), Output("resistance", "resistance", "sensor")),
+        "R = R_fixed·V/(V_ref - V) with the sensor to ground, R_fixed·(V_ref - V)/V with it to the reference",
+        "{volts} of {reference}, {fixed} fixed, sensor to {side}: {resistance}",
+        f"{thermistors.DIVIDER_SOURCE}; {BETA_SOURCE}",
+        _connector,
+        spoken=("connector volts",),
     ),
 )

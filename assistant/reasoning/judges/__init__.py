@@ -23,14 +23,22 @@ _OPEN_ONLY = {name: frozenset({"open"}) for name in ("range", "at-most", "relati
 MODULES = (charge, circuit, dead, findings, limits, motors, parts, sensors, supply)
 
 
-def judge(check: Check, answers: Mapping[str, Answer], library: Shelf, profile: UnitProfile | None) -> Judgement:
+def judge(
+    check: Check,
+    answers: Mapping[str, Answer],
+    library: Shelf,
+    profile: UnitProfile | None,
+    altitude_m: float = 0.0,
+) -> Judgement:
     """The outcome of ``check`` from its answers by question key, with computed reason and chances.
+
+    ``altitude_m`` is that of the site, for gauge pressures; 0 where it is not known.
 
     A reading or figure that is missing gives an undecided judgement that says what is missing. Raises
     ReasoningError for a judge that does not exist or answers what the check does not list.
     """
     wanted = spec(check.judge.by)
-    case = Case(check=check, answers=answers, shelf=library, profile=profile, folds=wanted.folds)
+    case = Case(check, answers, library, profile, wanted.folds, altitude_m)
     try:
         return wanted.decide(case)
     except LaddersideError as error:

@@ -6,29 +6,35 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from assistant.calculations import catalogue
+from assistant.calculations.entry import Result, Value
+from assistant.calculations.found import Found
+from assistant.calculations.found import Limit as Bound
+from assistant.calculations.uncertainty import Metered, better_reading, stands
 from assistant.errors import LaddersideError
-from assistant.language.meaning import Finding, Quantity, Readings, Text
+from assistant.language.meaning import CANONICAL_UNIT, Finding, Quantity, Readings, Text
+from assistant.language.units import say
 from assistant.library.models import Check, Question
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.errors import ReasoningError
 from assistant.reasoning.judgement import Judgement, Working
 from assistant.reasoning.judges.values import Known, Measured, Shelf, known, measured
 
-#: A judgement stands when its verdict has this chance: the one-sided end of a 95 % interval (GUM, k = 1.96).
-STANDS_CHANCE = 0.975
-
 Answer = Readings | Finding | Text
+#: What a judge gives to a calculation.
+Taken = Value | Measured | Known
 
 
 @dataclass(frozen=True)
 class Case:
-    """A check, the answers by question key, and where figures come from."""
+    """A check, the answers by question key, and where figures come from. ``altitude_m``: of the site, 0 unknown."""
 
     check: Check
     answers: Mapping[str, Answer]
     shelf: Shelf
     profile: UnitProfile | None
     folds: Mapping[str, str]
+    altitude_m: float = 0.0
 
     def question(self, parameter: str) -> Question | None:
         """The question that the judge's parameter is tied to; None when the check has none for it."""
@@ -50,6 +56,11 @@ class Case:
         found = self.readings(parameter)
         return found[0] if found else None
 
+    def given(self, *parameters: str) -> list[Measured] | None:
+        """The readings of several parameters; None when one of them has no number."""
+        found = [reading for reading in (self.reading(name) for name in parameters) if reading and reading.there]
+        return found if len(found) == len(parameters) else None
+
     def choice(self, parameter: str) -> str | None:
         """The choice for a parameter."""
         question = self.question(parameter)
@@ -61,6 +72,11 @@ class Case:
         limit = self.check.judge.limits.get(name)
         return None if limit is None else known(limit, quantity, self.profile, self.shelf)
 
+    def limit_or(self, name: str, quantity: Quantity, usual: Bound) -> Known:
+        """A limit of the check or the profile, else the usual one of the calculation."""
+        limit = self.limit(name, quantity)
+        return limit or Known(float(usual), quantity, usual.source, usual.general)
+
     def option(self, name: str, default: Any = None) -> Any:
         """An option of the judge."""
         return self.check.judge.options.get(name, default)
@@ -69,7 +85,53 @@ class Case:
         """The check has this outcome."""
         return outcome in self.check.outcomes
 
+    # -- sums --------------------------------------------------------------------------------------------------
+
+    def run(self, calculation: str, values: Mapping[str, Taken]) -> Result:
+        """A judgement of the catalogue with the visit's readings and limits; what is None is left to its default."""
+        return catalogue.run(calculation, {k: _plain(v) for k, v in values.items() if v is not None}, self._known())
+
+    def _known(self) -> dict[str, Value]:
+        refrigerant = {"refrigerant": self.profile.refrigerant.name} if self.profile else {}
+        return {**refrigerant, "altitude": self.altitude_m}
+
     # -- judgements --------------------------------------------------------------------------------------------
+
+    def ran(
+        self,
+        result: Result,
+        says: str,
+        names: Mapping[str, str] | None = None,
+        limits: Iterable[Known | None] = (),
+        quantity: Quantity | None = None,
+    ) -> Judgement:
+        """The judgement of a calculation's result, its working the calculation's own. See ``found``."""
+        found = _found(result)
+        return self.found(found, says, [_working(result)], names, limits, quantity)
+
+    def found(
+        self,
+        found: Found,
+        says: str,
+        working: Iterable[Working] = (),
+        names: Mapping[str, str] | None = None,
+        limits: Iterable[Known | None] = (),
+        quantity: Quantity | None = None,
+    ) -> Judgement:
+        """The judgement of what a calculation found. ``names`` are the check's own words for its outcomes.
+
+        Where the instrument could not have passed a perfect part, its doubt is no evidence: belief does not move.
+        ``quantity`` is that of the number judged, for the reading that would settle it.
+        """
+        better = found.better or (settling(found, quantity) if quantity else "")
+        if found.unfit:
+            return self.unknown(says, better).model_copy(update={"working": tuple(working)})
+        chances: dict[str, float] = {}
+        for name, chance in found.chances.items():
+            own = (names or {}).get(name, name)
+            chances[own] = chances.get(own, 0.0) + chance
+        outcome = (names or {}).get(found.told, found.told)
+        return self.judged(chances, says, working, better, limits, outcome)
 
     def judged(
         self,
@@ -87,21 +149,18 @@ class Case:
         """
         folded = self._folded(chances)
         outcome = outcome or max(folded, key=lambda key: folded[key])
-        verdicts: dict[str, float] = {}
-        for key, chance in folded.items():
-            verdict = self.check.outcomes[key].verdict
-            verdicts[verdict] = verdicts.get(verdict, 0.0) + chance
         verdict = self.check.outcomes[outcome].verdict
-        stands = verdicts[verdict] >= STANDS_CHANCE
+        alike = [key for key, listed in self.check.outcomes.items() if listed.verdict == verdict]
+        settled = stands(folded, alike)
         if any(limit is not None and limit.general for limit in limits):
             says = f"{says.rstrip('.')}, by general values."
         return Judgement(
             outcome=outcome,
             chances=tuple(folded.items()),
-            verdict=verdict if stands else "undecided",
+            verdict=verdict if settled else "undecided",
             says=says,
             working=tuple(working),
-            better="" if stands else better,
+            better="" if settled and verdict != "undecided" else better,
         )
 
     def unknown(self, says: str, better: str) -> Judgement:
@@ -153,6 +212,49 @@ class Case:
         return outcome
 
 
+def _plain(value: Taken) -> Value:
+    """What the catalogue takes: a reading with its meter, a limit with its source."""
+    if isinstance(value, Measured):
+        return value.metered
+    return value.bound if isinstance(value, Known) else value
+
+
+def _found(result: Result) -> Found:
+    if result.found is None:
+        raise ReasoningError(f"The calculation {result.name} judges nothing.")
+    return result.found
+
+
+def _working(result: Result) -> Working:
+    """The calculation's own working as it stands in the record."""
+    found, first = _found(result), result.answers[0]
+    numbers = [a for a in result.answers if a.expanded is not None] or [first]
+    parts = [f"{a.about} {a.text_with_uncertainty}" for a in numbers if a.quantity != "word"]
+    chance = 100 * found.chances[found.outcome]
+    return Working(
+        formula=result.formula,
+        numbers=result.numbers,
+        result="; ".join([*parts, f"{found.outcome}, {chance:.0f} percent sure"]),
+        source=result.source,
+    )
+
+
+def settling(found: Found, quantity: Quantity) -> str:
+    """The reading that would settle an undecided judgement, in the canonical unit; empty when it is decided."""
+    if found.against is None:
+        return ""
+    unit = "kelvin" if quantity == "temperature" else say(CANONICAL_UNIT[quantity], quantity)
+    return better_reading(found.against, unit)
+
+
 def sum_of(formula: str, numbers: str, result: str, source: str) -> Working:
     """A line of working."""
     return Working(formula=formula, numbers=numbers, result=result, source=source)
+
+
+def told(reading: Measured) -> str:
+    """A reading in words with its ±, for the working."""
+    metered: Metered = reading.metered
+    if metered.open or not metered.expanded:
+        return reading.spoken()
+    return f"{reading.spoken()} ± {reading.width(metered.expanded)}"

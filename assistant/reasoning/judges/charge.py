@@ -2,157 +2,144 @@
 
 from __future__ import annotations
 
-from assistant.calculations.atmosphere import absolute_kpa
-from assistant.calculations.tightness import NITROGEN_SOURCE, nitrogen_expected_kpa
-from assistant.calculations.uncertainty import GUM, combined, judged, propagated
+from assistant.calculations.charge import ADDED_PERCENT, CHARGE_PERCENT
+from assistant.calculations.tightness import ALLOWED_PERCENT, DEEP_PA, RISEN_PA
 from assistant.reasoning.judgement import Judgement
-from assistant.reasoning.judges.case import Case, sum_of
-from assistant.reasoning.judges.limits import against, shares
+from assistant.reasoning.judges.case import Case, Taken
+from assistant.reasoning.judges.limits import number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, Measured, plain
+from assistant.reasoning.judges.values import spoken
 
-#: What a charge may be off however small it is. Common practice, no source.
-LEAST_OFF_KG = 0.05
-
-
-def _extra_kg(case: Case, length: Measured) -> tuple[float, Known] | None:
-    """Charge to be added for the line's length in kg, and the figure it comes from."""
-    free, added = case.limit("free_length", "length"), case.limit("added_g_per_m", "count")
-    if free is None or added is None:
-        return None
-    return max(0.0, length.number - free.value) * added.value / 1000, added
+_PLACED = {"low": "too little", "ok": "right", "high": "too much"}
 
 
 @register(
     "charge-weighed",
     inputs={"mass": "reading", "length": "reading"},
-    limits={
-        "charge": "mass",
-        "free_length": "length",
-        "added_g_per_m": "count",
-        "low_percent": "percent",
-        "high_percent": "percent",
-    },
-    one_of=(("charge",), ("free_length",), ("added_g_per_m",), ("low_percent",), ("high_percent",)),
+    limits={"charge": "mass", "free_length": "length", "added_g_per_m": "count", "tolerance_percent": "percent"},
+    one_of=(("charge",), ("free_length",), ("added_g_per_m",)),
     outcomes=("low", "ok", "high"),
 )
 def charge_weighed(case: Case) -> Judgement:
-    """The charge recovered against nameplate plus what the line's length asks for."""
-    mass, length, charge = case.reading("mass"), case.reading("length"), case.limit("charge", "mass")
-    if mass is None or length is None or mass.value is None or length.value is None:
+    """The charge recovered or weighed in against nameplate plus what the line's length asks for."""
+    given, charge = case.given("mass", "length"), case.limit("charge", "mass")
+    if given is None:
         return case.missing_reading("weight and length")
-    extra = _extra_kg(case, length)
-    shares_ = case.limit("low_percent", "percent"), case.limit("high_percent", "percent")
-    if charge is None or extra is None or shares_[0] is None or shares_[1] is None:
+    free, added = case.limit("free_length", "length"), case.limit("added_g_per_m", "count")
+    if charge is None or free is None or added is None:
         return case.missing_limit("the charge")
-    due = charge.value + extra[0]
-    low, high = (
-        Known(due * share.value / 100, "mass", f"{share.source}; {charge.source}", charge.general)
-        for share in shares_
-        if share is not None
-    )
-    formula = f"due = charge + (length - free) · added = {plain(due)} kg"
-    return against(case, mass, low, high, formula=formula)
+    mass, length = given
+    values: dict[str, Taken] = {"mass": mass, "length": length, "nameplate": charge, "free": free, "added": added}
+    tolerance = case.limit_or("tolerance_percent", "percent", CHARGE_PERCENT)
+    result = case.run("charge-judged", {**values, "tolerance": tolerance})
+    due = spoken(number(result.answer("due")), mass.shown, "mass")
+    says = f"{mass.spoken()} where {due} are due: {_PLACED[str(result.answer('outcome'))]}."
+    return case.ran(result, says, limits=(charge,), quantity="percent")
 
 
 @register(
     "charge-added",
     inputs={"mass": "reading", "length": "reading"},
     limits={"free_length": "length", "added_g_per_m": "count", "tolerance_percent": "percent"},
-    one_of=(("free_length",), ("added_g_per_m",), ("tolerance_percent",)),
+    one_of=(("free_length",), ("added_g_per_m",)),
     outcomes=("low", "ok", "high"),
 )
 def charge_added(case: Case) -> Judgement:
     """What was added at installation against what the line's length asks for."""
-    mass, length = case.reading("mass"), case.reading("length")
-    if mass is None or length is None or mass.value is None or length.value is None:
+    given = case.given("mass", "length")
+    if given is None:
         return case.missing_reading("weight and length")
-    extra, tolerance = _extra_kg(case, length), case.limit("tolerance_percent", "percent")
-    if extra is None or tolerance is None:
+    free, added = case.limit("free_length", "length"), case.limit("added_g_per_m", "count")
+    if free is None or added is None:
         return case.missing_limit("the added charge")
-    due, added = extra
-    off = max(LEAST_OFF_KG, due * tolerance.value / 100)
-    source = f"{added.source}; {tolerance.source}"
-    low, high = (Known(due + side * off, "mass", source, added.general) for side in (-1, 1))
-    return against(case, mass, low, high, formula=f"due = (length - free) · added = {plain(due)} kg")
+    mass, length = given
+    tolerance = case.limit_or("tolerance_percent", "percent", ADDED_PERCENT)
+    values: dict[str, Taken] = {"mass": mass, "length": length, "free": free, "added": added, "tolerance": tolerance}
+    result = case.run("charge-added", values)
+    due = spoken(number(result.answer("due")), mass.shown, "mass")
+    says = f"{mass.spoken()} added where {due} were due: {_PLACED[str(result.answer('outcome'))]}."
+    return case.ran(result, says, limits=(added,), quantity="mass")
 
 
 @register(
     "nitrogen-hold",
     inputs={"start": "reading", "end": "reading", "start_air": "reading", "end_air": "reading"},
     limits={"drop_percent": "percent"},
-    one_of=(("drop_percent",),),
-    outcomes=("holds", "falls"),
+    outcomes=("holds", "falls", "rises"),
+    folds={"rises": "holds"},
 )
 def nitrogen_hold(case: Case) -> Judgement:
     """The pressure of a nitrogen test, less what a cooler pipe takes off it: a tight circuit keeps its density."""
-    names = ("start", "end", "start_air", "end_air")
-    given = [reading for reading in (case.reading(name) for name in names) if reading and reading.value is not None]
-    limit = case.limit("drop_percent", "percent")
-    if len(given) < 4:
+    given = case.given("start", "start_air", "end", "end_air")
+    if given is None:
         return case.missing_reading("pressures and temperatures")
-    if limit is None:
-        return case.missing_limit("the allowed fall")
-
-    def fall(start: float, end: float, start_c: float, end_c: float) -> float:
-        expected = absolute_kpa(nitrogen_expected_kpa(start, start_c, end_c))
-        return 100 * (expected - absolute_kpa(end)) / expected
-
-    values = [reading.number for reading in given]
-    # The same gauge and thermometer read both times: only their offsets differ from reading to reading.
-    widths = [reading.accuracy.offset for reading in given]
-    value = fall(*values)
-    result = judged(value, propagated(fall, values, widths), None, limit.value)
-    found = shares(result, ("holds", "holds", "falls"))
-    verdict = "falls" if found["falls"] > 0.5 else "holds"
-    fell = f"pressure fell {plain(max(0.0, value))} percent"
-    says = f"Corrected for the temperature, {fell}; {plain(limit.value)} is allowed: it {verdict}."
-    working = sum_of(
-        "expected: real nitrogen of the same density at T2; fall = (expected - p2) / expected, absolute",
-        ", ".join(reading.spoken() for reading in given),
-        f"{plain(value)} ± {plain(result.expanded)} percent",
-        f"{NITROGEN_SOURCE}; {limit.source}; {GUM}",
+    start, start_pipe, end, end_pipe = given
+    limit = case.limit_or("drop_percent", "percent", ALLOWED_PERCENT)
+    result = case.run(
+        "nitrogen-test",
+        {
+            "start": start,
+            "start_temperature": start_pipe,
+            "now": end,
+            "now_temperature": end_pipe,
+            "allowed": limit,
+        },
     )
-    return case.judged(found, says, [working], "Leave it longer and read again.", (limit,))
+    lost, allowed = number(result.answer("lost")), number(result.answer("allowed_loss"))
+    outcome = str(result.answer("outcome"))
+    ends = {"holds": "it holds", "falls": "it falls", "rises": "it rises, so the cylinder may still feed it"}[outcome]
+    moved = "rose" if lost < 0 else "fell"
+    says = (
+        f"Corrected for the temperature, it {moved} {end.spoken(abs(lost))}; {end.spoken(allowed)} is allowed: {ends}."
+    )
+    return _longer(case.ran(result, says, limits=(limit,)), "Leave it longer and read again.")
+
+
+def _longer(judgement: Judgement, better: str) -> Judgement:
+    """Time, not a better meter, settles what is undecided."""
+    return judgement.model_copy(update={"better": better if judgement.verdict == "undecided" else ""})
 
 
 @register(
     "vacuum-decay",
-    inputs={"reached": "reading", "after": "reading"},
-    limits={"reached": "vacuum", "plateau": "vacuum", "leak": "vacuum"},
-    one_of=(("reached",), ("plateau",), ("leak",)),
+    inputs={"reached": "reading", "middle": "reading", "after": "reading"},
+    limits={"reached": "vacuum", "risen": "vacuum", "duration": "duration"},
+    one_of=(("duration",),),
     outcomes=("holds", "moisture", "leak", "not-deep"),
 )
 def vacuum_decay(case: Case) -> Judgement:
-    """A vacuum reached, then left alone: it holds, rises to the plateau of moisture, or goes on rising with a leak."""
-    reached, after = case.reading("reached"), case.reading("after")
-    limits = [case.limit(name, "vacuum") for name in ("reached", "plateau", "leak")]
-    if reached is None or after is None or reached.value is None or after.value is None:
-        return case.missing_reading("two vacuum readings")
-    deep, plateau, leak = limits
-    if deep is None or plateau is None or leak is None:
-        return case.missing_limit("the vacuum")
-    shallow = judged(reached.number, reached.expanded, None, deep.value).chance_above
-    held = judged(after.number, combined([after.expanded]), plateau.value, leak.value)
-    rest = 1 - shallow
-    chances = {
-        "not-deep": shallow,
-        "holds": rest * held.chance_below,
-        "moisture": rest * held.chance_inside,
-        "leak": rest * held.chance_above,
-    }
-    likely = max(chances, key=lambda key: chances[key])
+    """A vacuum valved off and read three times: it holds, levels off with moisture, or goes on rising with a leak.
+
+    The limit ``duration`` is the time from the first reading to the last, the second being half way.
+    """
+    given = case.given("reached", "middle", "after")
+    if given is None:
+        return case.missing_reading("three vacuum readings")
+    first, half, last = given
+    deep, risen = case.limit_or("reached", "vacuum", DEEP_PA), case.limit_or("risen", "vacuum", RISEN_PA)
+    result = case.run(
+        "vacuum-test",
+        {
+            "start": first,
+            "middle": half,
+            "end": last,
+            "duration": case.limit("duration", "duration"),
+            "deep": deep,
+            "limit": risen,
+        },
+    )
     meaning = {
         "not-deep": "not deep enough yet",
         "holds": "it holds",
-        "moisture": "it stops rising, which is moisture",
-        "leak": "it rises on, which is a leak",
-    }[likely]
-    says = f"From {reached.spoken()} to {after.spoken()}: {meaning}."
-    working = sum_of(
-        "reached ≤ limit, then the rise with the pump off",
-        f"{reached.spoken()}, {after.spoken()}",
-        f"{likely}; plateau {plateau.spoken()}, leak above {leak.spoken()}",
-        f"{plateau.source}; {GUM}",
-    )
-    return case.judged(chances, says, [working], "Leave it longer with the pump valved off.", limits)
+        "moisture": "the rise levels off, which is moisture",
+        "leak": "it goes on rising, which is a leak",
+    }[str(result.answer("outcome"))]
+    says = f"{plain_row(first.spoken(), half.spoken(), last.spoken())}: {meaning}."
+    return _longer(case.ran(result, says, limits=(deep, risen)), "Leave it longer with the pump valved off.")
+
+
+def plain_row(*texts: str) -> str:
+    """Several readings of one unit in a row: "250, 575, then 900 microns"."""
+    *before, last = texts
+    unit = last.split(" ", 1)[-1]
+    return ", ".join([*(text.removesuffix(f" {unit}") for text in before), f"then {last}"])

@@ -2,124 +2,79 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
-from typing import Literal
-
-from assistant.calculations.atmosphere import ATMOSPHERE_SOURCE, absolute_kpa
 from assistant.calculations.errors import CalculationError
-from assistant.calculations.saturation import bubble_temperature_c, dew_temperature_c, saturation_source
-from assistant.calculations.uncertainty import GUM, combined, judged, propagated
+from assistant.calculations.refrigerant_cycle import WET_SUCTION
+from assistant.calculations.standing import TOLERANCE_K, switch_points_kpa
 from assistant.language.meaning import Quantity
 from assistant.reasoning.judgement import Judgement
-from assistant.reasoning.judges.case import Case, sum_of
-from assistant.reasoning.judges.limits import Names, settling, shares
+from assistant.reasoning.judges.case import Case, Taken
+from assistant.reasoning.judges.limits import number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, Measured, plain
+from assistant.reasoning.judges.values import Known, plain
 
 _K: Quantity = "temperature_difference"
-#: What the circuit moves between reading gauge and thermometer. Common practice, no source.
-STEADINESS_K = 0.5
-
-Boiling = Callable[[str, float], float]
 
 
-def _saturation_c(case: Case, gauge_kpa: float, line: Boiling) -> float:
-    if case.profile is None:
-        raise ValueError("a circuit is judged with a profile")
-    return line(case.profile.refrigerant.name, absolute_kpa(gauge_kpa))
+def _limits(case: Case, quantity: Quantity) -> tuple[Known | None, Known | None]:
+    return case.limit("low", quantity), case.limit("high", quantity)
 
 
-def _temperature_judge(
-    case: Case,
-    formula: str,
-    function: Callable[[float, float], float],
-    warm: Measured | None,
-    pressure: Measured | None,
-    names: Names = ("low", "ok", "high"),
-    what: str = "superheat",
-    band: tuple[Known | None, Known | None] = (None, None),
+def _band(low: object, high: object) -> str:
+    if isinstance(low, float) and isinstance(high, float):
+        return f"{plain(low)} to {plain(high)} is right"
+    return f"at least {plain(number(low))}" if isinstance(low, float) else f"at most {plain(number(high))}"
+
+
+def _cycle(
+    case: Case, name: str, pressure: str, limits: tuple[Known | None, Known | None], extra: str = ""
 ) -> Judgement:
-    """Judge ``function(temperature, gauge pressure)`` in K, with the uncertainty of both readings."""
-    if warm is None or pressure is None or warm.value is None or pressure.value is None:
+    """Superheat or subcooling of the visit's refrigerant, told in kelvin with its band."""
+    given = case.given("line", "pressure")
+    if given is None:
         return case.missing_reading("temperature and pressure")
-    low, high = band
-    if case.profile is None or (low is None and high is None):
-        return case.missing_limit(f"the {what}")
+    if case.profile is None:
+        return case.missing_limit(f"the {name}")
+    low, high = limits
+    values = {"line": given[0], pressure: given[1], "lowest": low, "highest": high, "target": case.limit("target", _K)}
     try:
-        value = function(warm.number, pressure.number)
-        width = propagated(function, (warm.number, pressure.number), (warm.expanded, pressure.expanded))
+        result = case.run(f"{name}-judged", values)
     except CalculationError as error:
         return case.impossible("That pressure is outside the refrigerant's table.", error)
-    result = judged(value, combined([width, STEADINESS_K]), low.value if low else None, high.value if high else None)
-    found = shares(result, names)
-    likely = max(found, key=lambda key: found[key])
-    name = case.profile.refrigerant.name
-    says = f"{what[:1].upper()}{what[1:]} is {plain(value)} kelvin; {_band(low, high)}: {likely}."
-    working = sum_of(
-        formula,
-        f"{warm.spoken()}, {pressure.spoken()} gauge, {name}",
-        f"{plain(value)} ± {plain(result.expanded)} K, {_band(low, high)}",
-        "; ".join([saturation_source(name), ATMOSPHERE_SOURCE, *(limit.source for limit in (low, high) if limit), GUM]),
-    )
-    return case.judged(found, says, [working], settling(result, _K), (low, high))
-
-
-def _band(low: Known | None, high: Known | None) -> str:
-    if low is not None and high is not None:
-        return f"{plain(low.value)} to {plain(high.value)} is right"
-    return f"at least {plain(low.value)}" if low is not None else f"at most {plain(high.value) if high else ''}"
-
-
-def _limits_k(case: Case) -> tuple[Known | None, Known | None]:
-    return case.limit("low", _K), case.limit("high", _K)
+    band = _band(result.answer("low"), result.answer("high"))
+    says = f"{name.capitalize()} is {plain(number(result.answer(name)))} kelvin; {band}: {result.answer('outcome')}"
+    return case.ran(result, f"{says}{extra}.", limits=(low, high), quantity=_K)
 
 
 @register(
     "superheat",
     inputs={"line": "reading", "pressure": "reading"},
-    limits={"low": _K, "high": _K},
-    one_of=(("low", "high"),),
+    limits={"low": _K, "high": _K, "target": _K},
     options=("side",),
     outcomes=("low", "ok", "high"),
 )
 def superheat(case: Case) -> Judgement:
-    """Line temperature less the dew point at the suction pressure."""
-    return _temperature_judge(
-        case,
-        "superheat = line temperature - dew temperature at suction pressure",
-        lambda line_c, gauge: line_c - _saturation_c(case, gauge, dew_temperature_c),
-        case.reading("line"),
-        case.reading("pressure"),
-        band=_limits_k(case),
-    )
+    """Line temperature less the dew point at the suction pressure, against what a valve may show or a target."""
+    name = case.profile.refrigerant.name if case.profile else ""
+    extra = ", however little on R thirty-two" if name in WET_SUCTION and not _limits(case, _K)[0] else ""
+    return _cycle(case, "superheat", "suction", _limits(case, _K), extra)
 
 
 @register(
     "subcooling",
     inputs={"line": "reading", "pressure": "reading"},
-    limits={"low": _K, "high": _K},
-    one_of=(("low", "high"),),
+    limits={"low": _K, "high": _K, "target": _K},
     outcomes=("low", "ok", "high"),
 )
 def subcooling(case: Case) -> Judgement:
-    """Bubble point at the liquid pressure less the line temperature."""
-    return _temperature_judge(
-        case,
-        "subcooling = bubble temperature at liquid pressure - line temperature",
-        lambda line_c, gauge: _saturation_c(case, gauge, bubble_temperature_c) - line_c,
-        case.reading("line"),
-        case.reading("pressure"),
-        what="subcooling",
-        band=_limits_k(case),
-    )
+    """Bubble point at the liquid pressure less the line temperature, against what is usual or the maker's target."""
+    return _cycle(case, "subcooling", "liquid", _limits(case, _K))
 
 
 @register(
     "saturation",
     inputs={"temperature": "reading", "pressure": "reading"},
+    may={"warmest": "reading"},
     limits={"tolerance_k": _K},
-    one_of=(("tolerance_k",),),
     outcomes=("low", "ok", "high"),
 )
 def saturation(case: Case) -> Judgement:
@@ -127,24 +82,21 @@ def saturation(case: Case) -> Judgement:
 
     Above it: another gas is mixed in. Of a blend anything between bubble and dew is right.
     """
-
-    def excess(temperature_c: float, gauge: float) -> float:
-        bubble = _saturation_c(case, gauge, bubble_temperature_c) - temperature_c
-        dew = _saturation_c(case, gauge, dew_temperature_c) - temperature_c
-        low, high = min(bubble, dew), max(bubble, dew)
-        return low if low > 0 else high if high < 0 else 0.0
-
-    tolerance = case.limit("tolerance_k", _K)
-    low = None if tolerance is None else replace(tolerance, value=-tolerance.value)
-    return _temperature_judge(
-        case,
-        "saturation temperature of the measured pressure - measured temperature",
-        excess,
-        case.reading("temperature"),
-        case.reading("pressure"),
-        what="excess of saturation",
-        band=(low, tolerance),
-    )
+    given = case.given("temperature", "pressure")
+    if given is None:
+        return case.missing_reading("temperature and pressure")
+    if case.profile is None:
+        return case.missing_limit("the refrigerant")
+    tolerance = case.limit_or("tolerance_k", _K, TOLERANCE_K)
+    values = {"pressure": given[1], "coldest": given[0], "warmest": case.reading("warmest"), "tolerance": tolerance}
+    try:
+        result = case.run("standing-pressure", values)
+    except CalculationError as error:
+        return case.impossible("That pressure is outside the refrigerant's table.", error)
+    excess, outcome = number(result.answer("excess")), str(result.answer("outcome"))
+    off = "as it should be" if outcome == "ok" else f"{plain(abs(excess))} kelvin {'over' if excess > 0 else 'under'}"
+    says = f"{given[1].spoken()} at {given[0].spoken()}: {off}; {plain(tolerance.value)} is allowed: {outcome}."
+    return case.ran(result, says, limits=(tolerance,), quantity=_K)
 
 
 @register(
@@ -157,31 +109,24 @@ def saturation(case: Case) -> Judgement:
 )
 def dew_point(case: Case) -> Judgement:
     """The saturation temperature of a pressure against its limits."""
-    pressure = case.reading("pressure")
-    low, high = case.limit("low", "temperature"), case.limit("high", "temperature")
-    if pressure is None or pressure.value is None:
+    given, (low, high) = case.given("pressure"), _limits(case, "temperature")
+    if given is None:
         return case.missing_reading("pressure")
     if case.profile is None or (low is None and high is None):
         return case.missing_limit("the saturation temperature")
-    point: Literal["dew", "bubble"] = "bubble" if case.option("point") == "bubble" else "dew"
-    line = bubble_temperature_c if point == "bubble" else dew_temperature_c
+    point = "bubble" if case.option("point") == "bubble" else "dew"
     try:
-        value = _saturation_c(case, pressure.number, line)
-        width = propagated(lambda gauge: _saturation_c(case, gauge, line), (pressure.number,), (pressure.expanded,))
+        result = case.run("saturation-judged", {"pressure": given[0], "lowest": low, "highest": high, "point": point})
     except CalculationError as error:
         return case.impossible("That pressure is outside the refrigerant's table.", error)
-    result = judged(value, width, low.value if low else None, high.value if high else None)
-    found = shares(result)
-    likely = max(found, key=lambda key: found[key])
-    name = case.profile.refrigerant.name
-    says = f"{pressure.spoken()} saturates at {plain(value)} degrees Celsius; {_band(low, high)}: {likely}."
-    working = sum_of(
-        f"{point} temperature at the gauge pressure plus 101.325 kPa",
-        f"{pressure.spoken()}, {name}",
-        f"{plain(value)} ± {plain(width)} degrees Celsius, {_band(low, high)}",
-        "; ".join([saturation_source(name), *(limit.source for limit in (low, high) if limit), GUM]),
-    )
-    return case.judged(found, says, [working], settling(result, "temperature"), (low, high))
+    band = _band(low.value if low else None, high.value if high else None)
+    saturates = plain(number(result.answer("saturation")))
+    says = f"{given[0].spoken()} saturates at {saturates} degrees Celsius; {band}: {result.answer('outcome')}."
+    return case.ran(result, says, limits=(low, high), quantity="temperature")
+
+
+#: The judge's words for which end must be the warmer, and the calculation's.
+_EXPECTS = {"outlet-colder": "second-lower", "outlet-warmer": "second-higher"}
 
 
 @register(
@@ -197,63 +142,51 @@ def temperature_split(case: Case) -> Judgement:
 
     With option ``expects`` (outlet-colder, outlet-warmer) the sign counts: the wrong way round is below any limit.
     """
-    inlet, outlet = case.reading("inlet"), case.reading("outlet")
-    if inlet is None or outlet is None or inlet.value is None or outlet.value is None:
+    given, (low, high) = case.given("inlet", "outlet"), _limits(case, _K)
+    if given is None:
         return case.missing_reading("two temperatures")
-    low, high = _limits_k(case)
     if low is None and high is None:
         return case.missing_limit("the temperature difference")
-    value = inlet.number - outlet.number
-    expects = case.option("expects")
-    value = value if expects == "outlet-colder" else -value if expects == "outlet-warmer" else abs(value)
-    width = combined([inlet.expanded, outlet.expanded])
-    result = judged(value, width, low.value if low else None, high.value if high else None)
-    found = shares(result)
-    likely = max(found, key=lambda key: found[key])
+    inlet, outlet = given
+    expects = str(case.option("expects"))
+    values = {"first": inlet, "second": outlet, "low": low, "high": high, "expects": _EXPECTS.get(expects)}
+    result = case.run("temperature-difference", values)
+    value = number(result.answer("difference"))
     apart = f"{plain(abs(value))} kelvin {'the wrong way round' if value < 0 else 'apart'}"
-    says = f"{apart}; {_band(low, high)}: {likely}."
-    working = sum_of(
-        {"outlet-colder": "inlet - outlet", "outlet-warmer": "outlet - inlet"}.get(str(expects), "|inlet - outlet|"),
-        f"{inlet.spoken()}, {outlet.spoken()}",
-        f"{plain(value)} ± {plain(width)} K",
-        "; ".join([*(limit.source for limit in (low, high) if limit), GUM]),
-    )
-    return case.judged(found, says, [working], settling(result, _K), (low, high))
+    band = _band(low.value if low else None, high.value if high else None)
+    return case.ran(result, f"{apart}; {band}: {result.answer('outcome')}.", limits=(low, high), quantity=_K)
 
 
 @register(
     "pressure-switch",
     inputs={"pressure": "reading", "contact": "choice"},
     limits={"opens": "pressure_gauge", "closes": "pressure_gauge"},
-    one_of=(("opens",), ("closes",)),
     options=("side",),
     outcomes=("ok", "stuck-open", "stuck-closed"),
 )
 def pressure_switch(case: Case) -> Judgement:
-    """A switch's contact against the pressure it feels; between its two points either contact is right."""
-    pressure, contact = case.reading("pressure"), case.choice("contact")
-    opens, closes = case.limit("opens", "pressure_gauge"), case.limit("closes", "pressure_gauge")
-    if pressure is None or pressure.value is None or contact not in ("open", "closed"):
+    """A switch's contact against the pressure it feels; between its two points either contact is right.
+
+    Without the unit's own points it is judged by those that every unit's switch keeps to with this refrigerant.
+    """
+    given, contact = case.given("pressure"), case.choice("contact")
+    if given is None or contact not in ("open", "closed"):
         return case.missing_reading("pressure and the contact")
+    side = str(case.option("side", "high"))
+    opens, closes = case.limit("opens", "pressure_gauge"), case.limit("closes", "pressure_gauge")
     if opens is None or closes is None:
-        return case.missing_limit("the pressure switch")
-    high_side = case.option("side", "high") == "high"
-    to_open = judged(pressure.number, pressure.expanded, None, opens.value)
-    to_close = judged(pressure.number, pressure.expanded, None, closes.value)
-    must_open = to_open.chance_above if high_side else 1 - to_open.chance_above
-    must_close = 1 - to_close.chance_above if high_side else to_close.chance_above
-    wrong = must_close if contact == "open" else must_open
-    name = "stuck-open" if contact == "open" else "stuck-closed"
-    likely = name if wrong > 0.5 else "ok"
-    meaning = {"ok": "as it should be", "stuck-open": "it should be closed", "stuck-closed": "it should be open"}[
-        likely
-    ]
-    says = f"The contact is {contact} at {pressure.spoken()}: {meaning}."
-    working = sum_of(
-        "opens and closes against the pressure",
-        f"{pressure.spoken()}; opens {opens.spoken()}, closes {closes.spoken()}",
-        likely,
-        f"{opens.source}; {GUM}",
-    )
-    better = settling(to_close if contact == "open" else to_open, "pressure_gauge")
-    return case.judged({name: wrong, "ok": 1 - wrong}, says, [working], better, (opens, closes))
+        if case.profile is None:
+            return case.missing_limit("the pressure switch")
+        points = switch_points_kpa(case.profile.refrigerant.name, side, case.altitude_m)
+        opens, closes = (Known(float(p), "pressure_gauge", p.source, p.general) for p in points)
+    values: dict[str, Taken] = {
+        "pressure": given[0],
+        "contact": contact,
+        "side": side,
+        "opens": opens,
+        "closes": closes,
+    }
+    result = case.run("pressure-switch", values)
+    meaning = {"ok": "as it should be", "stuck-open": "it should be closed", "stuck-closed": "it should be open"}
+    says = f"The contact is {contact} at {given[0].spoken()}: {meaning[str(result.answer('outcome'))]}."
+    return case.ran(result, says, limits=(opens, closes), quantity="pressure_gauge")

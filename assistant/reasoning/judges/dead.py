@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from assistant.calculations.uncertainty import GUM, judged
+from assistant.calculations.bus_judging import judge_absent
+from assistant.calculations.uncertainty import GUM
 from assistant.language.meaning import Quantity
 from assistant.library.bounds import DEAD_AT_MOST_V
 from assistant.library.models import Check
 from assistant.reasoning.judgement import Judgement, Working
 from assistant.reasoning.judges.case import Case, sum_of
+from assistant.reasoning.judges.limits import number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, Measured, plain
+from assistant.reasoning.judges.values import Known, plain
 
 #: Whatever a check says, more than this of AC is never dead, in V: IEC 60364-4-41, 414.4.5 of 2005, where the skin may
 #: be wet (from memory; the amendment of 2017 is lower). For DC see ``library/bounds.py``.
@@ -71,12 +73,11 @@ def _over(case: Case, parameter: str, limit_name: str, ceiling: float) -> _Found
     if not readings or any(reading.value is None for reading in readings):
         working = sum_of("|V| + U ≤ limit", "no number", "not shown", _source(known))
         return _Found(name, "no voltage read", True, working)
-    volts, uncertainty = _worst(readings) if parameter == "mains" else _sum(readings)
-    result = judged(volts, uncertainty, None, limit)
-    over = result.verdict != "pass"
+    found = judge_absent([reading.metered for reading in readings], limit, in_series=parameter == "stored")
+    over, volts = found.outcome != "dead", number(found.values["size"])
     working = sum_of(
         "|V| + U ≤ limit",
-        f"{plain(volts)} + {plain(result.expanded)} V, limit {plain(limit)} V",
+        f"{plain(volts)} + {plain(found.against.expanded if found.against else 0.0)} V, limit {plain(limit)} V",
         "still there" if over else "absent",
         f"{_source(known)}; {GUM}",
     )
@@ -85,16 +86,6 @@ def _over(case: Case, parameter: str, limit_name: str, ceiling: float) -> _Found
 
 def _source(known: Known | None) -> str:
     return known.source if known is not None else "IEC 60364-4-41 (from memory)"
-
-
-def _worst(readings: tuple[Measured, ...]) -> tuple[float, float]:
-    worst = max(readings, key=lambda reading: abs(reading.number) + reading.expanded)
-    return abs(worst.number), worst.expanded
-
-
-def _sum(readings: tuple[Measured, ...]) -> tuple[float, float]:
-    """Two capacitors in series hold the sum of what each shows."""
-    return sum(abs(reading.number) for reading in readings), sum(reading.expanded for reading in readings)
 
 
 def _alive(case: Case, outcome: str, says: str, found: _Found | None) -> Judgement:

@@ -1,59 +1,32 @@
-"""Judges of one number against fixed limits: range, at-most, at-least, relative, drop, compare, line-length."""
+"""Judges of numbers against fixed limits: range, at-most, at-least, relative, drop, compare, line-length."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
-from assistant.calculations.uncertainty import GUM, Judged, better_reading, combined, judged, propagated
-from assistant.language.meaning import CANONICAL_UNIT, Quantity
-from assistant.language.units import from_canonical, say
+from assistant.calculations import values
+from assistant.calculations.conductors import DROP_PERCENT
+from assistant.calculations.electrical_power import RUNNING_HIGH_PERCENT, RUNNING_LOW_PERCENT
+from assistant.calculations.found import Found
+from assistant.calculations.uncertainty import GUM, Judged
+from assistant.language.units import from_canonical
 from assistant.reasoning.judgement import Judgement
-from assistant.reasoning.judges.case import Case, sum_of
+from assistant.reasoning.judges.case import Case, sum_of, told
 from assistant.reasoning.judges.registry import register
 from assistant.reasoning.judges.values import Known, Measured, plain
 
-Names = tuple[str, str, str]
 
-
-def shares(result: Judged, names: Names = ("low", "ok", "high")) -> dict[str, float]:
-    """The three chances of a judged value under the outcomes' names; two may be the same name."""
-    found: dict[str, float] = {}
-    chances = (result.chance_below, result.chance_inside, result.chance_above)
-    for name, chance in zip(names, chances, strict=True):
-        found[name] = found.get(name, 0.0) + chance
-    return found
-
-
-def against(
-    case: Case,
-    reading: Measured,
-    low: Known | None,
-    high: Known | None,
-    names: Names = ("low", "ok", "high"),
-    formula: str = "low ≤ reading ≤ high",
-) -> Judgement:
-    """A reading against one or two limits."""
-    if reading.value is None:
-        if reading.open:
-            return case.judged({"open": 1.0}, "The meter shows an open line.")
-        return case.missing_reading()
-    if low is None and high is None:
-        return case.missing_limit("its limit")
-    result = judged(reading.number, reading.expanded, low.value if low else None, high.value if high else None)
-    says = f"{reading.spoken()}{_placed(reading)}{_beside(result, low, high, reading.shown)}"
+def against(case: Case, reading: Measured, low: Known | None, high: Known | None, found: Found) -> Judgement:
+    """The judgement of a reading against one or two limits that a calculation found."""
+    judged = found.against
+    if judged is None:
+        raise ValueError("a reading without a number was judged")
+    says = f"{reading.spoken()}{_placed(reading)}{beside(judged, low, high, reading.shown)}"
     working = sum_of(
-        formula,
-        f"{reading.spoken()} ± {plain(result.expanded)}; {_limits_text(low, high, reading.shown)}",
-        _side(result),
+        "low ≤ reading ≤ high" if low and high else "reading ≥ low" if low else "reading ≤ high",
+        f"{told(reading)}; {_limits_text(low, high, reading.shown)}",
+        _side(judged),
         "; ".join(dict.fromkeys([*(limit.source for limit in (low, high) if limit), GUM])),
     )
-    return case.judged(shares(result, names), says, [working], settling(result, reading.quantity), (low, high))
-
-
-def settling(result: Judged, quantity: Quantity) -> str:
-    """The reading that would settle an undecided judgement, in the canonical unit; empty when it is decided."""
-    unit = "kelvin" if quantity == "temperature" else say(CANONICAL_UNIT[quantity], quantity)
-    return better_reading(result, unit)
+    return case.found(found, says, [working], limits=(low, high), quantity=reading.quantity)
 
 
 def _placed(reading: Measured) -> str:
@@ -66,7 +39,8 @@ def _side(result: Judged) -> str:
     return f"{likely}, {100 * chances[likely]:.0f} percent sure"
 
 
-def _beside(result: Judged, low: Known | None, high: Known | None, shown: str) -> str:
+def beside(result: Judged, low: Known | None, high: Known | None, shown: str) -> str:
+    """Where a reading lies beside its limits, the end of a sentence."""
     unsure = result.verdict == "undecided"
     if low is not None and result.chance_below >= max(result.chance_inside, result.chance_above):
         return f", {'about at' if unsure else 'below'} the lower limit of {low.spoken(shown)}."
@@ -92,11 +66,21 @@ def _limits_text(low: Known | None, high: Known | None, shown: str) -> str:
     return f"at most {high.spoken(shown)} is allowed" if high is not None else "no limit"
 
 
-def _one(case: Case) -> tuple[Measured | None, Known | None, Known | None]:
+def _judged(case: Case, low: Known | None, high: Known | None) -> Judgement:
     reading = case.reading("value")
-    if reading is None:
-        return None, None, None
-    return reading, case.limit("low", reading.quantity), case.limit("high", reading.quantity)
+    if reading is None or not reading.there:
+        return case.missing_reading()
+    if reading.open:
+        return case.judged({"open": 1.0}, "The meter shows an open line.")
+    if low is None and high is None:
+        return case.missing_limit("its limit")
+    bounds = None if low is None else low.bound, None if high is None else high.bound
+    return against(case, reading, low, high, values.judge_value(reading.metered, *bounds))
+
+
+def _limit(case: Case, name: str) -> Known | None:
+    reading = case.reading("value")
+    return case.limit(name, reading.quantity) if reading else None
 
 
 @register(
@@ -109,8 +93,7 @@ def _one(case: Case) -> tuple[Measured | None, Known | None, Known | None]:
 )
 def in_range(case: Case) -> Judgement:
     """A reading between two limits, or on the right side of one."""
-    reading, low, high = _one(case)
-    return case.missing_reading() if reading is None else against(case, reading, low, high)
+    return _judged(case, _limit(case, "low"), _limit(case, "high"))
 
 
 @register(
@@ -123,8 +106,7 @@ def in_range(case: Case) -> Judgement:
 )
 def at_most(case: Case) -> Judgement:
     """A reading under one limit."""
-    reading, _, high = _one(case)
-    return case.missing_reading() if reading is None else against(case, reading, None, high, formula="reading ≤ high")
+    return _judged(case, None, _limit(case, "high"))
 
 
 @register(
@@ -137,14 +119,19 @@ def at_most(case: Case) -> Judgement:
 )
 def at_least(case: Case) -> Judgement:
     """A reading above one limit; an open line is more than any limit; under a tenth of it, nothing is there."""
-    reading, low, _ = _one(case)
-    if reading is None:
+    reading, low = case.reading("value"), _limit(case, "low")
+    if reading is None or not reading.there:
         return case.missing_reading()
     if reading.open:
         return case.judged({"ok": 1.0}, "The meter shows an open line, good.")
-    if low is not None and reading.value is not None and reading.value < 0.1 * low.value and case.lists("absent"):
-        return case.judged({"absent": 1.0}, f"{reading.spoken()}, so nothing is there; {low.spoken()} is wanted.")
-    return against(case, reading, low, None, formula="reading ≥ low")
+    if low is None:
+        return case.missing_limit("its limit")
+    found = values.judge_at_least(reading.metered, low.bound)
+    if found.against is None:
+        working = sum_of("reading ≥ low", told(reading), f"{found.outcome}, under a tenth of it", low.source)
+        says = f"{reading.spoken()}, so nothing is there; {low.spoken(reading.shown)} is wanted."
+        return case.found(found, says, [working], limits=(low,))
+    return against(case, reading, low, None, found)
 
 
 @register(
@@ -158,54 +145,92 @@ def at_least(case: Case) -> Judgement:
 def relative(case: Case) -> Judgement:
     """A reading in percent of what this unit should have."""
     reading = case.reading("value")
-    if reading is None:
+    if reading is None or not reading.there:
         return case.missing_reading()
+    if reading.open:
+        return case.judged({"open": 1.0}, "The meter shows an open line.")
     nominal = case.limit("nominal", reading.quantity)
     if nominal is None:
         return case.missing_limit("its rated value")
-    low, high = (_share(case, name, nominal) for name in ("low_percent", "high_percent"))
-    return against(case, reading, low, high, formula="low % ≤ 100 · reading / nominal ≤ high %")
+    low, high = (case.limit(name, "percent") for name in ("low_percent", "high_percent"))
+    bounds = None if low is None else low.bound, None if high is None else high.bound
+    found = values.judge_share(reading.metered, nominal.value, *bounds)
+    return _share(case, reading, nominal, (low, high), found)
 
 
-def _share(case: Case, name: str, nominal: Known) -> Known | None:
-    percent = case.limit(name, "percent")
-    if percent is None:
-        return None
-    source = f"{plain(percent.value)} percent ({percent.source}) of {nominal.spoken()} ({nominal.source})"
-    return Known(nominal.value * percent.value / 100, nominal.quantity, source, nominal.general)
+def _share(
+    case: Case, reading: Measured, nominal: Known, shares: tuple[Known | None, Known | None], found: Found
+) -> Judgement:
+    """A reading judged in percent of a nominal one, told in its own unit."""
+    low, high = (
+        None
+        if share is None
+        else Known(
+            nominal.value * share.value / 100,
+            nominal.quantity,
+            f"{plain(share.value)} percent ({share.source}) of {nominal.spoken()} ({nominal.source})",
+            nominal.general,
+        )
+        for share in shares
+    )
+    return against(case, reading, low, high, _rescaled(found, nominal.value / 100))
+
+
+def _rescaled(found: Found, factor: float) -> Found:
+    """What was found in percent, its margins in the unit of the reading."""
+    judged = found.against
+    if judged is None:
+        return found
+    in_unit = judged._replace(
+        margin=judged.margin * factor, expanded=judged.expanded * factor, settling=judged.settling * factor
+    )
+    return Found(found.chances, found.good, found.unsettled, found.values, in_unit)
+
+
+@register(
+    "running-current",
+    inputs={"current": "reading"},
+    limits={"nameplate": "current", "low_percent": "percent", "high_percent": "percent"},
+    one_of=(("nameplate",),),
+    outcomes=("low", "ok", "high"),
+)
+def running_current(case: Case) -> Judgement:
+    """The running current in percent of the nameplate's."""
+    reading, nameplate = case.reading("current"), case.limit("nameplate", "current")
+    if reading is None or reading.value is None:
+        return case.missing_reading("current")
+    if nameplate is None:
+        return case.missing_limit("the nameplate's current")
+    low = case.limit_or("low_percent", "percent", RUNNING_LOW_PERCENT)
+    high = case.limit_or("high_percent", "percent", RUNNING_HIGH_PERCENT)
+    result = case.run("running-current", {"current": reading, "nameplate": nameplate, "low": low, "high": high})
+    if result.found is None:
+        raise ValueError("running-current judges nothing")
+    judgement = _share(case, reading, nameplate, (low, high), result.found)
+    return case.ran(result, judgement.says, limits=(nameplate,), quantity="percent")
 
 
 @register(
     "drop",
     inputs={"idle": "reading", "loaded": "reading"},
     limits={"percent": "percent"},
-    one_of=(("percent",),),
     outcomes=("ok", "high"),
 )
 def drop(case: Case) -> Judgement:
     """How far a voltage falls under load, in percent of the idle one."""
-    idle, loaded = case.reading("idle"), case.reading("loaded")
-    limit = case.limit("percent", "percent")
-    if idle is None or loaded is None or not idle.value or loaded.value is None:
+    given, limit = case.given("idle", "loaded"), case.limit_or("percent", "percent", DROP_PERCENT)
+    if given is None or not given[0].value:
         return case.missing_reading("two readings")
-    if limit is None:
-        return case.missing_limit("the voltage drop")
+    result = case.run("supply-drop-judged", {"idle": given[0], "loaded": given[1], "largest": limit})
+    says = f"It falls {plain(number(result.answer('drop')))} percent under load; {plain(limit.value)} is allowed."
+    return case.ran(result, says, limits=(limit,), quantity="percent")
 
-    def fall(before: float, under_load: float) -> float:
-        return 100 * (before - under_load) / before
 
-    # One meter reads both: its percent error cancels, its offset does not.
-    expanded = propagated(fall, (idle.number, loaded.number), (idle.accuracy.offset, loaded.accuracy.offset))
-    value = fall(idle.number, loaded.number)
-    result = judged(value, expanded, None, limit.value)
-    says = f"It falls {plain(value)} percent under load; {plain(limit.value)} is allowed."
-    working = sum_of(
-        "100 · (idle - loaded) / idle",
-        f"100 · ({idle.spoken()} - {loaded.spoken()}) / {idle.spoken()}",
-        f"{plain(value)} ± {plain(expanded)} percent, limit {plain(limit.value)}",
-        f"{limit.source}; {GUM}",
-    )
-    return case.judged(shares(result, ("ok", "ok", "high")), says, [working], settling(result, "percent"), (limit,))
+def number(value: object) -> float:
+    """A result that is a number."""
+    if not isinstance(value, float | int):
+        raise TypeError(f"{value!r} is no number")
+    return float(value)
 
 
 @register(
@@ -222,46 +247,28 @@ def compare(case: Case) -> Judgement:
     given = case.readings("values") or tuple(r for r in (case.reading("first"), case.reading("second")) if r)
     if len(given) < 2:
         return case.missing_reading("readings")
-    if any(reading.open for reading in given):
-        if all(reading.open for reading in given):
-            return case.judged({"open": 1.0}, "Every place shows an open line.")
-        return case.judged({"open": 1.0}, "One place shows an open line, the other does not.")
-    if any(reading.value is None for reading in given):
+    if any(not reading.there for reading in given):
         return case.missing_reading()
     percent = case.limit("percent", "percent")
     limit = percent or case.limit("absolute", given[0].quantity)
     if limit is None:
         return case.missing_limit("the difference")
-    return _compared(case, given, limit, in_percent=percent is not None)
-
-
-def _compared(case: Case, given: tuple[Measured, ...], limit: Known, in_percent: bool) -> Judgement:
-    values = [reading.number for reading in given]
-    mean = sum(values) / len(values)
-    spread = max(values) - min(values)
-    scale = 100 / abs(mean) if in_percent and mean else 1.0
-    ends = [max(given, key=lambda r: r.number), min(given, key=lambda r: r.number)]
-    expanded = combined([reading.expanded for reading in ends]) * scale
-    value = spread * scale
-    result = judged(value, expanded, None, limit.value)
-    unit = "percent" if in_percent else ""
-    amount = f"{plain(value)} {unit}".strip() if in_percent else given[0].spoken(spread)
-    allowed = plain(limit.value) if in_percent else limit.spoken(given[0].shown)
-    says = f"They differ by {amount}; {allowed} is allowed."
+    found = values.judge_alike([reading.metered for reading in given], limit.bound, in_percent=percent is not None)
+    if found.outcome == "open":
+        every = all(reading.open for reading in given)
+        says = "Every place shows an open line." if every else "One place shows an open line, the other does not."
+        return case.found(found, says)
+    spread = number(found.values["spread"])
+    amount = f"{plain(spread)} percent" if percent else given[0].spoken(spread)
+    allowed = plain(limit.value) if percent else limit.spoken(given[0].shown)
     working = sum_of(
-        "100 · (largest - smallest) / mean" if in_percent else "largest - smallest",
-        f"{ends[0].spoken()}, {ends[1].spoken()}",
-        f"{amount}, limit {allowed}",
+        values.ALIKE_SOURCE if percent else "largest - smallest",
+        ", ".join(f"{reading.place} {told(reading)}".strip() for reading in given),
+        f"{amount}, limit {allowed}; {found.outcome}, {100 * found.chances[found.outcome]:.0f} percent sure",
         f"{limit.source}; {GUM}",
     )
-    names: Names = ("same", "same", "different")
-    return case.judged(
-        shares(result, names),
-        says,
-        [working],
-        settling(result, "percent" if in_percent else given[0].quantity),
-        (limit,),
-    )
+    says = f"They differ by {amount}; {allowed} is allowed."
+    return case.found(found, says, [working], limits=(limit,), quantity="percent" if percent else given[0].quantity)
 
 
 @register(
@@ -273,20 +280,20 @@ def _compared(case: Case, given: tuple[Measured, ...], limit: Known, in_percent:
 )
 def line_length(case: Case) -> Judgement:
     """Length and height of the lines against what the unit allows."""
-    pairs = {"length": (case.reading("length"), "longest"), "height": (case.reading("height"), "greatest")}
-    beyond, parts, limits = 0.0, [], []
-    for what, (reading, name) in pairs.items():
-        limit = case.limit(name, "length")
+    pairs = {"length": "longest", "height": "greatest"}
+    taken: dict[str, Measured | Known] = {}
+    parts, limits = [], []
+    for what, name in pairs.items():
+        limit, reading = case.limit(name, "length"), case.reading(what)
         if reading is None or reading.value is None or limit is None:
             continue
-        chance = judged(reading.number, reading.expanded, None, limit.value).chance_above
-        beyond = 1 - (1 - beyond) * (1 - chance)
+        taken |= {what: reading, name: limit}
         limits.append(limit)
         allowed = plain(from_canonical(limit.value, reading.shown, limit.quantity))
         parts.append(f"{what} {reading.spoken()} of {allowed}")
     if not parts:
         return case.missing_limit("the longest line")
-    says = f"{', '.join(parts)}: {'too much' if beyond > 0.5 else 'allowed'}.".capitalize()
-    chances: Mapping[str, float] = {"inside": 1 - beyond, "beyond": beyond}
-    working = sum_of("length ≤ longest, height ≤ greatest", "; ".join(parts), says, limits[0].source)
-    return case.judged(chances, says, [working], "Measure the line once more.", limits)
+    result = case.run("line-length", taken)
+    beyond = result.answer("outcome") == "beyond"
+    says = f"{', '.join(parts)}: {'too much' if beyond else 'allowed'}.".capitalize()
+    return case.ran(result, says, limits=limits, quantity="length")

@@ -4,180 +4,161 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.calculations.fan_motor import SUPPLY_TOLERANCE_PERCENT
-from assistant.calculations.power_stage import RECTIFIER_SOURCE, bus_peak_v
-from assistant.calculations.uncertainty import GUM, judged
-from assistant.calculations.winding_judging import THRESHOLD_SOURCE, WindingJudgement, judge_windings
-from assistant.calculations.windings import IMBALANCE_SOURCE
+from assistant.calculations.entry import Result
+from assistant.calculations.fan_motor import COMMAND_LOW_V
+from assistant.calculations.found import Limit as Bound
+from assistant.calculations.insulation import LEAST_OHM
+from assistant.calculations.winding_judging import ALL_LOW_SHARE, IMBALANCE_PERCENT, PAIRS
 from assistant.reasoning.judgement import Judgement
-from assistant.reasoning.judges.case import Case, sum_of
-from assistant.reasoning.judges.limits import against, settling
+from assistant.reasoning.judges.case import Case, Taken
+from assistant.reasoning.judges.limits import beside, number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, Measured, plain
+from assistant.reasoning.judges.values import Known, Measured, accuracy_of, plain
 
-#: All pairs under this share of the profile's value: turns are shorted together. Common practice, no source.
-SHORTED_SHARE = 0.5
-#: Share of the supply's peak under which a DC fan motor lacks its supply. Common practice, no source.
-RECTIFIED_SHARE = 0.77
-_NAMES = {
-    "ok": "balanced",
-    "off-value": "balanced",
-    "unbalanced": "unequal",
-    "open": "open",
-    "shorted": "shorted",
-    "grounded": "shorted",
-}
+_NAMES = {"ok": "balanced", "off-value": "balanced", "unbalanced": "unequal", "grounded": "shorted"}
+#: The meter that each answer to "which meter" means.
+_METERS = {"low-ohm": "low-ohm-meter", "multimeter": "multimeter-ohm"}
 
 
 @register(
     "windings",
     inputs={"resistances": "readings"},
+    may={"meter": "choice"},
     limits={"imbalance_percent": "percent", "resistance": "resistance"},
-    one_of=(("imbalance_percent",),),
     outcomes=("balanced", "unequal", "open", "shorted"),
 )
 def windings(case: Case) -> Judgement:
-    """Three terminal pairs against each other and, where the profile says it, against half of their value."""
-    pairs = case.readings("resistances")
-    limit, due = case.limit("imbalance_percent", "percent"), case.limit("resistance", "resistance")
-    if len(pairs) != 3 or any(pair.value is None and not pair.open for pair in pairs):
+    """Three terminal pairs against each other and, where the profile says it, against half of their value.
+
+    ``meter`` tells which one was used: windings of an ohm need a low-ohm meter.
+    """
+    pairs = tuple(_by_meter(case, pair) for pair in case.readings("resistances"))
+    due = case.limit("resistance", "resistance")
+    if len(pairs) != 3 or any(not pair.there for pair in pairs):
         return case.missing_reading("three pairs")
-    if limit is None:
-        return case.missing_limit("the imbalance")
-    first, second, third = (None if pair.open else pair.value for pair in pairs)
-    found = judge_windings(
-        first, second, third, meter=pairs[0].accuracy, imbalance_limit_percent=limit.value, expected_ohm=None
-    )
-    chances: dict[str, float] = {}
-    for name, chance in found.chances:
-        chances[_NAMES[name]] = chances.get(_NAMES[name], 0.0) + chance
-    low = _all_low(pairs, due)
-    chances = {name: chance * (1 - low) for name, chance in chances.items()}
-    chances["shorted"] = chances.get("shorted", 0.0) + low
-    says = (
-        _says(found, pairs, limit)
-        if low <= 0.5 or due is None
-        else f"All pairs read under half of {due.spoken()}: shorted."
-    )
-    working = sum_of(
-        "100 · max |R - mean| / mean",
-        ", ".join(f"{pair.place or 'pair'} {pair.spoken()}" for pair in pairs),
-        "no imbalance to compute"
-        if found.imbalance_percent is None
-        else f"{plain(found.imbalance_percent)} percent, limit {plain(limit.value)} percent",
-        f"{IMBALANCE_SOURCE}; limit: {limit.source}; {THRESHOLD_SOURCE}",
-    )
-    better = settling(found.against_imbalance, "percent") if found.against_imbalance else ""
-    return case.judged(chances, says, [working], better, (limit,))
+    limit = case.limit_or("imbalance_percent", "percent", IMBALANCE_PERCENT)
+    taken: dict[str, Taken] = dict(zip(("u_v", "v_w", "w_u"), pairs, strict=True))
+    result = case.run("windings", {**taken, "limit": limit, "expected": due, "tolerance": WIDE_PERCENT})
+    return case.ran(result, _says(result, pairs, limit, due), _NAMES, (limit,), "percent")
 
 
-def _all_low(pairs: tuple[Measured, ...], due: Known | None) -> float:
-    """Chance that every pair is under half of what it should be."""
-    if due is None or any(pair.open for pair in pairs):
-        return 0.0
-    highest = max(pairs, key=lambda pair: pair.number)
-    return judged(highest.number, highest.expanded, SHORTED_SHARE * due.value).chance_below
+#: What the mean may be off the profile's value in a visit.
+WIDE_PERCENT = Bound(50.0, "common practice, no source: the temperature of the winding is not asked")
 
 
-def _says(found: WindingJudgement, pairs: tuple[Measured, ...], limit: Known) -> str:
-    if found.imbalance_percent is None:
-        odd = [pair for pair, name in zip(pairs, ("u-v", "v-w", "w-u"), strict=True) if name in found.places]
+def _by_meter(case: Case, pair: Measured) -> Measured:
+    """The reading with the accuracy of the meter that was really used."""
+    meter = _METERS.get(case.choice("meter") or "")
+    if meter is None or meter not in case.shelf.instruments:
+        return pair
+    return replace(pair, accuracy=accuracy_of(case.shelf.instruments[meter], pair.quantity), meter=meter)
+
+
+def _says(result: Result, pairs: tuple[Measured, ...], limit: Known, due: Known | None) -> str:
+    found, imbalance = result.found, result.answer("imbalance")
+    if found is None:
+        raise ValueError("windings judges nothing")
+    if found.unfit:
+        return f"This meter is too coarse for windings of {pairs[0].spoken()}."
+    if imbalance is None:
+        odd = [pair for pair, name in zip(pairs, PAIRS, strict=True) if name in found.places]
         named = ", ".join(pair.place for pair in odd) or f"the winding at {' and '.join(found.places)}"
         shown = "open" if found.outcome == "open" else "nearly nothing"
         return f"{named[:1].upper()}{named[1:]} reads {shown}: {found.outcome}."
+    if found.outcome == "shorted" and due is not None:
+        return f"All pairs read under {plain(100 * ALL_LOW_SHARE)} percent of {due.spoken()}: shorted."
+    percent = plain(number(imbalance))
     if found.outcome == "unbalanced":
         mean = sum(pair.number for pair in pairs) / 3
         odd_one = max(pairs, key=lambda pair: abs(pair.number - mean))
         side = "above" if odd_one.number > mean else "below"
         return (
             f"{odd_one.place[:1].upper()}{odd_one.place[1:]} is {odd_one.spoken()}, "
-            f"{plain(found.imbalance_percent)} percent {side} the mean; limit {plain(limit.value)}: unequal."
+            f"{percent} percent {side} the mean; limit {plain(limit.value)}: unequal."
         )
-    percent = plain(found.imbalance_percent)
     return f"The three pairs differ {percent} percent from their mean, limit {plain(limit.value)}: balanced."
 
 
 @register(
     "to-ground",
     inputs={"resistance": "reading"},
+    may={"shell": "choice", "temperature": "reading"},
     limits={"low": "resistance"},
-    one_of=(("low",),),
-    outcomes=("low", "ok"),
+    outcomes=("low", "ok", "repeat-warm"),
+    folds={"repeat-warm": "low"},
 )
 def to_ground(case: Case) -> Judgement:
-    """Insulation to ground; an open line is the best there is."""
-    reading = case.reading("resistance")
-    if reading is None:
-        return case.missing_reading()
-    if reading.open:
-        return case.judged({"ok": 1.0}, "An open line to ground: the insulation is good.")
-    low = case.limit("low", "resistance")
-    if low is None:
-        return case.missing_limit("the insulation")
-    return against(case, reading, low, None, formula="resistance to ground ≥ low")
+    """Insulation to ground; an open line is the best there is.
 
-
-def _due(case: Case, name: str, reading: Measured) -> Known | None:
-    """Least supply or command: of the profile's fan motor where it has one, else the check's own limit.
-
-    A DC fan lives on the rectified supply, so on a low one (115 V) no more than ``RECTIFIED_SHARE`` of that is asked.
+    ``shell`` (warm, cold): liquid refrigerant on a cold winding reads low, so a cold compressor is measured again warm.
     """
+    reading = case.reading("resistance")
+    if reading is None or not reading.there:
+        return case.missing_reading()
+    low = case.limit_or("low", "resistance", LEAST_OHM)
+    shell = case.choice("shell")
+    values: dict[str, Taken] = {"measured": reading, "least": low, "temperature": case.reading("temperature")}
+    result = case.run("insulation", {**values, "shell": shell if shell in ("warm", "cold") else "warm"})
+    found = result.found
+    if found is None or found.against is None:
+        return case.ran(result, "An open line to ground: the insulation is good.")
+    says = f"{reading.spoken()}{beside(found.against, low, None, reading.shown)}"
+    judgement = case.ran(result, says, limits=(low,), quantity="resistance")
+    if judgement.outcome != "repeat-warm":
+        return judgement
+    says = f"{reading.spoken()} on a cold compressor says little: liquid refrigerant reads low too."
+    return judgement.model_copy(update={"says": says, "better": "Warm the shell for some hours, then measure again."})
+
+
+def _fan_data(case: Case) -> tuple[dict[str, Taken], bool]:
+    """What the profile's fan motor should have, and whether these are general values. Empty without data."""
     profile, fan = case.profile, case.option("fan")
     motor = profile.indoor_fan if profile and fan == "indoor" else profile.outdoor_fan if profile and fan else None
-    if motor is None or profile is None:
-        limit = case.limit(name, reading.quantity)
-        rectified = RECTIFIED_SHARE * bus_peak_v(profile.supply.nominal_v) if profile else None
-        if limit is None or rectified is None or name != "supply_low" or rectified >= limit.value:
-            return limit
-        return replace(limit, value=rectified, source=f"{limit.source}; of the supply, {RECTIFIER_SOURCE}")
-    share = 1 - SUPPLY_TOLERANCE_PERCENT / 100
-    volts = motor.supply_v * share if name == "supply_low" else motor.control_span_v[0]
-    return Known(volts, reading.quantity, f"{profile.make} {profile.model}: {profile.source}", profile.general)
+    if profile is None or motor is None:
+        return {}, True
+    source = f"{profile.make} {profile.model}: {profile.source}"
+    low = Known(motor.control_span_v[0], "voltage_dc", source, profile.general)
+    supply = Known(motor.supply_v, "voltage_dc", source, profile.general)
+    return {"expected_supply": supply, "command_low": low}, profile.general
 
 
 @register(
     "fan-motor",
     inputs={"supply": "reading", "turning": "choice"},
     may={"control": "reading"},
-    limits={"supply_low": "same", "control_low": "same"},
+    limits={"supply": "same", "control_low": "same"},
     options=("fan",),
-    outcomes=("no-supply", "no-command", "not-turning", "ok"),
+    outcomes=("no-supply", "unknown-supply", "no-command", "not-turning", "ok"),
+    folds={"unknown-supply": "no-supply"},
 )
 def fan_motor(case: Case) -> Judgement:
     """A fan told to run: supply first, then the command, then whether it turns; the first that fails names it.
 
-    Option ``fan`` (indoor, outdoor) takes supply and command from the profile where it has them.
+    Option ``fan`` (indoor, outdoor) takes supply and command from the profile where it has them. Without them the
+    supply is judged against the rectified line, and one between nothing and that is not condemned: motors of low
+    voltage exist.
     """
     supply, control, turning = case.reading("supply"), case.reading("control"), case.choice("turning")
-    limits = {"supply_low": supply, "control_low": control}
-    missing, parts, sources = 1.0, [], []
-    chances: dict[str, float] = {}
-    used: list[Known | None] = []
-    for (name, reading), outcome in zip(limits.items(), ("no-supply", "no-command"), strict=True):
-        if reading is None:
-            continue
-        limit = _due(case, name, reading)
-        if limit is None or (reading.value is None and not reading.open):
-            return case.missing_limit("the motor's supply") if limit is None else case.missing_reading()
-        value = reading.value or 0.0
-        chance = judged(abs(value), reading.expanded, limit.value).chance_below
-        chances[outcome] = missing * chance
-        missing *= 1 - chance
-        parts.append(
-            f"{reading.spoken(value)} {'is missing its' if chance > 0.5 else 'meets its'} {limit.spoken(reading.shown)}"
-        )
-        sources.append(limit.source)
-        used.append(limit)
-    if turning not in ("yes", "no"):
-        return case.missing_reading("look at the fan")
-    chances["ok" if turning == "yes" else "not-turning"] = missing
-    likely = max(chances, key=lambda key: chances[key])
+    if supply is None or not supply.there or turning not in ("yes", "no"):
+        return case.missing_reading("voltage")
+    own, general = _fan_data(case)
+    low = case.limit_or("control_low", "voltage_dc", COMMAND_LOW_V)
+    expected = case.limit("supply", "voltage_dc")
+    line = case.profile.supply.nominal_v if case.profile else None
+    values: dict[str, Taken] = {"expected_supply": expected, "command_low": low, "line": line, **own}
+    values |= {"supply": supply, "command": control, "turning": turning}
+    result = case.run("fan-motor", values)
     says = {
         "no-supply": "The motor lacks its supply",
+        "unknown-supply": "A low-voltage motor may be content with that; its label tells",
         "no-command": "The supply is there but no command",
         "not-turning": "Supply and command are there and it does not turn",
         "ok": "It has its supply and turns",
-    }[likely]
-    numbers = " and ".join(reading.spoken() for reading in limits.values() if reading)
-    working = sum_of("supply ≥ low, command ≥ low, turning", "; ".join(parts), likely, f"{'; '.join(sources)}; {GUM}")
-    return case.judged(chances, f"{numbers}. {says}.", [working], "Measure at the motor's plug again.", used)
+    }[str(result.answer("outcome"))]
+    numbers = " and ".join(reading.spoken() for reading in (supply, control) if reading)
+    used = [v for v in values.values() if isinstance(v, Known)] if general else []
+    judgement = case.ran(result, f"{numbers}. {says}.", limits=used)
+    better = "Measure at the motor's plug again."
+    if judgement.outcome == "unknown-supply":
+        better = "Read the motor's label for its voltage."
+    return judgement.model_copy(update={"better": better if judgement.verdict == "undecided" else ""})

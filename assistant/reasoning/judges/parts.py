@@ -1,115 +1,123 @@
-"""Judges of parts by meter: diode bridge, capacitor, coil, continuity, and the pulsing signal line."""
+"""Judges of parts by meter: diode bridge, capacitor, coil, continuity, and the signal line."""
 
 from __future__ import annotations
 
-from assistant.calculations.uncertainty import GUM, combined, judged
+from assistant.calculations import bridge, parts
+from assistant.calculations.capacitors import BUS_TOLERANCE_PERCENT, TOLERANCE_PERCENT
+from assistant.calculations.sampling import SAMPLING_SOURCE
+from assistant.calculations.uncertainty import GUM, Metered
+from assistant.language.meaning import Quantity
 from assistant.reasoning.judgement import Judgement
-from assistant.reasoning.judges.case import Case, sum_of
-from assistant.reasoning.judges.limits import against, settling
+from assistant.reasoning.judges.case import Case, Taken, sum_of, told
+from assistant.reasoning.judges.limits import against, beside, number
 from assistant.reasoning.judges.registry import register
 from assistant.reasoning.judges.values import Known, Measured, plain
 
-#: A capacitor under this share of its printed value is open. Common practice, no source.
-OPEN_CAPACITOR_SHARE = 0.05
-#: A coil this many times its value is open, under this share of it shorted. Common practice, no source.
-OPEN_COIL_TIMES, SHORTED_COIL_SHARE = 3.0, 0.4
+_BRIDGE = {
+    "ok": "symmetric",
+    "uneven": "asymmetric",
+    "leaky": "shorted",
+    "all-open": "unclear",
+    "low": "unclear",
+}
 
 
 @register(
     "diode-bridge",
     inputs={"drops": "readings"},
     may={"lower": "readings"},
-    limits={"lowest_v": "same", "highest_v": "same", "shorted_below_v": "same", "spread_v": "same"},
-    one_of=(("shorted_below_v",), ("spread_v",)),
-    outcomes=("symmetric", "asymmetric", "shorted", "open"),
+    limits={"shorted_below_v": "same", "spread_v": "same"},
+    outcomes=("symmetric", "asymmetric", "shorted", "open", "unclear"),
 )
 def diode_bridge(case: Case) -> Judgement:
-    """Like arms of a bridge in diode mode: none shorted, none open, all alike and within the band of a diode.
+    """Like arms of a bridge in diode mode: none shorted, none open alone, all alike.
 
-    ``drops`` is one row (or the upper one), ``lower`` the other; arms are compared within their row.
+    ``drops`` is one row (or the upper one), ``lower`` the other; arms are compared within their row. "unclear": no arm
+    conducts at all, or all are alike but under one diode; wide-gap parts and parallel paths read so.
     """
-    rows = [row for row in (case.readings("drops"), case.readings("lower")) if row]
-    drops = tuple(drop for row in rows for drop in row)
-    if len(drops) < 2 or any(drop.value is None and not drop.open for drop in drops):
+    rows = {row: case.readings(row) for row in ("drops", "lower")}
+    arms = {f"{row} {drop.place_id}": drop for row, drops in rows.items() for drop in drops}
+    if len(arms) < 2 or any(not drop.there for drop in arms.values()):
         return case.missing_reading("arms")
-    quantity = drops[0].quantity
-    least, most, short, spread = (
-        case.limit(name, quantity) for name in ("lowest_v", "highest_v", "shorted_below_v", "spread_v")
+    quantity: Quantity = next(iter(arms.values())).quantity
+    short = case.limit_or("shorted_below_v", quantity, bridge.SHORT_BELOW_V)
+    spread = case.limit_or("spread_v", quantity, bridge.ALIKE_V)
+    like = [[name for name in arms if name.startswith(f"{row} ")] for row in rows]
+    found = bridge.judge_arms(
+        {name: drop.metered for name, drop in arms.items()},
+        [row for row in like if row],
+        spread_v=spread.bound,
+        short_below_v=short.bound,
     )
-    if short is None or spread is None:
-        return case.missing_limit("the diode readings")
-    shorted = [drop for drop in drops if drop.value is not None and drop.number < short.value]
-    if shorted:
-        return case.judged(
-            {"shorted": 1.0}, f"{_at(shorted[0])} reads {shorted[0].spoken()}: shorted.", limits=(short,)
-        )
-    opened = [drop for drop in drops if drop.open]
-    if opened:
-        return case.judged({"open": 1.0}, f"{_at(opened[0])} does not conduct: open.")
-    return _alike(case, rows, (least, most, spread))
+    working = sum_of(
+        "largest - smallest of like arms ≤ spread; none under the least of a diode",
+        ", ".join(f"{drop.place} {told(drop)}" for drop in arms.values()),
+        f"{found.outcome}, spread allowed {plain(spread.value)} V, shorted below {plain(short.value)} V",
+        f"{bridge.BRIDGE_SOURCE}; {spread.source}; {SAMPLING_SOURCE}; {GUM}",
+    )
+    odd = arms[found.places[0]] if found.places else None
+    says = _bridge_says(found.outcome, str(found.values["parts"]), list(arms.values()), odd, spread)
+    return case.found(found, says, [working], _BRIDGE, quantity=quantity)
+
+
+def _bridge_says(outcome: str, parts_like: str, drops: list[Measured], odd: Measured | None, spread: Known) -> str:
+    if outcome == "shorted" and odd is not None:
+        return f"{_at(odd)} reads {odd.spoken()}: shorted."
+    if outcome == "open" and odd is not None:
+        return f"{_at(odd)} does not conduct while others do: open."
+    if outcome == "all-open":
+        return "No arm conducts. Wide-gap parts read so; look at the probes, then at the module's papers."
+    values = [drop.number for drop in drops]
+    ends = f"The arms read {plain(min(values))} to {plain(max(values))} volts"
+    if outcome == "low":
+        return f"{ends}, alike but under one diode: something conducts beside them."
+    if outcome == "ok" and parts_like != "one diode each":
+        return f"{ends}, alike: two diodes in series, or wide-gap parts. Symmetric."
+    return f"{ends}, {plain(spread.value)} apart is allowed: {_BRIDGE[outcome]}."
 
 
 def _at(drop: Measured) -> str:
     return drop.place[:1].upper() + drop.place[1:] if drop.place else "One arm"
 
 
-def _alike(case: Case, rows: list[tuple[Measured, ...]], limits: tuple[Known | None, Known | None, Known]) -> Judgement:
-    least, most, spread = limits
-    drops = tuple(drop for row in rows for drop in row)
-    row = max(rows, key=lambda row: max(d.number for d in row) - min(d.number for d in row))
-    values = [drop.number for drop in row]
-    value = max(values) - min(values)
-    # One meter on one range reads all arms: its percentage is common to them, its offset is not.
-    offset = drops[0].accuracy.offset
-    result = judged(value, combined([offset, offset]), None, spread.value)
-    inside = 1.0
-    if least is not None and most is not None:
-        inside = min(judged(d.number, d.expanded, least.value, most.value).chance_inside for d in drops)
-    alike = (1 - result.chance_above) * inside
-    likely = "symmetric" if alike >= 0.5 else "asymmetric"
-    ends = f"{plain(min(values))} to {plain(max(values))} volts"
-    says = f"The arms read {ends}, {plain(spread.value)} apart is allowed: {likely}."
-    working = sum_of(
-        "largest - smallest ≤ spread, each within the band of a diode",
-        ", ".join(f"{drop.place} {drop.spoken()}" for drop in drops),
-        f"{plain(value)} V apart, {likely}",
-        f"{spread.source}; {GUM}",
-    )
-    chances = {"symmetric": alike, "asymmetric": 1 - alike}
-    return case.judged(chances, says, [working], settling(result, drops[0].quantity), limits)
-
-
 @register(
     "capacitor",
     inputs={"capacitance": "reading"},
     limits={"nominal": "same", "tolerance_percent": "percent"},
-    one_of=(("nominal",), ("tolerance_percent",)),
-    outcomes=("ok", "low", "open"),
+    one_of=(("nominal",),),
+    options=("kind",),
+    outcomes=("ok", "low", "high", "open"),
 )
 def capacitor(case: Case) -> Judgement:
-    """A capacitance against the printed one; more than printed is no fault."""
+    """A capacitance against the printed one. Option ``kind``: run, or bus (then too much settles nothing)."""
     reading = case.reading("capacitance")
-    if reading is None or (reading.value is None and not reading.open):
+    if reading is None or not reading.there:
         return case.missing_reading()
-    nominal, tolerance = case.limit("nominal", reading.quantity), case.limit("tolerance_percent", "percent")
-    if nominal is None or tolerance is None:
+    nominal = case.limit("nominal", reading.quantity)
+    if nominal is None:
         return case.missing_limit("the capacitor")
-    if reading.open or reading.number < OPEN_CAPACITOR_SHARE * nominal.value:
-        return case.judged({"open": 1.0}, f"{reading.spoken()} where {nominal.spoken()} are printed: open.")
-    low = _least(nominal, tolerance)
-    return against(case, reading, low, None, ("low", "ok", "ok"), "C ≥ nominal · (1 - tolerance)")
-
-
-def _least(nominal: Known, tolerance: Known) -> Known:
-    source = f"{nominal.spoken()} ({nominal.source}) less {plain(tolerance.value)} percent ({tolerance.source})"
-    general = nominal.general or tolerance.general
-    return Known(nominal.value * (1 - tolerance.value / 100), nominal.quantity, source, general)
+    kind = str(case.option("kind", "run"))
+    usual = BUS_TOLERANCE_PERCENT if kind == "bus" else TOLERANCE_PERCENT
+    tolerance = case.limit_or("tolerance_percent", "percent", usual)
+    values: dict[str, Taken] = {"measured": reading, "rated": nominal, "tolerance": tolerance, "kind": kind}
+    result = case.run("capacitor", values)
+    found = result.found
+    low, high = (
+        Known(number(result.answer(side)), nominal.quantity, nominal.source, nominal.general)
+        for side in ("low", "high")
+    )
+    if found is None or found.against is None:
+        says = f"{reading.spoken()} where {nominal.spoken(reading.shown)} are printed: open."
+    elif found.outcome == "high" and kind == "bus":
+        says = f"{reading.spoken()}, more than printed: another capacitor lies beside it, or it leaks."
+    else:
+        says = f"{reading.spoken()}{beside(found.against, low, high, reading.shown)}"
+    return case.ran(result, says, limits=(nominal,), quantity=reading.quantity)
 
 
 @register(
     "coil",
     inputs={"resistance": "reading"},
-    may={},
     limits={"nominal": "same", "tolerance_percent": "percent", "low": "same", "high": "same"},
     one_of=(("nominal", "low"),),
     outcomes=("ok", "open", "shorted"),
@@ -117,51 +125,67 @@ def _least(nominal: Known, tolerance: Known) -> Known:
 def coil(case: Case) -> Judgement:
     """A coil against its value or band: far above is open, below is shorted turns."""
     reading = case.reading("resistance")
-    if reading is None or (reading.value is None and not reading.open):
+    if reading is None or not reading.there:
         return case.missing_reading()
     if reading.open:
         return case.judged({"open": 1.0}, "An open line: the coil is open.")
-    nominal, tolerance = case.limit("nominal", reading.quantity), case.limit("tolerance_percent", "percent")
+    nominal = case.limit("nominal", reading.quantity)
     low, high = case.limit("low", reading.quantity), case.limit("high", reading.quantity)
-    if nominal is not None:
-        # A coil warms in use and copper rises 0.39 percent a kelvin, so the upper side is left wide.
-        share = tolerance.value / 100 if tolerance else 0.1
-        low = Known(
-            nominal.value * (1 - max(share, 1 - 2 * SHORTED_COIL_SHARE)),
-            nominal.quantity,
-            nominal.source,
-            nominal.general,
-        )
-        high = Known(nominal.value * OPEN_COIL_TIMES, nominal.quantity, nominal.source, nominal.general)
-    if low is None or high is None:
+    if nominal is None and (low is None or high is None):
         return case.missing_limit("the coil's resistance")
-    return against(case, reading, low, high, ("shorted", "ok", "open"))
+    values: dict[str, Taken] = {"resistance": reading, "nominal": nominal}
+    values |= {"tolerance": case.limit("tolerance_percent", "percent")} if nominal else {"low": low, "high": high}
+    result = case.run("coil", values)
+    found, source = result.found, nominal or low
+    if found is None or found.against is None or source is None:
+        raise ValueError("a coil was not judged")
+    least, most = (Known(number(found.values[s]), reading.quantity, source.source, False) for s in ("low", "high"))
+    says = f"{reading.spoken()}{beside(found.against, least, most, reading.shown)}"
+    return case.ran(result, says, limits=(source,), quantity=reading.quantity)
 
 
 @register(
     "continuity",
     inputs={"resistance": "readings"},
     limits={"high": "same"},
-    one_of=(("high",),),
     outcomes=("closed", "open", "poor"),
     folds={"poor": "open"},
 )
 def continuity(case: Case) -> Judgement:
     """A wire, contact or fuse end to end; of several, the worst."""
     given = case.readings("resistance")
-    if not given:
+    if not given or any(not reading.there for reading in given):
         return case.missing_reading()
-    opened = [reading for reading in given if reading.open]
-    if opened:
-        place = f" at {opened[0].place}" if opened[0].place else ""
-        return case.judged({"open": 1.0}, f"An open line{place}: no continuity.")
-    if any(reading.value is None for reading in given):
-        return case.missing_reading()
-    high = case.limit("high", given[0].quantity)
-    if high is None:
-        return case.missing_limit("a closed contact")
-    worst = max(given, key=lambda reading: reading.number)
-    return against(case, worst, None, high, ("closed", "closed", "poor"), "resistance ≤ high")
+    high = case.limit_or("high", given[0].quantity, parts.CLOSED_OHM)
+    by_place = {reading.place_id: reading for reading in given}
+    found = parts.judge_continuity({place: reading.metered for place, reading in by_place.items()}, high.bound)
+    worst = by_place[found.places[0]]
+    if found.against is None:
+        return case.found(found, f"An open line{f' at {worst.place}' if worst.place else ''}: no continuity.")
+    return against(case, worst, None, high, found)
+
+
+@register(
+    "signal-source",
+    inputs={"voltage": "reading"},
+    limits={"low": "same"},
+    outcomes=("ok", "low", "unknown-line"),
+    folds={"unknown-line": "low"},
+)
+def signal_source(case: Case) -> Judgement:
+    """The voltage that feeds the signal line: the unit's own least, else only what is nothing is condemned."""
+    reading = case.reading("voltage")
+    if reading is None or not reading.there:
+        return case.missing_reading("voltage")
+    low = case.limit("low", reading.quantity)
+    result = case.run("signal-source", {"voltage": reading, "low": low})
+    least = low or Known(float(parts.SOURCE_LOW_V), reading.quantity, parts.SOURCE_LOW_V.source, True)
+    says = {
+        "ok": f"{reading.spoken()}: the source is there.",
+        "low": f"{reading.spoken()}, where at least {least.spoken(reading.shown)} are due: no source.",
+        "unknown-line": f"{reading.spoken()}: only the maker's figure tells whether that is enough.",
+    }[str(result.answer("outcome"))]
+    return case.ran(result, says, limits=(least,), quantity=reading.quantity)
 
 
 @register(
@@ -169,7 +193,6 @@ def continuity(case: Case) -> Judgement:
     inputs={"voltage": "reading"},
     may={"behaviour": "choice"},
     limits={"swing": "same", "present": "same"},
-    one_of=(("swing",), ("present",)),
     outcomes=("pulsing", "steady", "absent"),
 )
 def pulsing(case: Case) -> Judgement:
@@ -177,28 +200,17 @@ def pulsing(case: Case) -> Judgement:
     reading, behaviour = case.reading("voltage"), case.choice("behaviour")
     if reading is None:
         return case.missing_reading("voltage")
-    swing, present = case.limit("swing", reading.quantity), case.limit("present", reading.quantity)
-    if swing is None or present is None:
-        return case.missing_limit("the signal line")
-    ends = reading.span or (reading.value, reading.value)
-    low, high = (abs(end) if end is not None else 0.0 for end in ends)
-    low, high = min(low, high), max(low, high)
-    width = reading.accuracy.expanded(high)
-    gone = judged(high, width, present.value).chance_below
-    moves = judged(high - low, combined([width, width]), swing.value).chance_inside if reading.span else 0.0
-    if reading.span is None and behaviour == "jumping":
-        moves, gone = 1.0, 0.0
-    if behaviour == "none" or (reading.value is None and reading.span is None):
-        gone = 1.0
-    chances = {"absent": gone * (1 - moves), "pulsing": moves, "steady": (1 - moves) * (1 - gone)}
-    likely = max(chances, key=lambda key: chances[key])
-    shown = f"{plain(low)} to {plain(high)} volts" if reading.span else f"{plain(high)} volts"
+    ends = reading.span or (reading.value or 0.0, reading.value or 0.0)
+    low, high = (Metered(end, reading.accuracy, reading.meter) for end in ends)
+    if reading.value is None and reading.span is None:
+        behaviour = "none"
+    values: dict[str, Taken] = {"low": low, "high": high, "behaviour": behaviour}
+    values |= {name: case.limit(name, reading.quantity) for name in ("swing", "present")}
+    result = case.run("signal-pulses", values)
+    likely = str(result.answer("outcome"))
+    sizes = sorted(abs(end) for end in ends)
+    shown = f"{plain(sizes[0])} to {plain(sizes[1])} volts" if reading.span else f"{plain(sizes[1])} volts"
     meaning = {"pulsing": "messages are passing", "steady": "nobody is talking", "absent": "nothing is on the line"}
-    working = sum_of(
-        "swing = high - low",
-        f"{plain(high)} - {plain(low)} V",
-        f"{plain(high - low)} V, needs {plain(swing.value)}",
-        f"{swing.source}; {present.source}; {GUM}",
-    )
-    says = f"{shown}, {likely}: {meaning[likely]}."
-    return case.judged(chances, says, [working], "Watch the display for ten seconds.", (swing, present))
+    judgement = case.ran(result, f"{shown}, {likely}: {meaning[likely]}.")
+    better = "Watch the display for ten seconds." if judgement.verdict == "undecided" else ""
+    return judgement.model_copy(update={"better": better})

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import math
-
+from assistant.calculations.entry import Result
 from assistant.calculations.errors import CalculationError
-from assistant.calculations.sensor_judging import THRESHOLD_SOURCE, SensorJudgement, judge_sensor
-from assistant.calculations.thermistors import Curve, curve_from, percent_per_kelvin
-from assistant.calculations.uncertainty import GUM
+from assistant.calculations.sensor_judging import OPEN_ABOVE_OHM, SHORT_BELOW_OHM, TOLERANCE_K, judge_sweep
 from assistant.language.meaning import Quantity
 from assistant.library.models import Check
 from assistant.reasoning.judgement import Judgement
-from assistant.reasoning.judges.case import Case, sum_of
-from assistant.reasoning.judges.limits import settling
+from assistant.reasoning.judges.case import Case, Taken, sum_of, told
+from assistant.reasoning.judges.limits import number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, Measured, plain, spoken
+from assistant.reasoning.judges.values import Measured, plain, spoken
 
 _OHM: Quantity = "resistance"
 
@@ -34,60 +31,34 @@ def thermistor(case: Case) -> Judgement:
     warm, ohms = case.reading("temperature"), case.reading("resistance")
     sensor = str(case.option("sensor", ""))
     data = case.profile.sensors.get(sensor) if case.profile else None
-    if data is None:
+    if data is None or case.profile is None:
         return case.missing_limit(f"the {sensor} sensor's curve")
     if warm is None or warm.value is None:
         return case.missing_reading("temperature")
-    if ohms is None or (ohms.value is None and not ohms.open):
+    if ohms is None or not ohms.there:
         return case.missing_reading("resistance")
-    curve = curve_from(data.r25_ohm, data.beta_k, data.table)
-    limit = case.limit("tolerance_k", "temperature_difference")
+    limit = case.limit_or("tolerance_k", "temperature_difference", TOLERANCE_K)
+    values: dict[str, Taken] = {"resistance": ohms, "temperature": warm, "tolerance_k": limit}
+    values |= {"r25": data.r25_ohm, "beta": data.beta_k, "tolerance": data.tolerance_percent}
     try:
-        tolerance = _tolerance_percent(curve, warm.number, data.tolerance_percent, limit)
-        found = judge_sensor(
-            None if ohms.open else ohms.value, warm.number, curve, tolerance, ohms.accuracy, warm.expanded
-        )
+        result = case.run("sensor", {**values, "table": data.table or None})
     except CalculationError as error:
         return case.impossible("That temperature is outside the sensor's curve.", error)
-    working = sum_of(
-        "resistance of the curve at the measured temperature, with its tolerance",
-        f"{ohms.spoken()} at {warm.spoken()}; curve {spoken(found.expected_ohm, ohms.shown, _OHM)} "
-        f"± {plain(tolerance)} percent",
-        _result(found, warm.number),
-        f"{_curve_source(case)}; {THRESHOLD_SOURCE}; {GUM}",
+    own = limit if case.profile.general else None
+    judgement = case.ran(result, _says(result, ohms), limits=(own,), quantity=_OHM)
+    curve = tuple(
+        line.model_copy(update={"source": f"{line.source}; curve: {case.profile.source}"}) for line in judgement.working
     )
-    better = settling(found.against_limits, _OHM) if found.against_limits else ""
-    own = None if case.profile is None or not case.profile.general else limit
-    return case.judged(dict(found.chances), _says(found, ohms), [working], better, (own,))
+    return judgement.model_copy(update={"working": curve})
 
 
-def _tolerance_percent(curve: Curve, temperature_c: float, own_percent: float, limit: Known | None) -> float:
-    if limit is None:
-        return own_percent
-    return min(50.0, max(own_percent, abs(percent_per_kelvin(curve, temperature_c)) * limit.value))
-
-
-def _curve_source(case: Case) -> str:
-    return case.profile.source if case.profile else ""
-
-
-def _result(found: SensorJudgement, temperature_c: float) -> str:
-    if found.error_k is None or found.reads_as_c is None:
-        return found.outcome
-    return (
-        f"reads as {plain(found.reads_as_c)} at {plain(temperature_c)} degrees Celsius: "
-        f"{plain(found.error_k)} ± {plain(found.uncertainty_k)} K, {found.outcome}"
-    )
-
-
-def _says(found: SensorJudgement, ohms: Measured) -> str:
-    expected = spoken(found.expected_ohm, ohms.shown, _OHM)
-    if found.outcome == "open":
-        return f"The sensor is open: {ohms.spoken()} where {expected} is due."
-    if found.outcome == "shorted":
-        return f"The sensor is shorted: {ohms.spoken()} where {expected} is due."
-    off = "" if found.error_k is None else f", {plain(abs(found.error_k))} kelvin off"
-    if found.outcome == "drifted":
+def _says(result: Result, ohms: Measured) -> str:
+    expected = spoken(number(result.answer("expected")), ohms.shown, _OHM)
+    outcome, error = str(result.answer("outcome")), result.answer("error")
+    if outcome in ("open", "shorted"):
+        return f"The sensor is {outcome}: {ohms.spoken()} where {expected} is due."
+    if outcome == "drifted":
+        off = "" if error is None else f", {plain(abs(number(error)))} kelvin off"
         return f"{ohms.spoken()} where {expected} is due: drifted{off}."
     return f"{ohms.spoken()} where {expected} is due: the sensor is good."
 
@@ -102,37 +73,25 @@ def _swept(check: Check) -> set[str]:
     "sensor-sweep",
     inputs={"resistances": "readings"},
     limits={"open_above": "resistance", "short_below": "resistance"},
-    one_of=(("open_above",), ("short_below",)),
     outcomes_of=_swept,
 )
 def sensor_sweep(case: Case) -> Judgement:
     """The sensor that is open or shorted among several, the farthest off where several are; else "none"."""
     given = case.readings("resistances")
-    above, below = case.limit("open_above", _OHM), case.limit("short_below", _OHM)
-    if not given or any(reading.value is None and not reading.open for reading in given):
+    if not given or any(not reading.there for reading in given):
         return case.missing_reading("sensors")
-    if above is None or below is None:
-        return case.missing_limit("an open or shorted sensor")
-    off = {reading.place_id: _times_outside(reading, above, below) for reading in given}
-    worst = max(given, key=lambda reading: off[reading.place_id])
-    found = off[worst.place_id] > 1
-    open_ = worst.open or worst.number > above.value
-    says = (
-        f"The {worst.place} sensor reads {worst.spoken()}: {'open' if open_ else 'shorted'}."
-        if found
-        else "None of them is open or shorted."
-    )
+    above = case.limit_or("open_above", _OHM, OPEN_ABOVE_OHM)
+    below = case.limit_or("short_below", _OHM, SHORT_BELOW_OHM)
+    by_place = {reading.place_id: reading for reading in given}
+    found = judge_sweep({place: reading.metered for place, reading in by_place.items()}, above.bound, below.bound)
+    says = "None of them is open or shorted."
+    if found.places:
+        worst = by_place[found.places[0]]
+        says = f"The {worst.place} sensor reads {worst.spoken()}: {found.values['how']}."
     working = sum_of(
         "short below ≤ resistance ≤ open above",
-        ", ".join(f"{reading.place} {reading.spoken()}" for reading in given),
-        worst.place if found else "none",
+        ", ".join(f"{reading.place} {told(reading)}" for reading in given),
+        f"{found.outcome}; {below.spoken()} to {above.spoken()}",
         above.source,
     )
-    return case.judged({worst.place_id if found else "none": 1.0}, says, [working], limits=(above, below))
-
-
-def _times_outside(reading: Measured, above: Known, below: Known) -> float:
-    """How many times beyond the nearer limit; under 1 inside."""
-    if reading.open:
-        return math.inf
-    return max(reading.number / above.value, below.value / max(reading.number, 1e-9))
+    return case.found(found, says, [working])

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from assistant.calculations.power_stage import RECTIFIER_SOURCE, bus_peak_v
-from assistant.calculations.supply import BAND_SOURCE, UNBALANCE_SOURCE, USUAL_STANDARD, System, band_v, judge_unbalance
-from assistant.calculations.uncertainty import GUM, judged
-from assistant.language.meaning import Quantity
+from assistant.calculations.bus_judging import BAND_PERCENT
+from assistant.calculations.supplied import RAIL_LOW_V
+from assistant.calculations.supply import BAND_SOURCE, UNBALANCE_PERCENT, USUAL_STANDARD, System
+from assistant.calculations.supply_judging import LOST_SOURCE, PAIRS, judge_supply
+from assistant.calculations.uncertainty import GUM
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.judgement import Judgement
-from assistant.reasoning.judges.case import Case, sum_of
-from assistant.reasoning.judges.limits import against, settling, shares
+from assistant.reasoning.judges.case import Case, Taken, sum_of, told
+from assistant.reasoning.judges.limits import beside, number
 from assistant.reasoning.judges.registry import register
 from assistant.reasoning.judges.values import Known, Measured, plain
-
-#: A place under this share of its lower limit carries nothing. Common practice, no source.
-LOST_SHARE = 0.5
-#: A bus under this share of what the line should give is not there at all. Common practice, no source.
-ABSENT_SHARE = 0.1
 
 
 @register(
@@ -37,21 +33,51 @@ def supply(case: Case) -> Judgement:
     if not volts or any(reading.value is None for reading in volts):
         return case.missing_reading("voltage")
     low, high = case.limit("low", volts[0].quantity), case.limit("high", volts[0].quantity)
-    if low is None and high is None and case.profile is not None:
-        low, high = _usual_band(_system(case, case.profile), volts[0].quantity)
-    if low is None or high is None:
+    if case.profile is None and (low is None or high is None):
         return case.missing_limit("the supply's band")
-    lost = [reading for reading in volts if reading.number < LOST_SHARE * low.value]
-    if lost and case.lists("lost-leg"):
-        places = " and ".join(reading.place for reading in lost if reading.place) or "it"
-        return case.judged(
-            {"lost-leg": 1.0}, f"Only {lost[0].spoken()} at {places}: a leg is missing.", limits=(low, high)
-        )
-    worst = min(volts, key=lambda reading: min(reading.number - low.value, high.value - reading.number))
-    unbalance = case.limit("unbalance_percent", "percent")
-    if len(volts) == 3 and unbalance is not None:
-        return _three(case, volts, worst, (low, high, unbalance))
-    return against(case, worst, low, high)
+    system: System = _system(case, case.profile) if case.profile else "single-phase-230"
+    unbalance = case.limit_or("unbalance_percent", "percent", UNBALANCE_PERCENT)
+    places = PAIRS if len(volts) == 3 else tuple(reading.place_id for reading in volts)
+    found = judge_supply(
+        dict(zip(places, (reading.metered for reading in volts), strict=True)),
+        system,
+        low_v=None if low is None else low.bound,
+        high_v=None if high is None else high.bound,
+        unbalance_limit_percent=unbalance.bound,
+    )
+    by_place = dict(zip(places, volts, strict=True))
+    ends = tuple(
+        given or Known(number(found.values[side]), volts[0].quantity, BAND_SOURCE[USUAL_STANDARD[system]], False)
+        for side, given in (("low", low), ("high", high))
+    )
+    odd = [by_place[place] for place in found.places if place in by_place]
+    working = sum_of(
+        "low ≤ each V ≤ high" + ("; 100 · max |V - mean| / mean" if len(volts) == 3 else ""),
+        ", ".join(f"{reading.place} {told(reading)}".strip() for reading in volts),
+        f"{found.outcome}; {ends[0].spoken()} to {ends[1].spoken()}"
+        + (f", unbalance limit {plain(unbalance.value)} percent" if len(volts) == 3 else ""),
+        "; ".join(dict.fromkeys([*(end.source for end in ends), unbalance.source, LOST_SOURCE, GUM])),
+    )
+    says = _supply_says(found.outcome, odd or list(volts), found.places, found.values.get("unbalance"), unbalance)
+    if says is None:
+        if found.against is None:
+            raise ValueError("a supply was not judged")
+        worst = odd[0] if odd else volts[0]
+        placed = f" {worst.place}" if worst.place else ""
+        says = f"{worst.spoken()}{placed}{beside(found.against, ends[0], ends[1], worst.shown)}"
+    return case.found(found, says, [working], limits=ends, quantity=volts[0].quantity)
+
+
+def _supply_says(outcome: str, odd: list[Measured], legs: tuple[str, ...], percent: object, limit: Known) -> str | None:
+    """What is wrong beyond the band, or how even three phases are; None for a voltage against its band."""
+    if outcome == "lost-leg":
+        places = " and ".join(reading.place for reading in odd if reading.place) or "it"
+        if all(leg.count("-") for leg in legs) or len(odd) == 1:
+            return f"Only {odd[0].spoken()} at {places}: a leg is missing."
+        return f"Only one pair is whole: leg {' and '.join(leg.removeprefix('l') for leg in legs)} is missing."
+    if percent is None or outcome not in ("ok", "unbalanced"):
+        return None
+    return f"{plain(number(percent))} percent unbalance between the legs, limit {plain(limit.value)}: {outcome}."
 
 
 def _system(case: Case, profile: UnitProfile) -> System:
@@ -59,104 +85,74 @@ def _system(case: Case, profile: UnitProfile) -> System:
     return "single-phase-230" if system == "three-phase-400" and case.option("at") == "indoor" else system
 
 
-def _usual_band(system: System, quantity: Quantity) -> tuple[Known, Known]:
-    standard = USUAL_STANDARD[system]
-    low, high = (Known(volts, quantity, BAND_SOURCE[standard], False) for volts in band_v(system, standard))
-    return low, high
-
-
-def _three(case: Case, volts: tuple[Measured, ...], worst: Measured, limits: tuple[Known, Known, Known]) -> Judgement:
-    low, high, unbalance = limits
-    first, second, third = (reading.number for reading in volts)
-    found = judge_unbalance(first, second, third, volts[0].accuracy, unbalance.value)
-    band = shares(judged(worst.number, worst.expanded, low.value, high.value))
-    chances = {"low": band["low"], "high": band["high"]}
-    chances["unbalanced"] = band["ok"] * found.against.chance_above
-    chances["ok"] = band["ok"] - chances["unbalanced"]
-    likely = max(chances, key=lambda key: chances[key])
-    if likely in ("low", "high"):
-        return against(case, worst, low, high)
-    says = f"{plain(found.percent)} percent unbalance between the legs, limit {plain(unbalance.value)}: {likely}."
-    working = sum_of(
-        "100 · max |V - mean| / mean",
-        ", ".join(f"{reading.place} {reading.spoken()}" for reading in volts),
-        f"{plain(found.percent)} percent, limit {plain(unbalance.value)}",
-        f"{UNBALANCE_SOURCE}; limit: {unbalance.source}; {GUM}",
-    )
-    return case.judged(chances, says, [working], settling(found.against, "percent"), limits)
-
-
 @register(
     "bus-live",
     inputs={"voltage": "reading"},
-    may={"supply": "reading"},
-    limits={"low_percent": "percent", "high_percent": "percent"},
-    one_of=(("low_percent",), ("high_percent",)),
-    outcomes=("ok", "low", "high", "absent"),
-    folds={"absent": "low"},
+    may={"supply": "reading", "calling": "choice"},
+    limits={"band_percent": "percent"},
+    outcomes=("ok", "low", "high", "absent", "resting"),
+    folds={"absent": "low", "resting": "absent"},
 )
 def bus_live(case: Case) -> Judgement:
-    """The bus against the peak of the line (measured, or the profile's nominal), allowing for an active boost."""
+    """The bus against the peak of the line (measured, or the profile's nominal), allowing for doubler and boost.
+
+    ``calling`` (yes, no): a unit that is not told to run may have cut its bus off.
+    """
     reading, line = case.reading("voltage"), case.reading("supply")
     if reading is None or reading.value is None:
         return case.missing_reading("voltage")
-    below, above = case.limit("low_percent", "percent"), case.limit("high_percent", "percent")
-    line_v = line.value if line and line.value else case.profile.supply.nominal_v if case.profile else None
-    if below is None or above is None or line_v is None:
+    line_v: Taken = line if line and line.value else case.profile.supply.nominal_v if case.profile else None
+    if line_v is None:
         return case.missing_limit("the bus voltage")
-    peak = bus_peak_v(line_v)
-    if reading.number < ABSENT_SHARE * peak and case.lists("absent"):
-        return case.judged({"absent": 1.0}, f"Only {reading.spoken()} on the bus where {plain(peak)} volts are due.")
     boosted = case.profile.bus.boosted_v if case.profile and case.profile.bus else None
-    source = f"{RECTIFIER_SOURCE}; {below.source}"
-    low = Known(peak * (1 - below.value / 100), reading.quantity, source, False)
-    high = Known(max(peak, boosted or 0.0) * (1 + above.value / 100), reading.quantity, source, False)
-    return against(case, reading, low, high, formula=f"√2 · {plain(line_v)} V = {plain(peak)} V, with its band")
+    band = case.limit_or("band_percent", "percent", BAND_PERCENT)
+    calling = "no" if case.choice("calling") == "no" else "yes"
+    values: dict[str, Taken] = {"voltage": reading, "line": line_v, "boosted": boosted, "band": band}
+    result = case.run("bus", {**values, "calling": calling})
+    found, peak = result.found, plain(number(result.answer("peak")))
+    outcome = str(result.answer("outcome"))
+    if outcome == "absent":
+        says = f"Only {reading.spoken()} on the bus where {peak} volts are due."
+    elif outcome == "resting":
+        says = f"{reading.spoken()} on the bus of a unit at rest says little: some cut it off."
+    else:
+        low, high = (Known(number(result.answer(side)), reading.quantity, "", False) for side in ("low", "high"))
+        if found is None or found.against is None:
+            raise ValueError("a bus was not judged")
+        says = f"{reading.spoken()}{beside(found.against, low, high, reading.shown)}"
+    judgement = case.ran(result, says, quantity=reading.quantity)
+    if judgement.outcome == "resting":
+        return judgement.model_copy(update={"better": "Call for cooling or heating, wait a minute, and measure again."})
+    return judgement
 
 
 @register(
     "pull-down",
     inputs={"plugged": "reading", "unplugged": "reading"},
     limits={"normal_low": "same"},
-    one_of=(("normal_low",),),
     outcomes=("never-low", "recovers", "stays-low"),
 )
 def pull_down(case: Case) -> Judgement:
     """A supply with a part plugged in and unplugged: what comes back was pulled down by that part."""
-    plugged, unplugged = case.reading("plugged"), case.reading("unplugged")
-    if plugged is None or unplugged is None or plugged.value is None or unplugged.value is None:
+    given = case.given("plugged", "unplugged")
+    if given is None:
         return case.missing_reading("two voltages")
-    limit = case.limit("normal_low", plugged.quantity)
-    if limit is None:
-        return case.missing_limit("the supply")
-    first = judged(abs(plugged.number), plugged.expanded, limit.value)
-    second = judged(abs(unplugged.number), unplugged.expanded, limit.value)
-    chances = {
-        "never-low": first.chance_inside,
-        "recovers": first.chance_below * second.chance_inside,
-        "stays-low": first.chance_below * second.chance_below,
-    }
-    likely = max(chances, key=lambda key: chances[key])
+    plugged, unplugged = given
+    limit = case.limit_or("normal_low", plugged.quantity, RAIL_LOW_V)
+    result = case.run("pull-down", {"plugged": plugged, "unplugged": unplugged, "low": limit})
     meaning = {
         "never-low": "it is not pulled down",
         "recovers": "the part that was unplugged pulls it down",
         "stays-low": "the fault lies before the plug",
-    }[likely]
+    }[str(result.answer("outcome"))]
     says = f"{plugged.spoken()} plugged, {unplugged.spoken()} unplugged: {meaning}."
-    working = sum_of(
-        "plugged ≥ low? unplugged ≥ low?",
-        f"{plugged.spoken()}, {unplugged.spoken()}, low {limit.spoken()}",
-        likely,
-        f"{limit.source}; {GUM}",
-    )
-    return case.judged(chances, says, [working], settling(first, plugged.quantity), (limit,))
+    return case.ran(result, says, limits=(limit,), quantity=plugged.quantity)
 
 
 @register(
     "supplied",
     inputs={"voltage": "reading", "works": "choice"},
     limits={"low": "same"},
-    one_of=(("low",),),
     outcomes=("works", "unsupplied", "failed"),
 )
 def supplied(case: Case) -> Judgement:
@@ -164,51 +160,44 @@ def supplied(case: Case) -> Judgement:
     voltage, works = case.reading("voltage"), case.choice("works")
     if works == "yes":
         return case.judged({"works": 1.0}, "It works.")
-    if voltage is None or voltage.value is None or works is None:
+    if voltage is None or not voltage.there or works is None:
         return case.missing_reading("voltage")
-    low = case.limit("low", voltage.quantity)
-    if low is None:
-        return case.missing_limit("its supply")
-    result = judged(abs(voltage.number), voltage.expanded, low.value)
-    chances = {"unsupplied": result.chance_below, "failed": result.chance_inside}
-    there = result.chance_inside > 0.5
+    low = case.limit_or("low", voltage.quantity, RAIL_LOW_V)
+    result = case.run("supplied", {"voltage": voltage, "works": works, "low": low})
+    there = result.answer("outcome") == "failed"
     says = f"{voltage.spoken()}, {low.spoken()} is wanted: {'supplied, yet not working' if there else 'not supplied'}."
-    working = sum_of(
-        "supply ≥ low while the part does not work",
-        f"{voltage.spoken()}, low {low.spoken()}",
-        "failed" if there else "unsupplied",
-        f"{low.source}; {GUM}",
-    )
-    return case.judged(chances, says, [working], settling(result, voltage.quantity), (low,))
+    return case.ran(result, says, limits=(low,), quantity=voltage.quantity)
 
 
 @register(
     "breaker",
     inputs={"current": "reading", "tripped": "choice"},
+    may={"rating": "reading", "kind": "choice"},
     limits={"rating": "current"},
-    one_of=(("rating",),),
-    outcomes=("held", "weak", "overload"),
+    outcomes=("held", "weak", "overload", "ground-fault"),
+    folds={"ground-fault": "weak"},
 )
 def breaker(case: Case) -> Judgement:
-    """A breaker that trips under its rating is weak; above it, it does its work."""
+    """A breaker that trips under its rating is weak; above it, it does its work.
+
+    The rating is that printed on it (``rating``), or the profile's; one that also trips for a leak to ground
+    (``kind``) is not condemned for tripping early.
+    """
     current, tripped = case.reading("current"), case.choice("tripped")
     if tripped == "no":
         return case.judged({"held": 1.0}, "The breaker held.")
     if current is None or current.value is None or tripped is None:
         return case.missing_reading("current")
-    rating = case.limit("rating", current.quantity)
+    printed = case.reading("rating")
+    rating: Taken = printed.value if printed and printed.value else case.limit("rating", current.quantity)
     if rating is None:
         return case.missing_limit("the breaker's rating")
-    result = judged(current.number, current.expanded, None, rating.value)
-    weak = result.chance_above < 0.5
-    says = (
-        f"It tripped at {current.spoken()}, rated {rating.spoken()}: {'it is weak' if weak else 'too much is drawn'}."
+    kind = case.choice("kind") or "plain"
+    result = case.run("breaker", {"current": current, "tripped": tripped, "rating": rating, "kind": kind})
+    meaning = {"weak": "it is weak", "overload": "too much is drawn", "held": "it holds"}.get(
+        str(result.answer("outcome")), "a leak to ground may have tripped it"
     )
-    working = sum_of(
-        "tripped, and current ≤ rating?",
-        f"{current.spoken()}, rating {rating.spoken()}",
-        "weak" if weak else "overload",
-        f"{rating.source}; {GUM}",
-    )
-    chances = shares(result, ("weak", "weak", "overload"))
-    return case.judged(chances, says, [working], settling(result, current.quantity), (rating,))
+    rated = rating.spoken() if isinstance(rating, Known) else current.spoken(number(rating))
+    says = f"It tripped at {current.spoken()}, rated {rated}: {meaning}."
+    general = (rating,) if isinstance(rating, Known) else ()
+    return case.ran(result, says, limits=general, quantity=current.quantity)

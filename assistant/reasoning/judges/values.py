@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-from assistant.calculations.uncertainty import Accuracy
+from assistant.calculations.found import Limit as Bound
+from assistant.calculations.uncertainty import Accuracy, Metered
 from assistant.language.meaning import CANONICAL_UNIT, Quantity, Reading
 from assistant.language.units import from_canonical, say, to_canonical
 from assistant.library.models import Figure, Instrument, Limit, Question
@@ -49,7 +51,7 @@ class Measured:
     """One reading: ``value`` canonical (None: no number), ``open`` an open line, ``span`` of a jumping display.
 
     ``shown`` is the unit it is spoken in, ``place`` the spoken name of its place or "",
-    ``place_id`` its id.
+    ``place_id`` its id, ``meter`` the id of its instrument.
     """
 
     quantity: Quantity
@@ -60,6 +62,18 @@ class Measured:
     place: str
     place_id: str
     accuracy: Accuracy
+    meter: str = ""
+
+    @property
+    def there(self) -> bool:
+        """There is a number, or the display shows an open line."""
+        return self.open or self.value is not None
+
+    @property
+    def metered(self) -> Metered:
+        """The reading as the calculations take it: an open line is infinite, a jumping display unsteady."""
+        half = (self.span[1] - self.span[0]) / 2 if self.span else 0.0
+        return Metered(math.inf if self.open else self.number, self.accuracy, self.meter, half)
 
     @property
     def number(self) -> float:
@@ -68,17 +82,17 @@ class Measured:
             raise ValueError("a reading without a number")
         return self.value
 
-    @property
-    def expanded(self) -> float:
-        """95 % uncertainty of the value: the instrument's, and half the span of a jumping display."""
-        half = (self.span[1] - self.span[0]) / 2 if self.span else 0.0
-        return self.accuracy.expanded(self.value or 0.0) + half
-
     def spoken(self, value: float | None = None) -> str:
         """The value, or another of the same quantity, in the unit it was read in."""
         if value is None and self.open:
             return "an open line"
         return spoken(self.value if value is None else value, self.shown, self.quantity)
+
+    def width(self, amount: float) -> str:
+        """An uncertainty of this quantity in the unit the reading is spoken in."""
+        zero = from_canonical(0.0, self.shown, self.quantity)
+        number = abs(from_canonical(amount, self.shown, self.quantity) - zero)
+        return f"{plain(number)} {say(self.shown, self.quantity, number)}".strip()
 
 
 @dataclass(frozen=True)
@@ -89,6 +103,11 @@ class Known:
     quantity: Quantity
     source: str
     general: bool
+
+    @property
+    def bound(self) -> Bound:
+        """The limit as the calculations take it, with its source."""
+        return Bound(self.value, self.source, self.general)
 
     def spoken(self, shown: str | None = None) -> str:
         """The limit in the unit ``shown`` (default canonical)."""
@@ -129,6 +148,7 @@ def measured(reading: Reading, question: Question, instruments: Mapping[str, Ins
         place=place,
         place_id=reading.place or "",
         accuracy=accuracy_of(instrument, reading.quantity),
+        meter=instrument.id if instrument else "",
     )
 
 
@@ -148,8 +168,12 @@ def accuracy_of(instrument: Instrument | None, quantity: Quantity) -> Accuracy:
     if instrument is None:
         return Accuracy()
     unit = _SPELLED.get(instrument.unit, instrument.unit)
-    offset = to_canonical(instrument.offset, unit, quantity) - to_canonical(0.0, unit, quantity)
-    return Accuracy(instrument.percent_of_reading, abs(offset))
+
+    def size(amount: float) -> float:
+        return abs(to_canonical(amount, unit, quantity) - to_canonical(0.0, unit, quantity))
+
+    own = None if instrument.own is None else size(instrument.own)
+    return Accuracy(instrument.percent_of_reading, size(instrument.offset), own, size(instrument.resolution))
 
 
 def known(limit: Limit, quantity: Quantity, profile: UnitProfile | None, shelf: Shelf) -> Known | None:

@@ -182,16 +182,19 @@ def leads_order(unit: Unit, bench: Bench) -> None:
 
 def winding_resistance(unit: Unit, bench: Bench) -> None:
     """Measured at the board's end, so a burnt terminal is in the loop."""
-    bench.places(unit.compressor.at_leads())
+    bench.places(unit.compressor.at_leads(), "resistances")
+    bench.say("low-ohm", "meter")
 
 
 def winding_at_pins(unit: Unit, bench: Bench) -> None:
     """With the clips off, the winding alone."""
-    bench.places(dict(unit.compressor.pairs))
+    bench.places(dict(unit.compressor.pairs), "resistances")
+    bench.say("low-ohm", "meter")
 
 
 def to_earth(unit: Unit, bench: Bench) -> None:
-    bench.meter(unit.compressor.earth_mohm * 1e6)
+    bench.meter(unit.compressor.earth_mohm * 1e6, "resistance")
+    bench.say("warm", "shell")
 
 
 def overload_ohms(unit: Unit, bench: Bench) -> None:

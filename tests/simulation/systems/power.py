@@ -167,7 +167,8 @@ def click(unit: Unit, bench: Bench) -> None:
 
 
 def bus_volts(unit: Unit, bench: Bench) -> None:
-    bench.meter(bus_v(unit) * (1.0 if unit.power.capacity > 0.6 else 0.95))
+    bench.meter(bus_v(unit) * (1.0 if unit.power.capacity > 0.6 else 0.95), "voltage")
+    bench.say("yes", "calling")
 
 
 def bus_sag(unit: Unit, bench: Bench) -> None:

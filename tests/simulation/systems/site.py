@@ -296,8 +296,11 @@ def weighed_in(unit: Unit, bench: Bench) -> None:
 
 
 def vacuum(unit: Unit, bench: Bench) -> None:
-    bench.meter(bench.rng.uniform(15, 34), "reached")
-    bench.meter(bench.rng.uniform(400, 3000) if unit.circuit.leak else bench.rng.uniform(35, 58), "after")
+    reached = bench.rng.uniform(15, 34)
+    after = bench.rng.uniform(400, 3000) if unit.circuit.leak else bench.rng.uniform(35, 55)
+    bench.meter(reached, "reached")
+    bench.meter((reached + after) / 2, "middle")  # a leak lets in as much in each half
+    bench.meter(after, "after")
 
 
 def insulation(unit: Unit, bench: Bench) -> None:

@@ -176,6 +176,8 @@ def running_current(unit: Unit, bench: Bench) -> None:
 
 def breaker_current(unit: Unit, bench: Bench) -> None:
     rating = unit.profile.supply.breaker_a or 16.0
+    bench.meter(rating, "rating")
+    bench.say("plain", "kind")
     if breaker_open(unit):
         bench.meter(rating * bench.rng.uniform(2, 6), "current")
         bench.say("yes", "tripped")
