@@ -307,4 +307,4 @@ COMMANDS: dict[str, Handler] = {
 }
 
 #: Commands that change nothing, so that even a doubtful hearing may be obeyed.
-HARMLESS = HOLDS | {"why", "repeat", "slower", "where-am-i", "what-is-left", "help", "is-it-safe"}
+HARMLESS = HOLDS | {"why", "repeat", "slower", "where-am-i", "what-is-left", "help", "what-can-i-say", "is-it-safe"}

@@ -10,7 +10,7 @@ from itertools import combinations
 
 from rapidfuzz import fuzz
 
-from assistant.dialogue import either, emergencies
+from assistant.dialogue import asked_back, either, emergencies
 from assistant.dialogue import facts as f
 from assistant.dialogue.answers import mishear, settle_confirmation, take, typed
 from assistant.dialogue.asking import NEITHER, components, expectation, underlying
@@ -24,6 +24,7 @@ from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.telling import note_facts
 from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import (
+    BackQuestion,
     Calculation,
     Command,
     Emergency,
@@ -146,6 +147,8 @@ def _hear(turn: Turn, heard: Heard) -> bool:
             return _command(turn, meaning)
         if isinstance(meaning, Calculation):
             return calculate(turn, meaning)
+        if isinstance(meaning, BackQuestion):
+            return asked_back.answer(turn, meaning)
     if state.unconfirmed is not None:
         asked = state.unconfirmed.meaning
         if isinstance(asked, Command) and heard.trust != "again" and meaning in (Finding(choice="yes"), asked):
@@ -189,6 +192,8 @@ def _settle_either(turn: Turn, heard: Heard) -> bool:
         how = "typed" if typed(heard) else "confirmed by voice"
         if isinstance(chosen, Command):
             return _command(turn, chosen)
+        if isinstance(chosen, BackQuestion):
+            return asked_back.answer(turn, chosen)
         return take(
             turn, waiting.model_copy(update={"meaning": chosen, "options": (), "trust": "sure", "doubt": ""}), how
         )

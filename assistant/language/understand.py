@@ -44,7 +44,7 @@ from assistant.language.weighing import (
     Balance,
     Weighed,
 )
-from assistant.language.within import reading_within, targets_within
+from assistant.language.within import asked_about, reading_within, targets_within
 from assistant.language.written import as_words
 
 #: From these chances on a meaning is taken at once. Set on clauses kept apart, so that no more than 1 % of complaints
@@ -220,7 +220,14 @@ def _is_answer(meaning: Meaning) -> bool:
 
 
 def _decided(words: str, balance: Balance, silent: bool = False) -> Interpretation:
-    """The one decision rule."""
+    """The one decision rule; a question back gets what it asks about."""
+    found = _chosen(words, balance, silent)
+    if isinstance(found.meaning, BackQuestion) and not found.options:
+        return found.model_copy(update={"meaning": found.meaning.model_copy(update={"argument": asked_about(words)})})
+    return found
+
+
+def _chosen(words: str, balance: Balance, silent: bool) -> Interpretation:
     ranked = balance.ranked()
     talk = balance.nothing_chance() >= TALKS and not silent
     if not ranked:

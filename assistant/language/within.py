@@ -125,3 +125,13 @@ def _notions(name: str) -> frozenset[str]:
 @lru_cache(maxsize=8)
 def _names(checks: tuple[Choice, ...]) -> tuple[tuple[str, frozenset[str]], ...]:
     return tuple((check.id, _notions(phrase)) for check in checks for phrase in check.phrases)
+
+
+#: Before what a question about an earlier answer is about: "what did I say for U to V".
+_ABOUT = re.compile(r"\b(?:for|about|on)\s+(?:the\s+)?(.+)$")
+
+
+def asked_about(words: str) -> str:
+    """What a question back names ("u to v"); "" when it names nothing."""
+    found = _ABOUT.search(as_words(words))
+    return found.group(1) if found else ""

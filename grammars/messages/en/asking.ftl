@@ -1,0 +1,25 @@
+# Answers to questions back.
+asked-unknown = I have nothing on that here.
+asked-caution-first = First the caution, then I tell you how.
+expect-at-least = It should be at least { $value }.
+expect-at-most = It should be at most { $value }.
+expect-about = It should be about { $value }.
+expect-answer = Normal is: { $answer }.
+source-profile = That is from this unit's profile.
+source-general = That is a general value, not this unit's own.
+source-practice = That is common practice, without a source.
+source-named = From { $source }.
+source-in-record = The record names the source.
+chance = { $suspect }: { $chance } percent.
+ruled-out = Ruled out: { $suspect }.
+nothing-ruled-out = Nothing is ruled out yet.
+said-nothing-yet = I have no answer of yours on that.
+you-said = { $check }: you said { $answer }.
+time-left = { $time } more.
+time-taken = About { $time }.
+tools = You need: { $tools }.
+no-tool = No tool is needed.
+asked-power-any = Power on or off, either will do.
+asked-power-live = The power is on for this.
+asked-power-isolated = The power is locked out for this.
+asked-power-proved-dead = The unit is locked out and proved dead for this.

@@ -1,0 +1,88 @@
+"""Questions back: answered with a figure and its source, and never a caution passed or an answer recorded."""
+
+import pytest
+
+from assistant.dialogue.asked_back import _TOPICS, expected
+from assistant.dialogue.step import Words
+from assistant.dialogue.turn import Turn
+from assistant.language.meaning import BackQuestion, Heard, Indication
+from assistant.library.loader import load
+
+
+def ask(visit, topic, argument=""):
+    meaning = BackQuestion(topic=topic, argument=argument)
+    visit.now_s += 5
+    return visit._do(
+        Words(Heard(words="words", meaning=meaning, trust="sure", ears=(("typed", "words"),)), visit.now_s)
+    )
+
+
+@pytest.mark.parametrize("topic", list(_TOPICS))
+def test_every_topic_is_answered_and_the_question_stays_open(diagnosing, topic):
+    before = diagnosing.question
+    ask(diagnosing, topic)
+    assert len(diagnosing.says) >= 2
+    assert diagnosing.question == before
+    assert not any(fact.kind == "answer-given" for fact in diagnosing.facts)
+
+
+@pytest.mark.parametrize("topic", list(_TOPICS))
+def test_before_anything_is_known_it_says_so(visit, topic):
+    question = visit.question
+    ask(visit, topic)
+    assert visit.says
+    assert visit.question == question
+
+
+def test_no_question_passes_a_caution_or_tells_where_hands_go_before_it(diagnosing):
+    visit = diagnosing
+    for check in visit.context.library.checks:
+        visit.command("check", check)
+        if visit.state.acknowledging:
+            break
+    waiting = visit.state.acknowledging
+    assert waiting
+    described = [fact for fact in visit.facts if fact.kind == "check-described"]
+    for topic in _TOPICS:
+        turn = ask(visit, topic)
+        assert visit.state.acknowledging == waiting
+        assert not any(reply.about == "instruction" for reply in turn.replies)
+    assert [fact for fact in visit.facts if fact.kind == "check-described"] == described
+
+
+def test_what_did_i_say_tells_the_last_answer(diagnosing):
+    choice = diagnosing.state.run.check
+    first = diagnosing.question
+    assert first.startswith(choice)
+    ask(diagnosing, "what-did-i-say")
+    assert diagnosing.says[0] == "I have no answer of yours on that."
+    library = diagnosing.context.library
+    answer = library.checks[choice].ask[0].choices[0]
+    diagnosing.choose(answer.id)
+    ask(diagnosing, "what-did-i-say")
+    assert answer.phrases[0] in diagnosing.says[0]
+
+
+def test_how_sure_names_the_likeliest_with_its_chance(diagnosing):
+    ask(diagnosing, "how-sure")
+    assert "percent" in diagnosing.says[0]
+
+
+def test_expected_values_have_the_figure_of_the_knowledge(context, diagnosing):
+    library = load()
+    check = library.checks["compressor-to-earth"]
+    turn = Turn(context, diagnosing.state, 0.0)
+    megohms = next(one for one in check.ask if one.key == "resistance")
+    told = list(expected(turn, check, megohms))
+    assert [said for said, _, _ in told] == ["expect-at-least"]
+    assert "ohm" in told[0][1]
+
+
+def test_an_indication_after_it_is_still_taken(visit):
+    from assistant.language.meaning import Text
+
+    visit.say(Text(words="mill lane"))
+    visit.choose("copper-wren-solo")
+    ask(visit, "how-sure")
+    visit.say(Indication(choice="no-communication"))
+    assert visit.state.symptoms == ("no-communication",)
