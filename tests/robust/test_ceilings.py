@@ -7,11 +7,12 @@ import pytest
 from assistant.data.places import data_folder
 from assistant.dialogue.energy import Stored
 from assistant.dialogue.waiting import discharge_wait
-from assistant.language.meaning import Reading, Readings
+from assistant.language.meaning import Finding, Reading, Readings
 from assistant.library.bounds import DEAD_AT_MOST_V, LONGEST_WAIT_S, SHORTEST_REST_S, SHORTEST_WAIT_S
 from assistant.library.loader import load
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.judges import judge
+from assistant.reasoning.judges.case import Answer
 
 
 def altered(tmp_path, *changes):
@@ -28,12 +29,13 @@ def altered(tmp_path, *changes):
 
 def proved_dead(library, volts, profile):
     reading = Reading(quantity="voltage_dc", value=volts, spoken_value=volts, spoken_unit="V")
-    judgement = judge(library.checks["prove-dead"], {"voltage": Readings(items=(reading,))}, library, profile)
+    answers: dict[str, Answer] = {"voltage": Readings(items=(reading,)), "tried": Finding(choice="yes")}
+    judgement = judge(library.checks["prove-dead"], answers, library, profile)
     return judgement.outcome == "dead"
 
 
 LIMIT = (
-    "dead_below:\n          profile: bus.dead_below_v\n"
+    "stored_below: &dc-dead\n          profile: bus.dead_below_v\n"
     "          otherwise: {value: 30, unit: V, source: iec-60364-4-41}"
 )
 
@@ -41,7 +43,7 @@ LIMIT = (
 @pytest.mark.parametrize("limit", [31, 60, 300, 1e6])
 @pytest.mark.parametrize("volts", [-290.0, 30.0, 31.0, 45.0, 290.0])
 def test_knowledge_that_calls_more_dead_is_not_obeyed(tmp_path, limit, volts):
-    library = altered(tmp_path, (LIMIT, f"dead_below: {{value: {limit}, unit: V, source: iec-60364-4-41}}"))
+    library = altered(tmp_path, (LIMIT, f"stored_below: &dc-dead {{value: {limit}, unit: V, source: iec-60364-4-41}}"))
     assert not proved_dead(library, volts, None)
     assert proved_dead(library, 2.0, None)
 
@@ -54,7 +56,7 @@ def test_a_profile_that_came_past_its_model_is_not_obeyed():
 
 
 def test_a_lower_limit_counts_as_it_is(tmp_path):
-    library = altered(tmp_path, (LIMIT, "dead_below: {value: 12, unit: V, source: iec-60364-4-41}"))
+    library = altered(tmp_path, (LIMIT, "stored_below: &dc-dead {value: 12, unit: V, source: iec-60364-4-41}"))
     assert not proved_dead(library, 20.0, None)
     assert DEAD_AT_MOST_V == 30
 
