@@ -47,7 +47,8 @@ class Problem:
     remedy: str
 
     def __str__(self) -> str:
-        return f"{self.file.name}, line {self.line}: {self.what}; {self.remedy}."
+        place = f"{self.file.name}, line {self.line}" if self.line else self.file.name
+        return f"{place}: {self.what}; {self.remedy}."
 
 
 def problems(library: Library) -> list[Problem]:
