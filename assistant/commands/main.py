@@ -26,6 +26,7 @@ COMMANDS = (
     "ears",
     "measure_hearing",
     "measure_words",
+    "words",
 )
 
 _EPILOG = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -35,7 +36,10 @@ def run(args: argparse.Namespace) -> int:
     from assistant.language.net import KnowsNothing, default_net
     from assistant.library.loader import load
 
-    tallies = measured(args.files, load(), KnowsNothing() if args.without_net else default_net())
+    gone: list[str] = []
+    tallies = measured(args.files, load(), KnowsNothing() if args.without_net else default_net(), gone)
+    if gone:
+        print(f"{len(gone)} lines are about questions or answers that the knowledge has no more.", file=sys.stderr)
     print(json.dumps(_as_json(tallies), indent=1, ensure_ascii=False) if args.json else _page(tallies, args.missed))
     return 0
 

@@ -15,8 +15,13 @@ from assistant.language.scope import Scope
 from assistant.library.loader import Library
 
 
-def measured(files: Iterable[Path], library: Library, net: Net | None) -> dict[str, Tally]:
-    """A tally for every kind of sentence in ``files``. Raises CorpusError for a table that cannot be read."""
+def measured(
+    files: Iterable[Path], library: Library, net: Net | None, gone: list[str] | None = None, every: int = 1
+) -> dict[str, Tally]:
+    """A tally for every kind of sentence in ``files``; ``every`` takes each so manieth line only.
+
+    Lines about questions that are no more are told in ``gone``. Raises CorpusError for a table that cannot be read.
+    """
 
     @cache
     def scope_of(key: str) -> Scope | None:
@@ -31,8 +36,8 @@ def measured(files: Iterable[Path], library: Library, net: Net | None) -> dict[s
         found = scope_of(key)
         return found.expectation if found is not None else None
 
-    rows = [row for file in files for row in corpus.read(file, ask)]  # type: ignore[arg-type]
-    return measure(rows, known, net, lambda slug, target: _named(slug, target, library))
+    rows = [row for file in files for row in corpus.read(file, ask, gone)]  # type: ignore[arg-type]
+    return measure(rows[::every], known, net, lambda slug, target: _named(slug, target, library))
 
 
 def _named(slug: str, target: str, library: Library) -> bool:

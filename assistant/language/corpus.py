@@ -71,8 +71,12 @@ class Row:
     line: int
 
 
-def read(path: Path, ask: Ask) -> list[Row]:
-    """The rows of a table. Raises CorpusError naming file and line."""
+def read(path: Path, ask: Ask, gone: list[str] | None = None) -> list[Row]:
+    """The rows of a table. Raises CorpusError naming file and line.
+
+    With ``gone``, lines about questions that the knowledge has no more are left out and told there: the knowledge
+    changes, and sentences that were written once stay as they were said.
+    """
     try:
         text = path.read_text(encoding="utf-8")
     except FileNotFoundError:
@@ -83,7 +87,19 @@ def read(path: Path, ask: Ask) -> list[Row]:
     head = next(lines, [])
     if tuple(head) != COLUMNS:
         raise CorpusError(f"{path}, line 1: the columns must be {', '.join(COLUMNS)}, with a tab between them.")
-    return [_row(path, number, cells, ask) for number, cells in enumerate(lines, start=2) if any(cells)]
+    rows: list[Row] = []
+    for number, cells in enumerate(lines, start=2):
+        try:
+            rows += [_row(path, number, cells, ask)] if any(cells) else []
+        except _GoneError as error:
+            if gone is None:
+                raise
+            gone.append(str(error))
+    return rows
+
+
+class _GoneError(CorpusError):
+    """A line about a question or a choice that is not there."""
 
 
 def _row(path: Path, number: int, cells: list[str], ask: Ask) -> Row:
@@ -91,9 +107,11 @@ def _row(path: Path, number: int, cells: list[str], ask: Ask) -> Row:
         raise CorpusError(f"{path}, line {number}: {len(cells)} cells instead of {len(COLUMNS)}; mend the tabs.")
     sentence, state, meaning, kind = (cell.strip() for cell in cells)
     if state != ANY_STATE and ask(state) is None:
-        raise CorpusError(f"{path}, line {number}: there is no question “{state}”; write its key, or any.")
+        raise _GoneError(f"{path}, line {number}: there is no question “{state}”; write its key, or any.")
     try:
         meanings = tuple(_atoms(one, state, ask) for one in meaning.split(" | "))
+    except _GoneError as error:
+        raise _GoneError(f"{path}, line {number}: {error}") from None
     except (ValueError, LaddersideError) as error:
         raise CorpusError(f"{path}, line {number}: the meaning “{meaning}” cannot be read: {error}") from None
     return Row(sentence, state, meanings, kind, number)
@@ -117,7 +135,12 @@ def _part(text: str, state: str, ask: Ask) -> Iterable[Atom]:
         state = key
     if kind in ("command", "cannot", "ask", "emergency", "indication"):
         return [Atom(f"{kind}:{rest}")]
+    question = ask(state) if kind in ("choice", "reading") else None
+    if kind in ("choice", "reading") and question is None:
+        raise _GoneError(f"there is no question “{state}”.")
     if kind == "choice":
+        if question is not None and all(choice.id != rest for choice in question.choices):
+            raise _GoneError(f"“{state}” has no answer “{rest}”.")
         return [Atom(f"{state}=choice:{rest}")]
     if kind == "reading":
         return [_reading(one.strip(), state, ask) for one in rest.split(";")]
@@ -133,7 +156,7 @@ def _reading(text: str, state: str, ask: Ask) -> Atom:
     ends = tuple(float(end) for end in number.split(".."))
     question = ask(state)
     if question is None or question.reading is None:
-        raise ValueError(f"“{state}” asks for no reading.")
+        raise _GoneError(f"“{state}” asks for no reading.")
     if unit == _UNSAID:
         return Atom(f"{where}=reading", ends, _UNSAID)
     quantity = question.reading.quantity
