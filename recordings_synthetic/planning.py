@@ -113,7 +113,7 @@ def _joined(plain: Sequence[Sentence], state: State, count: int, draw: random.Ra
         if len(items) == 1 and items[0].place:
             by_place.setdefault(items[0].place, []).append(sentence)
     found: list[Sentence] = []
-    for _ in range(6 * count if len(by_place) > 1 else 0):
+    for _ in range(20 * count if len(by_place) > 1 else 0):
         places = draw.sample(sorted(by_place), draw.choice([2, len(by_place)]))
         parts = [draw.choice(by_place[place]) for place in places]
         words = " ".join(part.words for part in parts)

@@ -16,14 +16,23 @@ from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 
 
+#: More steps than this without anything to answer lead nowhere: two rules undo each other's work.
+MOST_STEPS = 80
+
+
 def advance(turn: Turn) -> None:
-    """Go on until something must be answered or the visit is closed."""
-    while turn.state.stage is not Stage.CLOSED:
+    """Go on until something must be answered or the visit is closed; where no way leads on, say so and ask."""
+    for _ in range(MOST_STEPS):
+        if turn.state.stage is Stage.CLOSED:
+            return
         if turn.state.run is not None:
             if lead_run(turn, turn.state.run):
                 return
         elif _LEAD[turn.state.stage](turn):
             return
+    turn.tell("no-way-on", "caution")
+    turn.emit(f.StageEntered(stage=Stage.UNSOLVED))
+    ask_again(turn)
 
 
 def _ask_stage(turn: Turn) -> bool:

@@ -15,3 +15,4 @@ cannot-not-there = there is none
 a-question-back = a question to me
 neither-then = Not that, then.
 first-or-second = Say the first, the second, or neither.
+no-way-on = I find no safe way on from here. Keep it locked out.
