@@ -13,6 +13,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.way import Ground, way_to_check, way_to_repair
 from assistant.library.demand import cautions_of
 from assistant.library.models import Check, Precaution, Repair
 from assistant.library.profile import features_of
@@ -116,13 +117,19 @@ def say_again(turn: Turn) -> None:
             turn.tell(known("precautions", item.precaution, "say"), "caution")
         return
     step = step_under_way(turn)
-    if step is None:
+    if step is None or not _may_go_on(turn, step):
         return
     for name in cautions_of(step):
         precaution = turn.library.precautions[name]
         given = any(item.precaution == name for item in turn.state.cautions)
         if given and concerns(turn, precaution):
             turn.tell(known("precautions", name, "again" if precaution.again else "say"), "caution")
+
+
+def _may_go_on(turn: Turn, step: Check | Repair) -> bool:
+    """Whether the way to the step is still open: the words before a barred one ("switch on") must not be said."""
+    here = Ground(turn.state, turn.library, features_of(turn.profile) if turn.profile else frozenset())
+    return (way_to_check(here, step) if isinstance(step, Check) else way_to_repair(here, step)).open
 
 
 def step_under_way(turn: Turn) -> Check | Repair | None:

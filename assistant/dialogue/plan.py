@@ -15,7 +15,6 @@ from assistant.dialogue.searching import lead_search
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 
-
 #: More steps than this without anything to answer lead nowhere: two rules undo each other's work.
 MOST_STEPS = 80
 

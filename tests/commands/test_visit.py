@@ -189,8 +189,8 @@ def test_spoken_answers_in_the_air_lead_the_visit(live, home):
 
 
 @pytest.mark.usefixtures("no_sound_card")
-def test_without_a_sound_device_one_sentence_names_the_two_other_ways(ladderside):
-    done = ladderside("visit")
+def test_without_a_sound_device_one_sentence_names_the_two_other_ways(in_its_own_process):
+    done = in_its_own_process("visit")
     assert done.returncode == 2
     assert "ladderside replay" in done.stderr
     assert "ladderside type" in done.stderr

@@ -253,7 +253,8 @@ class Watch:
                     self._closed(left)
         run = turn.state.run
         came_back = any(isinstance(fact, f.WentBack | f.Reopened) for fact in turn.facts)
-        if came_back and run is not None and run.described and not turn.state.acknowledging:
+        begun = {fact.check for fact in turn.facts if isinstance(fact, f.CheckStarted)}  # anew, and not come back to
+        if came_back and run is not None and run.described and run.check not in begun and not turn.state.acknowledging:
             now = {fact.text for fact in turn.facts if isinstance(fact, f.Said)}
             self._cautioned(self.library.checks[run.check], f"come back to, {run.check}", turn, now)
         if turn.state.acknowledging:

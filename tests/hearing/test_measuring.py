@@ -125,7 +125,7 @@ def test_the_table_has_a_row_for_each_kind_and_ear(folder: Path, capsys: pytest.
         (None, "holds no transcripts.csv"),
         ("file,speaker\n", "line 1: the columns kind, text are missing"),
         ("file,speaker,kind,text\n", "lists no utterance"),
-        ("file,speaker,kind,text\ngone.flac,x,number,one\n", "line 2: the file gone.flac is missing"),
+        ("file,speaker,kind,text\ngone.flac,x,number,one\n", "line 2: the file 'gone.flac' is missing"),
     ],
 )
 def test_a_bad_folder_is_one_clear_sentence(tmp_path: Path, text: str | None, says: str) -> None:

@@ -87,7 +87,7 @@ def nitrogen_hold(case: Case) -> Judgement:
     )
     lost, allowed = number(result.answer("lost")), number(result.answer("allowed_loss"))
     outcome = str(result.answer("outcome"))
-    ends = {"holds": "it holds", "falls": "it falls", "rises": "it rises, so the cylinder may still feed it"}[outcome]
+    ends = {"holds": "it holds", "falls": "it falls", "rises": "is the cylinder still open?"}[outcome]
     moved = "rose" if lost < 0 else "fell"
     says = (
         f"Corrected for the temperature, it {moved} {end.spoken(abs(lost))}; {end.spoken(allowed)} is allowed: {ends}."
