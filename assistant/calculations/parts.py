@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from assistant.calculations.errors import Inconsistent, within
@@ -102,7 +103,8 @@ def judge_pulsing(
     ends = sorted((abs(low.value), abs(high.value)))
     for end in ends:
         within("signal voltage", end, 0, 1000, "V")
-    top, swing = ends[1], ends[1] - ends[0]
+    # One number written in two units is one number.
+    top, swing = ends[1], 0.0 if math.isclose(*ends, rel_tol=1e-9) else ends[1] - ends[0]
     wanted = max(SWING_V, SWING_SHARE * top) if swing_v is None else within("swing", swing_v, 0.01, 1000, "V")
     gone = judged(top, high.expanded, present_v, None).chance_below
     moves = 0.0
