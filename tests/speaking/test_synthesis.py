@@ -21,7 +21,8 @@ def test_a_hundred_lines_in_a_row_are_all_there_at_the_pace_asked():
         assert np.abs(sound).max() < 1
     assert len(length) == 2 * len(LINES)
     for (line, pace), found in length.items():
-        assert max(found) - min(found) < 0.05, (line, pace)
+        # espeak's own jitter is some 10 ms a pause; another pace would be a quarter of the length.
+        assert max(found) - min(found) < max(0.05, 0.03 * max(found)), (line, pace)
         if pace < 1:
             assert min(found) == pytest.approx(min(length[line, 1.0]) / pace, rel=0.1)
 
