@@ -57,7 +57,7 @@ def _question(check: Check, question: Question) -> Iterator[str]:
         low, high = asked.plausible
         places = ", ".join(f"`@{place.id}`" for place in asked.places)
         yield (
-            f"    - `reading:` {asked.quantity.replace('_', ' ')}, asked in {asked.unit}, {low:g} to {high:g} {asked.unit}"
+            f"    - `reading:` {asked.quantity.replace('_', ' ')}, in {asked.unit}, {low:g} to {high:g} {asked.unit}"
             + (f"; one each at {places}" if places else "")
             + ("; `OL` possible" if asked.open_line else "")
         )
