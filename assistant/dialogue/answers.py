@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
+from assistant.dialogue.altitude import take_altitude
 from assistant.dialogue.asking import (
     MEND_LIKELIEST,
     NO_PROFILE,
@@ -196,6 +197,8 @@ def accept(turn: Turn, heard: Heard, how: str) -> bool:
     if turn.state.correcting is not None and meaning is not None:
         return correct(turn, meaning, heard, how)
     turn.emit(f.StepRemembered())
+    if turn.state.asking_altitude:
+        return take_altitude(turn, meaning) or mishear(turn, "")
     if turn.state.run is not None:
         return _accept_in_run(turn, heard, how)
     return _accept_in_stage(turn, heard)

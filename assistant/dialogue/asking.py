@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from assistant.dialogue.altitude import ASKED as ALTITUDE
 from assistant.dialogue.state import Given, Run, Stage, VisitState
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation
@@ -43,7 +44,7 @@ SKIP_TO = {
 
 def may_skip(state: VisitState) -> bool:
     """Whether "skip" leads on from here."""
-    return state.run is not None or state.stage in SKIP_TO
+    return state.run is not None or state.asking_altitude or state.stage in SKIP_TO
 
 
 def reading_expectation(answer: ReadingAnswer, given: tuple[Given, ...] = ()) -> ReadingExpectation:
@@ -227,6 +228,8 @@ def _may_jump(state: VisitState) -> bool:
 
 def underlying(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
     """What the open question itself may be answered with, whatever is being asked back about it."""
+    if state.asking_altitude:
+        return ALTITUDE
     if state.run is not None:
         return _of_run(state, state.run, library)
     simple = _SIMPLE.get(state.stage)

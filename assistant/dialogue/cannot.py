@@ -6,6 +6,7 @@ A caution, a proof and a step that changes the energy state are never passed by 
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.altitude import leave_open
 from assistant.dialogue.asking import SKIP_TO
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.state import Stage
@@ -20,6 +21,10 @@ def set_aside(turn: Turn, reason: str) -> bool:
     """Set the open question aside. True when the visit may be led on."""
     state = turn.state
     run = state.run
+    if state.asking_altitude:
+        turn.emit(f.StepRemembered())
+        leave_open(turn)
+        return True
     if run is None:
         if state.stage not in _LEADS_ON:
             turn.tell("cannot-here", "remark")

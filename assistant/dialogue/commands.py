@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from assistant.calculations import catalogue
+from assistant.calculations.entry import Value
 from assistant.dialogue import facts as f
 from assistant.dialogue import phrases
+from assistant.dialogue.altitude import TOPIC, counts_from_the_sea, leave_open, note_from_sum
 from assistant.dialogue.answers import ask_correction
 from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation, may_skip
 from assistant.dialogue.breaks import LONG_S, after_a_break
@@ -103,6 +105,9 @@ def _what_is_left(turn: Turn, command: Command) -> bool:
 def _skip(turn: Turn, command: Command) -> bool:
     state = turn.state
     turn.emit(f.StepRemembered())
+    if state.asking_altitude:
+        leave_open(turn)
+        return True
     if state.run is not None:
         turn.tell(_skipped_words(turn, state.run.check), "caution" if state.acknowledging else "result")
         turn.emit(f.CheckSkipped(check=state.run.check))
@@ -187,9 +192,11 @@ def _help(turn: Turn, command: Command) -> bool:
 def what_may_be_answered(expected: Expectation) -> Message | None:
     """What may be answered: every choice, or some of all sorts where they are many."""
     first = [choice.phrases[0] for choice in expected.choices]
+    unit = units.say(expected.reading.unit, expected.reading.quantity) if expected.reading else ""
     if not first:
-        unit = units.say(expected.reading.unit, expected.reading.quantity) if expected.reading else ""
         return message("help-reading", unit=unit) if unit else None
+    if unit:
+        return message("help-reading-or", unit=unit, answer=first[0])
     if len(" ".join(first).split()) > _SOON_SAID:
         few = [first[at * len(first) // _FEW] for at in range(_FEW)]
         return message("help-some", answers=", ".join(dict.fromkeys(few)))
@@ -261,12 +268,20 @@ def _calculate(turn: Turn, command: Command) -> bool:
     return False
 
 
+def _known_of_the_site(turn: Turn) -> dict[str, Value]:
+    """What a sum need not be told."""
+    refrigerant: dict[str, Value] = {"refrigerant": turn.profile.refrigerant.name} if turn.profile else {}
+    return refrigerant if turn.altitude_m is None else {**refrigerant, TOPIC: turn.altitude_m}
+
+
 def calculate(turn: Turn, asked: Calculation) -> bool:
     """A sum asked aloud: the same functions that the verdicts use, spoken with the result first."""
     try:
         values = {name: reading.value for name, reading in asked.values if reading.value is not None}
-        known = {"refrigerant": turn.profile.refrigerant.name} if turn.profile else {}
-        result = catalogue.run(asked.name, values, known)
+        for name, reading in asked.values:
+            if name == TOPIC:
+                note_from_sum(turn, reading)
+        result = catalogue.run(asked.name, values, _known_of_the_site(turn))
     except LaddersideError as error:
         turn.tell("sum-refused", "remark", why=str(error))
     else:
@@ -280,6 +295,8 @@ def calculate(turn: Turn, asked: Calculation) -> bool:
             )
         )
         turn.tell("sum", "result", name=asked.name.replace("-", " "), result=result.text)
+        if turn.altitude_m is None and counts_from_the_sea(asked.name):
+            turn.tell("sum-at-sea-level", "remark")
     ask_again(turn)
     return False
 

@@ -37,7 +37,7 @@ def _with(state: VisitState, **changes: Any) -> VisitState:
 def _turned(state: VisitState, **changes: Any) -> VisitState:
     """The visit takes another direction: whatever was under way or waiting to be answered is dropped."""
     dropped = {"run": None, "wait_until_s": None, "acknowledging": (), "correcting": None, "unconfirmed": None}
-    return state.model_copy(update={**dropped, "refused": False, **changes})
+    return state.model_copy(update={**dropped, "refused": False, "asking_altitude": False, **changes})
 
 
 def _run(state: VisitState, **changes: Any) -> VisitState:
@@ -74,6 +74,8 @@ def _noted(state: VisitState, fact: f.Noted) -> VisitState:
         return _with(state, profile=fact.value or None)
     if fact.topic == "zone":
         return _with(state, zone=fact.value)
+    if fact.topic == "altitude":
+        return _with(state, asking_altitude=False)
     return state
 
 
@@ -241,6 +243,7 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.WordsHeard: _words_heard,
     f.Said: _said,
     f.Noted: _noted,
+    f.AltitudeAsked: lambda s, x: _with(s, asking_altitude=True),
     f.IndicationNoted: lambda s, x: _with(s, misheard=0),
     f.PrecautionGiven: safety.precaution_given,
     f.PrecautionAcknowledged: safety.precaution_acknowledged,

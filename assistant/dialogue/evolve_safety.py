@@ -111,7 +111,7 @@ def circuit_changed(state: VisitState, fact: f.CircuitChanged) -> VisitState:
 def emergency_called(state: VisitState, fact: f.EmergencyCalled) -> VisitState:
     """Whatever was under way or open is dropped: what is said first stands alone."""
     dropped = {"run": None, "wait_until_s": None, "acknowledging": (), "correcting": None, "unconfirmed": None}
-    closed = {"held": False, "held_at_s": None, "finishing": False, "asked_for": None}
+    closed = {"held": False, "held_at_s": None, "finishing": False, "asked_for": None, "asking_altitude": False}
     anew = {"repair_described": False, "repair_cautioned": (), "refused": False}
     return _with(state, **dropped, **closed, **anew, emergency=None if fact.sure else fact.emergency)
 

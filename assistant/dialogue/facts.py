@@ -70,6 +70,12 @@ class Noted(Model):
     words: str = ""
 
 
+class AltitudeAsked(Model):
+    """The altitude of the site was asked for; the note of it is the answer."""
+
+    kind: Literal["altitude-asked"] = "altitude-asked"
+
+
 class IndicationNoted(Model):
     """What the unit shows. ``shown`` is the maker's own display text where the profile knows it."""
 
@@ -454,6 +460,7 @@ Fact = Annotated[
     | WordsHeard
     | Said
     | Noted
+    | AltitudeAsked
     | IndicationNoted
     | PrecautionGiven
     | PrecautionAcknowledged

@@ -6,6 +6,7 @@ thing that does: inside a check see ``running``, in the search ``searching``, at
 
 from __future__ import annotations
 
+from assistant.dialogue import altitude
 from assistant.dialogue import facts as f
 from assistant.dialogue.closing import lead_closing
 from assistant.dialogue.mending import lead_proof, lead_repair
@@ -23,6 +24,9 @@ def advance(turn: Turn) -> None:
     """Go on until something must be answered or the visit is closed; where no way leads on, say so and ask."""
     for _ in range(MOST_STEPS):
         if turn.state.stage is Stage.CLOSED:
+            return
+        if turn.state.asking_altitude:
+            turn.tell(altitude.QUESTION, "question")
             return
         if turn.state.run is not None:
             if lead_run(turn, turn.state.run):

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from assistant.dialogue import either, phrases
+from assistant.dialogue import altitude, either, phrases
 from assistant.dialogue.asking import pending, underlying
 from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell
+from assistant.messages.catalogue import catalogue
 
 STAGE_QUESTION = {
     Stage.SITE: "Which site is this?",
@@ -45,6 +46,8 @@ def present_question(turn: Turn) -> str:
         return "Finish the visit and write the record? Yes or no."
     if state.acknowledging:
         return "Say understood."
+    if state.asking_altitude:
+        return catalogue().words(altitude.QUESTION, turn.library)
     if state.run is not None:
         return run_question(turn, state.run)
     if state.stage is Stage.UNSOLVED and state.likeliest:

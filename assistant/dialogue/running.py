@@ -6,8 +6,8 @@ the description.
 
 from __future__ import annotations
 
+from assistant.dialogue import altitude, hazards, phrases, proving
 from assistant.dialogue import facts as f
-from assistant.dialogue import hazards, phrases, proving
 from assistant.dialogue.asking import pending
 from assistant.dialogue.cautions import caution
 from assistant.dialogue.energy import place_key
@@ -22,6 +22,7 @@ from assistant.language.meaning import Finding, Reading, Readings, Text
 from assistant.library.demand import demand_of, procedures
 from assistant.library.models import Check, Repair
 from assistant.messages.message import known
+from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges import judge
 
 #: How often a proof that shows unfinished work is made again before it counts as failed.
@@ -43,7 +44,7 @@ def start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: str, a
     elif way.steps:
         needs = f"{check.title} needs it. {reason}"
         turn.emit(f.CheckStarted(check=way.steps[0], role="changeover", reason=needs, towards=check_id))
-    else:
+    elif not altitude.ask_first(turn, check):
         if again:
             turn.tell("once-more", "remark")
         turn.emit(f.CheckStarted(check=check_id, role=role, reason=reason, again=again))
@@ -85,7 +86,7 @@ def _alive(turn: Turn, check: Check, run: Run) -> bool:
     whole = {question.key for question in check.ask[:open_from]}
     numbers = tuple(given.number for given in run.live_answers() if given.question in whole)
     inputs = check.judge.inputs
-    found = judge(check, given_answers(turn, numbers), turn.library, turn.profile).outcome if numbers else ""
+    found = _judged(turn, check, numbers).outcome if numbers else ""
     shown = {"fed": inputs.get("mains"), "charged": inputs.get("stored")}.get(found)
     return shown in whole
 
@@ -161,7 +162,7 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     fresh = run is not None and run.check == check.id and set(numbers) <= {given.number for given in run.answers}
     things = run.things if run is not None and fresh else ()
     given = _given(turn, numbers)
-    judgement = judge(check, given_answers(turn, numbers), turn.library, turn.profile)
+    judgement = _judged(turn, check, numbers)
     turn.emit(f.CheckJudged(check=check.id, role=role, answers=numbers, judgement=judgement))
     if not (told and judgement.verdict in ("pass", "noted")):  # what was told and is in order was just said back
         _tell_verdict(turn, judgement.says, judgement.better if judgement.verdict == "undecided" else "")
@@ -185,6 +186,10 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     follow = check.follow_up.get(outcome)
     if follow and role == "diagnosis" and follow not in done_checks(turn) and follow not in turn.state.skipped:
         turn.emit(f.CheckAskedFor(check=follow))
+
+
+def _judged(turn: Turn, check: Check, numbers: tuple[int, ...]) -> Judgement:
+    return judge(check, given_answers(turn, numbers), turn.library, turn.profile, turn.altitude_m or 0.0)
 
 
 def ended_unless_failed(turn: Turn, check: Check, outcome: str) -> None:

@@ -139,6 +139,7 @@ class VisitState(Model):
     misheard: int = 0
     refused: bool = False  # the utterance before was understood, but cannot be
     finishing: bool = False
+    asking_altitude: bool = False
     slower: bool = False
     answers: int = 0
     spoken: tuple[str, ...] = ()  # the last turn's replies, for "repeat"

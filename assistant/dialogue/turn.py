@@ -96,6 +96,12 @@ class Turn:
         return self.library.general(supply, self.state.note("refrigerant")) if supply else None
 
     @property
+    def altitude_m(self) -> float | None:
+        """The altitude of the site in meters; None while it is not known."""
+        noted = self.state.note("altitude")
+        return float(noted) if noted else None
+
+    @property
     def reasoner(self) -> Reasoner:
         return self.context.reasoner(self.profile)
 

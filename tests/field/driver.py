@@ -135,6 +135,8 @@ class Visit:
                 return Finding(choice=plate.system)
             case "refrigerant":
                 return Finding(choice=plate.fluid)
+            case "altitude":
+                return Finding(choice="sea-level")
             case "zone":
                 return Finding(choice=f"zone-{self.world.machine.at + 1}")
             case "indication":

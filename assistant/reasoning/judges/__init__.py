@@ -16,7 +16,7 @@ from assistant.reasoning.judges.case import Answer, Case
 from assistant.reasoning.judges.registry import LimitQuantity, Spec, find, names, spec
 from assistant.reasoning.judges.values import Shelf, known
 
-__all__ = ["judge", "judge_problems", "names"]
+__all__ = ["judge", "judge_problems", "names", "uses_altitude"]
 #: Outcomes that only an open line on the meter brings.
 _OPEN_ONLY = {name: frozenset({"open"}) for name in ("range", "at-most", "relative", "compare")}
 #: Importing a module registers its judges.
@@ -45,6 +45,11 @@ def judge(
         if isinstance(error, UnitError | ReasoningError):
             raise
         return case.impossible("Those numbers cannot be right together.", error)
+
+
+def uses_altitude(check: Check) -> bool:
+    """Whether the verdict of ``check`` hangs on the altitude: a gauge pressure is taken for an absolute one."""
+    return spec(check.judge.by).absolute
 
 
 def judge_problems(check: Check, library: Shelf) -> list[str]:

@@ -51,6 +51,7 @@ def _cycle(
     limits={"low": _K, "high": _K, "target": _K},
     options=("side",),
     outcomes=("low", "ok", "high"),
+    absolute=True,
 )
 def superheat(case: Case) -> Judgement:
     """Line temperature less the dew point at the suction pressure, against what a valve may show or a target."""
@@ -64,6 +65,7 @@ def superheat(case: Case) -> Judgement:
     inputs={"line": "reading", "pressure": "reading"},
     limits={"low": _K, "high": _K, "target": _K},
     outcomes=("low", "ok", "high"),
+    absolute=True,
 )
 def subcooling(case: Case) -> Judgement:
     """Bubble point at the liquid pressure less the line temperature, against what is usual or the maker's target."""
@@ -76,6 +78,7 @@ def subcooling(case: Case) -> Judgement:
     may={"warmest": "reading"},
     limits={"tolerance_k": _K},
     outcomes=("low", "ok", "high"),
+    absolute=True,
 )
 def saturation(case: Case) -> Judgement:
     """The pressure of resting refrigerant against that of pure refrigerant at the measured temperature.
@@ -106,6 +109,7 @@ def saturation(case: Case) -> Judgement:
     one_of=(("low", "high"),),
     options=("point",),
     outcomes=("low", "ok", "high"),
+    absolute=True,
 )
 def dew_point(case: Case) -> Judgement:
     """The saturation temperature of a pressure against its limits."""
@@ -163,6 +167,7 @@ def temperature_split(case: Case) -> Judgement:
     limits={"opens": "pressure_gauge", "closes": "pressure_gauge"},
     options=("side",),
     outcomes=("ok", "stuck-open", "stuck-closed"),
+    absolute=True,
 )
 def pressure_switch(case: Case) -> Judgement:
     """A switch's contact against the pressure it feels; between its two points either contact is right.

@@ -37,6 +37,8 @@ class Spec:
     folds: Mapping[str, str] = field(default_factory=dict)
     #: for a judge whose outcomes depend on the check
     outcomes_of: Callable[[Check], set[str]] | None = None
+    #: its verdict hangs on the altitude, for which it is worth asking: a gauge pressure tells a saturation
+    absolute: bool = False
 
     def possible(self, check: Check) -> set[str]:
         """Every outcome that this judge can answer for ``check``."""
@@ -57,12 +59,13 @@ def register(
     options: tuple[str, ...] = (),
     folds: Mapping[str, str] | None = None,
     outcomes_of: Callable[[Check], set[str]] | None = None,
+    absolute: bool = False,
 ) -> Callable[[Callable[[Case], Judgement]], Callable[[Case], Judgement]]:
     """Put a judging function into the registry under ``name``."""
 
     def keep(decide: Callable[[Case], Judgement]) -> Callable[[Case], Judgement]:
         _JUDGES[name] = Spec(
-            name, decide, inputs, outcomes, may or {}, limits or {}, one_of, options, folds or {}, outcomes_of
+            name, decide, inputs, outcomes, may or {}, limits or {}, one_of, options, folds or {}, outcomes_of, absolute
         )
         return decide
 
