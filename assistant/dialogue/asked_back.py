@@ -12,6 +12,7 @@ from assistant.dialogue.asking import pending
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.state import Given
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.wording import given_words
 from assistant.language.meaning import BackQuestion, BackTopic, Quantity
 from assistant.language.units import canonical
 from assistant.language.written import as_words
@@ -96,7 +97,7 @@ def _expected_value(turn: Turn, asked: BackQuestion) -> bool:
         _source(turn, limit)
     good = good_choice(check, question)
     if good and not limits:
-        turn.tell("expect-answer", "remark", answer=phrases.choice_words(question.choices, good))
+        turn.tell("expect-answer", "remark", answer=phrases.labels(check.id, question).choice(good))
     return bool(limits or good)
 
 
@@ -170,10 +171,7 @@ def _what_did_i_say(turn: Turn, asked: BackQuestion) -> bool:
     if given is None:
         turn.tell("said-nothing-yet", "remark")
         return True
-    question = next(one for one in turn.check(given.check).ask if one.key == given.question)
-    places = question.reading.places if question.reading else ()
-    said = phrases.answer(given.answer, places, question.choices, given.place)
-    turn.tell("you-said", "remark", check=known("checks", given.check, "title"), answer=said)
+    turn.tell("you-said", "remark", check=known("checks", given.check, "title"), answer=given_words(turn, given))
     return True
 
 

@@ -52,7 +52,7 @@ def after_a_break(turn: Turn, away_s: float | None) -> bool:
         turn.tell("break-short", "caution")
         return False
     turn.tell("break-long", "caution")
-    turn.emit(f.EnergyChanged(to="live", because="nobody watched the lock meanwhile"))
+    turn.emit(f.EnergyChanged(to="live", because=message("because-unwatched")))
     if state.run is not None:
         turn.emit(f.RunDropped(check=state.run.check))
     return turn.state.unconfirmed is None and not state.held and not state.finishing

@@ -47,7 +47,7 @@ def lead_closing(turn: Turn) -> bool:
         way = way_to_check(here, turn.check(name))
         if way.bar is None and not blocked(turn, way) and name not in state.skipped:
             first = (*way.steps, name)[0]
-            turn.emit(f.CheckStarted(check=first, role="changeover", reason="The visit does not end before."))
+            turn.emit(f.CheckStarted(check=first, role="changeover", reason=message("reason-closing")))
             return True
     return False
 

@@ -7,13 +7,12 @@ from collections.abc import Callable
 from assistant.calculations import catalogue
 from assistant.calculations.entry import Value
 from assistant.dialogue import facts as f
-from assistant.dialogue import phrases
 from assistant.dialogue.altitude import TOPIC, counts_from_the_sea, leave_open, note_from_sum
-from assistant.dialogue.answers import ask_correction
 from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation, may_skip
 from assistant.dialogue.breaks import LONG_S, after_a_break
 from assistant.dialogue.cautions import say_again
 from assistant.dialogue.closing import close
+from assistant.dialogue.correcting import ask_correction
 from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.proving import ground
 from assistant.dialogue.questions import ask_again
@@ -50,13 +49,11 @@ def obey(turn: Turn, command: Command) -> bool:
 def _why(turn: Turn, command: Command) -> bool:
     run = turn.state.run
     if run is None:
-        for sentence in phrases.sentences(turn.state.because):
-            turn.tell("reason", "remark", reason=sentence)
-        if not turn.state.because:
-            turn.tell("reason-to-go-on", "remark")
+        turn.tell_why(turn.state.because or message("reason-to-go-on"))
     else:
-        for sentence in phrases.sentences(run.reason):
-            turn.tell("reason", "remark", reason=sentence)
+        if run.towards and isinstance(run.reason, Message):  # older visits say it within the reason
+            turn.tell("needed-for", "remark", check=known("checks", run.towards, "title"))
+        turn.tell_why(run.reason)
         turn.tell(known("checks", run.check, "why"), "remark")
     ask_again(turn)
     return False
@@ -64,8 +61,8 @@ def _why(turn: Turn, command: Command) -> bool:
 
 def _repeat(turn: Turn, command: Command) -> bool:
     before = turn.previous_words
-    for text in before:
-        turn.tell("said-before", "question" if text == before[-1] else "remark", words=text)
+    for each in before:
+        turn.tell_why(each, "question" if each == before[-1] else "remark")
     if not before:
         ask_again(turn)
     return False
@@ -191,7 +188,7 @@ def _help(turn: Turn, command: Command) -> bool:
 
 def what_may_be_answered(expected: Expectation) -> Message | None:
     """What may be answered: every choice, or some of all sorts where they are many."""
-    first = [choice.phrases[0] for choice in expected.choices]
+    first = [choice.said for choice in expected.choices]
     unit = units.say(expected.reading.unit, expected.reading.quantity) if expected.reading else ""
     if not first:
         return message("help-reading", unit=unit) if unit else None

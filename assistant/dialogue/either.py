@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.dialogue import phrases
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell
 from assistant.language.compare import meaning_key
@@ -19,7 +20,7 @@ def is_short(option: Meaning) -> bool:
 def question(turn: Turn, heard: Heard, expected: Expectation) -> Message:
     """ "Did you mean low airflow, or no airflow?" """
     *first, last = (spell(turn, option, expected) for option in heard.options)
-    return message("either", first=", ".join(first), last=last)
+    return message("either", first=phrases.listed(first), last=last)
 
 
 def picked(options: tuple[Meaning, ...], said: Meaning | None) -> Meaning | None:

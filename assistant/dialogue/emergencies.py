@@ -12,7 +12,7 @@ from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Reply, Turn
 from assistant.language.meaning import Emergency, EmergencyKind, Heard
 from assistant.library.loader import Library
-from assistant.messages.message import known
+from assistant.messages.message import known, message
 
 #: The hazard that each emergency raises (``knowledge/hazards.yaml``).
 HAZARD: dict[EmergencyKind, str] = {
@@ -48,7 +48,7 @@ def call(turn: Turn, kind: EmergencyKind, sure: bool) -> bool:
         return False
     turn.emit(f.EmergencyCalled(emergency=kind, sure=sure))
     if kind in _UNSHOWN:
-        turn.emit(f.EnergyChanged(to="live", because=hazard.name))
+        turn.emit(f.EnergyChanged(to="live", because=message("knowledge", text=known("hazards", hazard.id, "name"))))
     hazards.raise_hazard(turn, hazard.id, kind)
     if sure:
         _real(turn, hazard.symptom)

@@ -65,7 +65,7 @@ def _words_heard(state: VisitState, fact: f.Fact) -> VisitState:
 
 
 def _said(state: VisitState, fact: f.Said) -> VisitState:
-    return _with(state, spoken=(*state.spoken, fact.text))
+    return _with(state, spoken=(*state.spoken, fact.message or fact.text))
 
 
 def _noted(state: VisitState, fact: f.Noted) -> VisitState:

@@ -11,7 +11,7 @@ from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import way_to_check, way_to_repair
 from assistant.library.models import Suspect
 from assistant.library.profile import features_of
-from assistant.messages.message import known
+from assistant.messages.message import known, message
 
 #: Every repair is closed by the machine as a whole: air in against air out, and the complaint tried again.
 GENERAL_PROOF = ("commission-split-cooling", "commission-complaint-gone")
@@ -22,7 +22,7 @@ def lead_repair(turn: Turn) -> bool:
     state = turn.state
     assert state.suspect is not None
     if state.asked_for is not None:
-        return start_or_change_over(turn, state.asked_for, "asked", "You asked for it.")
+        return start_or_change_over(turn, state.asked_for, "asked", message("reason-asked"))
     repair = turn.library.suspects[state.suspect].repair
     way = way_to_repair(ground(turn), repair)
     if way.bar is not None or blocked(turn, way):
@@ -34,7 +34,7 @@ def lead_repair(turn: Turn) -> bool:
         _not_done(turn, state.suspect)
         return False
     if way.steps:
-        turn.emit(f.CheckStarted(check=way.steps[0], role="changeover", reason="The repair needs it."))
+        turn.emit(f.CheckStarted(check=way.steps[0], role="changeover", reason=message("reason-repair")))
         return False
     if caution(turn, repair):
         return True
@@ -78,13 +78,13 @@ def lead_proof(turn: Turn) -> bool:
     state = turn.state
     assert state.suspect is not None
     if state.asked_for is not None:
-        return start_or_change_over(turn, state.asked_for, "asked", "You asked for it.")
+        return start_or_change_over(turn, state.asked_for, "asked", message("reason-asked"))
     if state.proof_failed:
         turn.emit(f.ProofSettled(suspect=state.suspect, proof="failed"))
         turn.tell("proof-failed", "result")
         return False
     if state.proofs_left:
-        return start_or_change_over(turn, _next_proof(turn), "proof", "It shows that the fault is gone.")
+        return start_or_change_over(turn, _next_proof(turn), "proof", message("reason-proof"))
     wanted = set(_own_proof(turn, turn.library.suspects[state.suspect]))
     proved = wanted <= {result.check for result in state.results if result.role == "proof"}
     proved = proved and not state.hazards

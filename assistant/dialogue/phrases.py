@@ -1,95 +1,98 @@
-"""How the dialogue words things: reading back, waiting, confirming. Written; ``speaking.text`` makes it sound."""
+"""What is read back, named or waited for, as messages: the catalogue words them, ``speaking.text`` makes them sound."""
 
 from __future__ import annotations
 
-import re
+from dataclasses import dataclass
 
 from assistant.dialogue.facts import Answer
 from assistant.language.meaning import Choice, Finding, Meaning, Reading, Readings, Text
+from assistant.library.models import Question
+from assistant.messages.message import Message, Value, known, message
 from assistant.quantities.table import sign
 
-_SPECIAL = {"open_line": "open line", "no_reading": "no reading", "unstable": "not steady"}
+
+@dataclass(frozen=True)
+class Labels:
+    """What the choices and places of one question are called: by the knowledge's words, else by their own.
+
+    ``check`` and ``key`` name the question in the knowledge; empty where it is none of a check.
+    """
+
+    choices: tuple[Choice, ...] = ()
+    places: tuple[Choice, ...] = ()
+    check: str = ""
+    key: str = ""
+
+    def choice(self, choice_id: str) -> Value:
+        """A choice as it is said: its first phrase."""
+        found = next((choice for choice in self.choices if choice.id == choice_id), None)
+        if found is None:
+            return choice_id.replace("-", " ")
+        return known("checks", self.check, f"ask.{self.key}.choices.{choice_id}.said") if self.check else found.said
+
+    def place(self, place_id: str | None) -> Value:
+        """A place as it is said first ("U to V"), or None where there is none."""
+        found = next((place for place in self.places if place.id == place_id), None)
+        if found is None:
+            return None
+        where = f"ask.{self.key}.reading.places.{place_id}.in_writing"
+        return known("checks", self.check, where) if self.check else found.in_writing
 
 
-def number(value: float) -> str:
-    """A number as it was said: no trailing zeros, no exponent."""
-    text = f"{value:.6g}" if abs(value) >= 1e-3 or value == 0 else f"{value:.9f}".rstrip("0")
-    return text if "e" not in text else f"{value:.0f}"
+def labels(check: str, question: Question) -> Labels:
+    """The labels of a question of a check."""
+    places = question.reading.places if question.reading else ()
+    return Labels(question.choices, places, check, question.key)
 
 
-def reading(item: Reading) -> str:
-    """ "1.9 Ω", "open line", "4 to 5 V": value and unit as they were spoken, without the place."""
+def reading(item: Reading) -> Message:
+    """ "1.9 Ω", "open line", "jumping between 4 and 5 V": value and unit as they were spoken, without the place."""
     unit = sign(item.spoken_unit)
     if item.special is not None and item.spoken_value is None and item.span is None:
-        return _SPECIAL[item.special]
+        return message(f"reading-{item.special.replace('_', '-')}")
     if item.span is not None:
         low, high = item.span
         factor = (item.spoken_value / item.value) if item.spoken_value and item.value else 1.0
-        return f"jumping between {number(low * factor)} and {number(high * factor)} {unit}".strip()
+        return message("reading-jumping", low=low * factor, high=high * factor, unit=unit)
     assert item.spoken_value is not None
-    return f"{number(item.spoken_value)} {unit}".strip()
+    return message("reading", value=float(item.spoken_value), unit=unit)
 
 
-def place_name(places: tuple[Choice, ...], place: str | None) -> str:
-    """A place as it is said first in the knowledge ("U to V"), or ""."""
-    found = next((choice for choice in places if choice.id == place), None)
-    return found.in_writing if found else ""
-
-
-def answer(item: Answer, places: tuple[Choice, ...], choices: tuple[Choice, ...], place: str | None) -> str:
+def answer(item: Answer, names: Labels, place: str | None = None) -> Value:
     """One answer read back: "U to V: 1.2 Ω", "same order", or the free words."""
     if isinstance(item, Reading):
-        name = place_name(places, place or item.place)
-        return f"{name}: {reading(item)}" if name else reading(item)
-    if isinstance(item, Finding):
-        return choice_words(choices, item.choice)
-    return item.words
+        where = names.place(place or item.place)
+        return message("at-place", place=where, reading=reading(item)) if where is not None else reading(item)
+    return names.choice(item.choice) if isinstance(item, Finding) else item.words
 
 
-def choice_words(choices: tuple[Choice, ...], choice_id: str) -> str:
-    """A choice as it is said: its first phrase."""
-    found = next((choice for choice in choices if choice.id == choice_id), None)
-    return found.phrases[0] if found else choice_id.replace("-", " ")
-
-
-def meaning(item: Meaning, places: tuple[Choice, ...], choices: tuple[Choice, ...]) -> str:
+def meaning(item: Meaning, names: Labels) -> Value:
     """A whole meaning read back for "I heard ..., right?"."""
     match item:
         case Readings(items=items):
-            return ", ".join(answer(one, places, choices, one.place) for one in items)
-        case Finding():
-            return choice_words(choices, item.choice)
-        case Text(words=words):
-            return words
+            return listed([answer(one, names) for one in items])
+        case Finding() | Text():
+            return answer(item, names)
     choice = getattr(item, "choice", None)
     if choice is not None:
-        return choice_words(choices, choice)
+        return names.choice(choice)
     inner = getattr(item, "meaning", None)
     if inner is not None:
-        return "correction, " + meaning(inner, places, choices)
+        return message("a-correction", what=meaning(inner, names))
     return getattr(item, "name", "").replace("-", " ")
 
 
-def span_of_time(seconds: float) -> str:
+def listed(items: list[Value]) -> Value:
+    """The items one after another with commas."""
+    if not items:
+        return None
+    *others, last = items
+    return message("listed", first=listed(others), last=last) if others else last
+
+
+def span_of_time(seconds: float) -> Message:
     """ "40 seconds", "3 minutes", "3 and a half minutes": rounded up to what a person waits for."""
     if seconds < 60:
-        return f"{max(1, -(-int(seconds) // 5) * 5)} seconds"
-    halves = -(-int(seconds) // 30)
-    whole, half = divmod(halves, 2)
-    if half:
-        return f"{whole} and a half minutes"
-    return "1 minute" if whole == 1 else f"{whole} minutes"
-
-
-def sentence(text: str) -> str:
-    """Capital first letter and a full stop, for composing replies."""
-    text = text.strip()
-    if not text:
-        return ""
-    text = text[0].upper() + text[1:]
-    return text if text[-1] in ".?!" else text + "."
-
-
-def sentences(text: str) -> list[str]:
-    """Each sentence of a text for itself, so that each is one breath."""
-    return [sentence(part) for part in re.split(r"(?<=[.?!])\s+", text) if part]
+        return message("seconds", count=max(1, -(-int(seconds) // 5) * 5))
+    whole, half = divmod(-(-int(seconds) // 30), 2)
+    return message("minutes-and-a-half" if half else "minutes", count=whole)

@@ -39,7 +39,7 @@ def advance(turn: Turn) -> None:
 
 
 def _ask_stage(turn: Turn) -> bool:
-    turn.say(STAGE_QUESTION[turn.state.stage], "question")
+    turn.tell(STAGE_QUESTION[turn.state.stage], "question")
     return True
 
 

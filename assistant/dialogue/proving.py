@@ -14,6 +14,7 @@ from assistant.language.meaning import Reading
 from assistant.library.kinds import Circuit
 from assistant.library.models import Check
 from assistant.library.profile import features_of
+from assistant.messages.message import Message, known, message
 
 #: After so many times of finding a locked unit still fed, its feeds are for an electrician.
 MOST_FED = 2
@@ -55,20 +56,24 @@ def _corrected(turn: Turn, check: Check, outcome: str) -> None:
     """A procedure of which something else is true than was said has shown nothing; no correction locks anything."""
     locked_after_all = check.id == LOCK_OUT and outcome == "done"
     if check.id in (LOCK_OUT, RESTORE) and turn.state.power.locked and not locked_after_all:
-        turn.emit(f.EnergyChanged(to="live", because=f"{check.title}: {outcome}"))
+        turn.emit(f.EnergyChanged(to="live", because=_because(check, outcome)))
 
 
 def _locked(turn: Turn, check: Check, outcome: str) -> None:
     if outcome == "done":
         if not turn.state.power.locked:
-            turn.emit(f.EnergyChanged(to="isolated", because=f"{check.title}: {outcome}"))
+            turn.emit(f.EnergyChanged(to="isolated", because=_because(check, outcome)))
         return
     if turn.state.power.locked:
-        turn.emit(f.EnergyChanged(to="live", because=f"{check.title}: {outcome}"))
+        turn.emit(f.EnergyChanged(to="live", because=_because(check, outcome)))
     if outcome == "starts" and _times(turn, check.id, "starts") < MOST_FED:
         _once_more(turn, LOCK_OUT)
     else:
         turn.emit(f.CheckSkipped(check=check.id))
+
+
+def _because(check: Check, outcome: str) -> Message:
+    return message("because-check", check=known("checks", check.id, "title"), outcome=outcome)
 
 
 def _restored(turn: Turn, check: Check, outcome: str) -> None:
@@ -97,7 +102,7 @@ def _proof(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], f
     assert check.proves is not None
     place = place_key(check.proves, turn.state.zone)
     if outcome == "fed":
-        turn.emit(f.EnergyChanged(to="live", because=f"{check.title}: {outcome}"))
+        turn.emit(f.EnergyChanged(to="live", because=_because(check, outcome)))
         if fresh:
             _still_fed(turn)
         return
@@ -117,7 +122,7 @@ def _proof(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], f
     if outcome != "dead":
         _once_more(turn, check.id)
     elif check.id != LOWER_BUS and _all_shown(turn, check, place):
-        turn.emit(f.EnergyChanged(to="proved-dead", because=f"{check.title}: {outcome}", place=place))
+        turn.emit(f.EnergyChanged(to="proved-dead", because=_because(check, outcome), place=place))
         turn.tell("proved-dead", "result", place=place.partition("/")[0])
 
 

@@ -1,24 +1,26 @@
-"""The words of the question that is open now."""
+"""The question that is open now, as a message."""
 
 from __future__ import annotations
 
-from assistant.dialogue import altitude, either, phrases
+from assistant.dialogue import altitude, either
 from assistant.dialogue.asking import pending, underlying
+from assistant.dialogue.phrases import labels
 from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell
-from assistant.messages.catalogue import catalogue
+from assistant.messages.message import Message, Ref, known, message
 
+#: The stages that ask a question of their own, and the message that asks it.
 STAGE_QUESTION = {
-    Stage.SITE: "Which site is this?",
-    Stage.PROFILE: "Which unit is it? Say make and model, or no profile.",
-    Stage.SUPPLY: "No profile, so general values apply. What supply does it have?",
-    Stage.REFRIGERANT: "Which refrigerant is on the nameplate?",
-    Stage.ZONE: "Which indoor unit is in trouble?",
-    Stage.INDICATION: "What does the unit show, or what does it do?",
-    Stage.UNSOLVED: "Name a check, say what else it does, or say finish.",
-    Stage.REPAIR_NOTE: "In a few words, what did you change?",
-    Stage.CUSTOMER_NOTE: "Any note for the customer? Say it, or say no note.",
+    Stage.SITE: "ask-site",
+    Stage.PROFILE: "ask-profile",
+    Stage.SUPPLY: "ask-supply",
+    Stage.REFRIGERANT: "ask-refrigerant",
+    Stage.ZONE: "ask-zone",
+    Stage.INDICATION: "ask-indication",
+    Stage.UNSOLVED: "ask-unsolved",
+    Stage.REPAIR_NOTE: "ask-repair-note",
+    Stage.CUSTOMER_NOTE: "ask-customer-note",
 }
 
 
@@ -33,38 +35,39 @@ def ask_again(turn: Turn) -> None:
             turn.tell("heard-right", "question", what=spell(turn, waiting.meaning, asked))
         return
     question = present_question(turn)
-    if question:
-        turn.say(question, "question")
+    if question is not None:
+        turn.tell(question, "question")
 
 
-def present_question(turn: Turn) -> str:
-    """The words of the question that is open now; empty when nothing is."""
+def present_question(turn: Turn) -> Message | Ref | None:
+    """The question that is open now; None when nothing is."""
     state = turn.state
     if state.emergency is not None:
-        return "Did I hear that right? Yes or no."
+        return message("ask-emergency")
     if state.finishing:
-        return "Finish the visit and write the record? Yes or no."
+        return message("ask-finish")
     if state.acknowledging:
-        return "Say understood."
+        return message("say-understood")
     if state.asking_altitude:
-        return catalogue().words(altitude.QUESTION, turn.library)
+        return altitude.QUESTION
     if state.run is not None:
         return run_question(turn, state.run)
     if state.stage is Stage.UNSOLVED and state.likeliest:
-        return "Say repair it anyway, name a check, say what else it does, or say finish."
+        return message("ask-unsolved-likeliest")
     if state.stage is Stage.REPAIR and state.suspect:
-        return "Say done when the repair is made, or not possible."
-    return STAGE_QUESTION.get(state.stage, "")
+        return message("say-repair-done")
+    return message(STAGE_QUESTION[state.stage]) if state.stage in STAGE_QUESTION else None
 
 
-def run_question(turn: Turn, run: Run) -> str:
+def run_question(turn: Turn, run: Run) -> Message | Ref | None:
+    """What the check under way asks now."""
     check = turn.check(run.check)
     if turn.state.wait_until_s is not None:
-        return "Say ready when the time is up."
+        return message("say-ready")
     now = pending(check, run)
     if now is None:
-        return ""
+        return None
     question, place = now
-    if place is not None and question.reading:
-        return f"And {phrases.place_name(question.reading.places, place)}?"
-    return question.say
+    if place is not None:
+        return message("and-place", place=labels(check.id, question).place(place))
+    return known("checks", check.id, f"ask.{question.key}.say")

@@ -21,7 +21,8 @@ from assistant.dialogue.way import LOWER_BUS, PUT_BACK, Way, way_to_check
 from assistant.language.meaning import Finding, Reading, Readings, Text
 from assistant.library.demand import demand_of, procedures
 from assistant.library.models import Check, Repair
-from assistant.messages.message import known
+from assistant.messages.catalogue import sentence
+from assistant.messages.message import Message, known, message
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges import judge
 
@@ -29,7 +30,7 @@ from assistant.reasoning.judges import judge
 MOST_REPEATS = 2
 
 
-def start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: str, again: bool = False) -> bool:
+def start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: f.Why, again: bool = False) -> bool:
     """Begin the check, or the first procedure on the way to it. Never waits: ``advance`` goes on."""
     check = turn.check(check_id)
     way = way_to_check(ground(turn), check)
@@ -42,8 +43,7 @@ def start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: str, a
         turn.tell("check-needs-skipped", "remark", check=title, skipped=skipped)
         turn.emit(f.CheckSkipped(check=check_id))
     elif way.steps:
-        needs = f"{check.title} needs it. {reason}"
-        turn.emit(f.CheckStarted(check=way.steps[0], role="changeover", reason=needs, towards=check_id))
+        turn.emit(f.CheckStarted(check=way.steps[0], role="changeover", reason=reason, towards=check_id))
     elif not altitude.ask_first(turn, check):
         if again:
             turn.tell("once-more", "remark")
@@ -71,7 +71,9 @@ def lead_run(turn: Turn, run: Run) -> bool:
     if pending(check, run) is not None and not _alive(turn, check, run):
         if not run.described:
             _describe(turn, check)
-        turn.say(run_question(turn, run), "instruction")
+        question = run_question(turn, run)
+        assert question is not None
+        turn.tell(question, "instruction")
         return True
     settle(turn, check, run.role, tuple(given.number for given in run.live_answers()))
     return False
@@ -110,7 +112,12 @@ def begun(turn: Turn, step: Check | Repair, name: str) -> None:
     if step.circuit.makes is not None:
         turn.emit(f.CircuitChanged(to=step.circuit.makes, because=name, certain=False))
     if step.may_energize and turn.state.power.locked:
-        turn.emit(f.EnergyChanged(to="live", because=name))
+        turn.emit(f.EnergyChanged(to="live", because=_step_name(step, name)))
+
+
+def _step_name(step: Check | Repair, name: str) -> Message:
+    of, field = ("checks", "title") if isinstance(step, Check) else ("suspects", "name")
+    return message("knowledge", text=known(of, name, field))
 
 
 def ended(turn: Turn, step: Check | Repair, name: str) -> None:
@@ -207,7 +214,7 @@ def _shows(turn: Turn, check: Check, outcome: str) -> None:
 
 def _tell_verdict(turn: Turn, says: str, better: str) -> None:
     """The verdict, unless the answer read back was its own ("Nobody knows."), and what would settle an open one."""
-    if says and not (turn.replies and turn.replies[-1].text == phrases.sentence(says)):
+    if says and not (turn.replies and turn.replies[-1].text == sentence(says)):
         turn.tell("verdict", "result", says=says)
     if better:
         turn.tell("verdict", "remark", says=better)

@@ -11,7 +11,7 @@ from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import Ground, way_to_check, ways
 from assistant.library.demand import procedures
 from assistant.library.models import Where
-from assistant.messages.message import known
+from assistant.messages.message import known, message
 from assistant.reasoning.conclusion import FOUND_CHANCE, Conclusion
 
 #: Above this chance a suspect that could not be named may be mended on the technician's own judgement.
@@ -24,10 +24,10 @@ def lead_search(turn: Turn) -> bool:
     """Diagnosis: the check that was named, what may free the power, the best next one, or the conclusion."""
     state = turn.state
     if state.asked_for is not None:
-        return start_or_change_over(turn, state.asked_for, "asked", "You asked for it.")
+        return start_or_change_over(turn, state.asked_for, "asked", message("reason-asked"))
     if any(hazards.lasts(latched, turn.library) for latched in state.hazards):
         turn.tell("visit-ends-here", "caution")
-        turn.emit(f.FaultNamed(suspect="", probability=0.0, reason="The work stopped for an emergency."))
+        turn.emit(f.FaultNamed(suspect="", probability=0.0, reason=message("reason-emergency")))
         return False
     judge_told(turn)
     belief, done, not_now = turn.belief(), done_checks(turn), _not_now(turn)
@@ -38,7 +38,7 @@ def lead_search(turn: Turn) -> bool:
     freeing = _freeing(turn, ground(turn))
     if freeing:
         role: f.Role = "changeover" if freeing in procedures(turn.library) else "diagnosis"
-        return start_or_change_over(turn, freeing, role, "It must be measured before power returns.")
+        return start_or_change_over(turn, freeing, role, message("reason-before-power"))
     advice = turn.reasoner.next_check(belief, done, not_now, state.energy, _whereabouts(turn))
     if advice is None:
         conclusion = turn.reasoner.conclusion(belief, done, not_now)
@@ -68,8 +68,9 @@ def _freeing(turn: Turn, here: Ground) -> str:
 
 def _name_fault(turn: Turn, suspect: str, probability: float) -> None:
     """Say what is at fault and how sure, with the failed check that showed it as the reason."""
-    failed = [r.judgement.says for r in turn.state.results if r.judgement.verdict == "fail" and r.role != "changeover"]
-    reason = failed[-1] if failed else "The checks leave nothing else."
+    judged = (result.judgement for result in turn.state.results if result.role != "changeover")
+    failed: list[f.Why] = [judgement.says for judgement in judged if judgement.verdict == "fail"]
+    reason = failed[-1] if failed else message("reason-nothing-else")
     turn.emit(f.FaultNamed(suspect=suspect, probability=probability, reason=reason))
     name = known("suspects", suspect, "name")
     chance = min(99, round(100 * probability))
@@ -84,16 +85,16 @@ def _name_fault(turn: Turn, suspect: str, probability: float) -> None:
 def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:
     """No check is left that would tell: say honestly what remains possible, and what would still tell."""
     possible = [(key, chance) for key, chance in conclusion.remaining if key in turn.library.suspects][:2]
-    shares = [f"{turn.library.suspects[key].name}, {round(100 * chance)} percent." for key, chance in possible]
-    still = [f"{how} {share}" for how, share in zip(("Most likely", "Then"), shares, strict=False)]
-    reason = " ".join(still or ["The fault is none of those I know."])
+    remains = [
+        message(how, suspect=known("suspects", key, "name"), percent=round(100 * chance))
+        for how, (key, chance) in zip(("remains-first", "remains-then"), possible, strict=False)
+    ] or [message("remains-none")]
+    reason = remains[0] if len(remains) == 1 else message("two-sentences", first=remains[0], then=remains[1])
     likeliest = possible[0][0] if possible and possible[0][1] > EVEN else ""
     turn.emit(f.FaultNamed(suspect="", probability=conclusion.probability, reason=reason, likeliest=likeliest))
     turn.tell("nothing-left", "result")
-    for how, (key, chance) in zip(("remains-first", "remains-then"), possible, strict=False):
-        turn.tell(how, "result", suspect=known("suspects", key, "name"), percent=round(100 * chance))
-    if not possible:
-        turn.tell("remains-none", "result")
+    for each in remains:
+        turn.tell(each, "result")
     for latched in turn.state.hazards:
         if latched.hazard in turn.library.hazards:
             turn.tell("still-barred", "caution", hazard=known("hazards", latched.hazard, "name"))
@@ -115,7 +116,7 @@ def take_likeliest(turn: Turn) -> None:
     """Mend what could not be named for certain, on the technician's own judgement; the record says whose it was."""
     suspect = turn.state.likeliest
     chance = dict(turn.reasoner.ranked(turn.belief())).get(suspect, 0.0)
-    reason = f"The technician took the likeliest suspect; the checks gave it {round(100 * chance)} percent."
+    reason = message("reason-likeliest", percent=round(100 * chance))
     turn.emit(f.FaultNamed(suspect=suspect, probability=chance, reason=reason))
     turn.tell("on-your-judgement", "result")
 

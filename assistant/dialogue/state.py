@@ -8,6 +8,7 @@ from assistant.dialogue.energy import Power, overall
 from assistant.dialogue.facts import Answer, Fact, IndicationNoted, Noted, Role
 from assistant.language.meaning import Heard
 from assistant.library.kinds import Circuit
+from assistant.messages.message import Why
 from assistant.model import Model
 from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Judgement
@@ -48,7 +49,7 @@ class Run(Model):
 
     check: str
     role: Role
-    reason: str = ""
+    reason: Why = ""
     towards: str = ""  # the check that a procedure is done for
     things: tuple[str, ...] = ()  # what a putting back has ordered
     cautioned: tuple[str, ...] = ()  # precautions spoken within this run
@@ -124,7 +125,7 @@ class VisitState(Model):
     proof_failed: bool = False
     proofs_repeated: tuple[str, ...] = ()
     suspect: str | None = None
-    because: str = ""  # why that suspect
+    because: Why = ""  # why that suspect
     likeliest: str = ""  # could not be named, but is more likely than not
     repair_described: bool = False
     repair_cautioned: tuple[str, ...] = ()  # cautions spoken for the repair under way
@@ -142,7 +143,7 @@ class VisitState(Model):
     asking_altitude: bool = False
     slower: bool = False
     answers: int = 0
-    spoken: tuple[str, ...] = ()  # the last turn's replies, for "repeat"
+    spoken: tuple[Why, ...] = ()  # the last turn's replies, for "repeat"
     closing: str | None = None
     course: tuple[Fact, ...] = ()  # indications, faults named, repairs, notes and proofs that still stand
     previous: VisitState | None = None

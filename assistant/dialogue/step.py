@@ -12,17 +12,19 @@ from rapidfuzz import fuzz
 
 from assistant.dialogue import asked_back, either, emergencies
 from assistant.dialogue import facts as f
-from assistant.dialogue.answers import mishear, settle_confirmation, take, typed
-from assistant.dialogue.asking import NEITHER, components, expectation, underlying
+from assistant.dialogue.answers import settle_confirmation, take, typed
+from assistant.dialogue.asking import NEITHER, expectation, underlying
 from assistant.dialogue.breaks import after_a_break, where_it_stood
 from assistant.dialogue.cautions import say_again, speak
 from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey, what_may_be_answered
+from assistant.dialogue.mishearing import doubtful, mishear
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
 from assistant.dialogue.scope import scope
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.telling import note_facts
 from assistant.dialogue.turn import Context, Turn
+from assistant.dialogue.wording import spell_command
 from assistant.language.meaning import (
     BackQuestion,
     Calculation,
@@ -35,6 +37,7 @@ from assistant.language.meaning import (
     Told,
 )
 from assistant.language.scope import Scope
+from assistant.messages.message import message
 
 #: Spoken before anything else: whose word counts.
 FIRST_CAUTION = "local-rules"
@@ -156,12 +159,12 @@ def _hear(turn: Turn, heard: Heard) -> bool:
             return _command(turn, asked)
         return settle_confirmation(turn, heard)
     if heard.trust == "again" or meaning is None:
-        return mishear(turn, "Say understood first.") if state.acknowledging else _nothing_near(turn, heard)
+        return mishear(turn, message("understood-first")) if state.acknowledging else _nothing_near(turn, heard)
     if isinstance(meaning, Command):
         if state.acknowledging:  # no other question is open beside a caution
-            return mishear(turn, "Say understood first.")
+            return mishear(turn, message("understood-first"))
         turn.emit(f.ConfirmationAsked(heard=heard))
-        turn.tell("heard-right", "question", what=_wanted(turn, meaning))
+        turn.tell("heard-right", "question", what=spell_command(turn, meaning))
         return False
     return _answer(turn, heard)
 
@@ -220,7 +223,7 @@ def _nothing_near(turn: Turn, heard: Heard) -> bool:
         return False
     answers = what_may_be_answered(expectation(turn.state, turn.library, turn.profile))
     if heard.doubt or answers is None or not _heard_well(heard) or turn.state.misheard >= 2:
-        return mishear(turn, heard.doubt)
+        return mishear(turn, doubtful(heard.doubt))
     turn.emit(f.Misheard())
     turn.tell("not-near", "question", answers=answers)
     return False
@@ -242,13 +245,6 @@ def _settle_emergency(turn: Turn, heard: Heard) -> bool:
         return emergencies.settle(turn, real=False)
     emergencies.ask_back(turn)
     return False
-
-
-def _wanted(turn: Turn, command: Command) -> str:
-    """A command as it is asked back: "check the float switch", "skip"."""
-    words = command.name.replace("-", " ")
-    target = next((item for item in components(turn.library) if item.id == command.argument), None)
-    return f"{words} the {target.phrases[0]}" if target else words
 
 
 def _is_plain(command: Command) -> bool:
@@ -277,7 +273,7 @@ def _answer(turn: Turn, heard: Heard) -> bool:
     state = turn.state
     if state.finishing:
         if not isinstance(heard.meaning, Finding):
-            return mishear(turn, "Yes or no?")
+            return mishear(turn, message("yes-or-no"))
         turn.emit(f.FinishAsked(asking=False))
         if heard.meaning.choice == "yes":
             turn.emit(f.StepRemembered())
@@ -293,7 +289,7 @@ def _answer(turn: Turn, heard: Heard) -> bool:
 def _acknowledge(turn: Turn, heard: Heard) -> bool:
     """A caution counts by its own acknowledgement, heard beyond doubt, and by nothing else."""
     if heard.trust != "sure" or heard.meaning != Finding(choice="understood"):
-        return mishear(turn, "Say understood first.")
+        return mishear(turn, message("understood-first"))
     for caution in turn.state.acknowledging:
         turn.emit(f.PrecautionAcknowledged(precaution=caution.precaution))
     return True

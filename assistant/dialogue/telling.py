@@ -8,6 +8,7 @@ from __future__ import annotations
 from assistant.dialogue import facts as f
 from assistant.dialogue.asking import reading_expectation
 from assistant.dialogue.emergencies import from_symptom
+from assistant.dialogue.mishearing import outside
 from assistant.dialogue.running import done_checks, settle
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.turn import Turn
@@ -64,15 +65,8 @@ def _may_be_told(turn: Turn, fact: ToldAnswer) -> bool:
 def _outside(turn: Turn, fact: ToldAnswer) -> bool:
     """Whether a told reading is not what instrument and place can give."""
     _, question = question_of(turn, fact)
-    if not isinstance(fact.answer, Readings) or question.reading is None:
-        return False
-    wanted = reading_expectation(question.reading)
-    low, high = wanted.plausible
-    return any(
-        (item.special == "open_line" and not wanted.open_line)
-        or (item.value is not None and not low <= item.value <= high)
-        for item in fact.answer.items
-    )
+    wanted = reading_expectation(question.reading) if question.reading else None
+    return outside(fact.answer, wanted) is not None
 
 
 def _note(turn: Turn, heard: Heard, fact: ToldAnswer, how: str) -> None:

@@ -56,7 +56,7 @@ class Turn:
     now_s: float
     facts: list[f.Fact] = field(default_factory=list)
     replies: list[Reply] = field(default_factory=list)
-    previous_words: tuple[str, ...] = ()
+    previous_words: tuple[f.Why, ...] = ()
 
     def emit(self, fact: f.Fact) -> None:
         """Let a fact happen."""
@@ -72,13 +72,14 @@ class Turn:
             what = message("knowledge", text=what)
         elif isinstance(what, str):
             what = message(what, **values)
-        self._reply(catalogue().words(what, self.library), about, what)
+        self._reply(catalogue().words(what, self.library), what, about)
 
-    def say(self, text: str, about: About = "remark") -> None:
-        """Reply in words that are in no catalogue: being replaced by ``tell``."""
-        self._reply(" ".join(text.split()), about)
+    def tell_why(self, why: f.Why, about: About = "remark") -> None:
+        """Reply with a reason or an earlier reply: a message, or the words that an older visit kept of one."""
+        what = why if isinstance(why, Message) else message("in-words", words=why)
+        self._reply(catalogue().in_words(what, self.library), what, about)
 
-    def _reply(self, text: str, about: About, what: Message | None = None) -> None:
+    def _reply(self, text: str, what: Message, about: About) -> None:
         if text:
             self.replies.append(Reply(text, about, what))
             self.emit(f.Said(text=text, about=about, message=what))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from assistant.dialogue import phrases
 from assistant.dialogue.asking import components
+from assistant.dialogue.phrases import Labels, labels
+from assistant.dialogue.state import Given
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import (
     BackQuestion,
@@ -13,50 +15,71 @@ from assistant.language.meaning import (
     Finding,
     Indication,
     Meaning,
-    Readings,
     Told,
     ToldAnswer,
     ToldFact,
 )
 from assistant.library.models import Check, Question
-from assistant.messages.catalogue import catalogue
-from assistant.messages.message import message
+from assistant.messages.message import Value, known, message
 
 #: So many words of an answer tell by themselves what they are about ("it is clear" does).
 _TELLS_ALONE = 3
 
 
-def spell(turn: Turn, meaning: Meaning, expected: Expectation) -> str:
+def named_by(turn: Turn, expected: Expectation) -> Labels:
+    """What the choices and places of ``expected`` are called."""
+    check_id, _, key = expected.question.partition(".")
+    check = turn.library.checks.get(check_id)
+    asked = check.ask if check else ()
+    question = next((one for one in asked if one.key == key.partition(".")[0]), None)
+    if question is not None:
+        return labels(check_id, question)
+    return Labels(expected.choices, expected.reading.places if expected.reading else ())
+
+
+def given_words(turn: Turn, given: Given) -> Value:
+    """A recorded answer as it is read back."""
+    question = next(one for one in turn.check(given.check).ask if one.key == given.question)
+    return phrases.answer(given.answer, labels(given.check, question), given.place)
+
+
+def spell(turn: Turn, meaning: Meaning, expected: Expectation) -> Value:
     """The meaning in a few words, as an answer to ``expected`` where it is one."""
     match meaning:
         case Indication(choice=choice) if choice in turn.library.symptoms:
-            return turn.library.symptoms[choice].name
+            return known("symptoms", choice, "name")
         case Told(answer=answer, facts=facts):
             parts = [spell(turn, answer, expected)] if answer is not None else []
-            return ", ".join([*parts, *(spell_fact(turn, fact) for fact in facts)])
+            return phrases.listed([*parts, *(spell_fact(turn, fact) for fact in facts)])
         case Cannot(reason=reason):
-            return _plain(turn, f"cannot-{reason}")
+            return message(f"cannot-{reason}")
         case BackQuestion():
-            return _plain(turn, "a-question-back")
-        case Command(name=name, argument=argument):
-            target = next((item for item in components(turn.library) if item.id == argument), None)
-            return f"{name.replace('-', ' ')} {target.phrases[0]}" if target else name.replace("-", " ")
-    places = expected.reading.places if expected.reading else ()
-    return phrases.meaning(meaning, places, expected.choices)
+            return message("a-question-back")
+        case Command():
+            return spell_command(turn, meaning)
+    return phrases.meaning(meaning, named_by(turn, expected))
 
 
-def spell_fact(turn: Turn, fact: ToldFact) -> str:
+def spell_command(turn: Turn, command: Command) -> Value:
+    """A request as it is asked back: "check the float switch", "skip"."""
+    name = message(f"command-{command.name}")
+    target = next((item for item in components(turn.library) if item.id == command.argument), None)
+    return message("command-the", command=name, what=target.said) if target else name
+
+
+def spell_fact(turn: Turn, fact: ToldFact) -> Value:
     """What was told, with the matter before it where the answer alone would not tell ("the filter, clear")."""
     if isinstance(fact, Indication):
-        return turn.library.symptoms[fact.choice].name if fact.choice in turn.library.symptoms else fact.choice
+        return known("symptoms", fact.choice, "name") if fact.choice in turn.library.symptoms else fact.choice
     check, question = question_of(turn, fact)
     answer = fact.answer
+    said = phrases.meaning(answer, labels(check.id, question))
     if isinstance(answer, Finding):
-        said = phrases.choice_words(question.choices, answer.choice)
+        words = next((one.said for one in question.choices if one.id == answer.choice), answer.choice)
+        alone = len(words.split()) >= _TELLS_ALONE
     else:
-        places = question.reading.places if question.reading else ()
-        said = phrases.meaning(Readings(items=answer.items), places, ())
-    return said if len(said.split()) >= _TELLS_ALONE else f"{check.title[0].lower()}{check.title[1:]}, {said}"
+        alone = len(answer.items) > 1 or answer.items[0].place is not None
+    return said if alone else message("matter", check=known("checks", check.id, "title"), answer=said)
 
 
 def question_of(turn: Turn, fact: ToldAnswer) -> tuple[Check, Question]:
@@ -64,7 +87,3 @@ def question_of(turn: Turn, fact: ToldAnswer) -> tuple[Check, Question]:
     check_id, _, key = fact.question.partition(".")
     check = turn.check(check_id)
     return check, next(question for question in check.ask if question.key == key)
-
-
-def _plain(turn: Turn, name: str) -> str:
-    return catalogue().words(message(name), turn.library).rstrip(".").lower()

@@ -202,6 +202,11 @@ class Choice(Model):
     phrases: tuple[str, ...]
 
     @property
+    def said(self) -> str:
+        """The first phrase: how it is named when it is read back."""
+        return self.phrases[0]
+
+    @property
     def in_writing(self) -> str:
         """The first phrase, terminals as capital letters: "U to V"."""
         said = self.phrases[0].split()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -14,7 +14,7 @@ from fluent.syntax.visitor import Visitor
 
 from assistant.data.places import data_folder
 from assistant.errors import LaddersideError
-from assistant.messages.message import Message, Ref, Value
+from assistant.messages.message import Message, Ref, Value, Why
 
 LANGUAGE = "en"
 
@@ -27,7 +27,7 @@ class Catalogue:
     """The sentences of one language; ``variables`` tells which values each message takes."""
 
     def __init__(self, language: str = LANGUAGE) -> None:
-        self._bundle = FluentBundle([language], use_isolating=False)
+        self._bundle = FluentBundle([language], functions=_FUNCTIONS, use_isolating=False)
         self.variables: dict[str, frozenset[str]] = {}
         self.files: dict[str, str] = {}
         for path in sorted((data_folder("grammars") / "messages" / language).glob("*.ftl")):
@@ -49,27 +49,54 @@ class Catalogue:
         """The words of a message as one sentence: capital first, a full stop last. Knowledge comes from ``library``."""
         return sentence(self._plain(said, library))
 
-    def _plain(self, said: Message, library: object) -> str:
+    def in_words(self, why: Why, library: object) -> str:
+        """A kept message as a sentence, of a journal older than ``library`` too; words that were kept as they are."""
+        return why if isinstance(why, str) else sentence(self._plain(why, library, lenient=True))
+
+    def phrase(self, value: Value, library: object) -> str:
+        """A value as a part of a sentence, of a journal older than ``library`` too."""
+        return str(self._value(value, library, lenient=True))
+
+    def _plain(self, said: Message, library: object, lenient: bool = False) -> str:
         entry = self._bundle.get_message(said.id) if self._bundle.has_message(said.id) else None
         if entry is None or entry.value is None:
             raise MessageError(f"There are no words for the message {said.id}; add it to grammars/messages.")
-        values = {name: self._value(value, library) for name, value in said.values}
+        values = {name: self._value(value, library, lenient) for name, value in said.values}
         text, problems = self._bundle.format_pattern(entry.value, values)
         if problems:
             raise MessageError(f"The message {said.id} cannot be worded: {problems[0]}.")
         return " ".join(str(text).split())
 
-    def _value(self, value: Value, library: object) -> str | int:
+    def _value(self, value: Value, library: object, lenient: bool) -> str | int:
         match value:
             case Message():
-                return self._plain(value, library)
+                return self._plain(value, library, lenient)
             case Ref():
-                return knowledge_text(library, value)
+                try:
+                    return knowledge_text(library, value)
+                except MessageError:
+                    if not lenient:
+                        raise
+                    return value.id.replace("-", " ")  # the knowledge has it no more: its name is all that is left
             case float():
                 return number(value)
             case None:
                 return ""
         return value
+
+
+def _lowered(text: Any) -> str:
+    """``LOWERED($title)``: a title in the middle of a sentence."""
+    return str(text)[:1].lower() + str(text)[1:]
+
+
+def _with_the(text: Any) -> str:
+    """``WITH_THE($component)``: a part with its article."""
+    return str(text) if str(text).startswith(("the ", "a ", "an ")) else f"the {text}"
+
+
+#: What a sentence may do with its values, besides selecting by them.
+_FUNCTIONS: dict[str, Callable[[Any], Any]] = {"LOWERED": _lowered, "WITH_THE": _with_the}
 
 
 class _Variables(Visitor):

@@ -46,3 +46,7 @@ def message(id: str, /, **values: Value) -> Message:
 def known(of: str, id: str, field: str) -> Ref:
     """A text of the knowledge: ``known("checks", "prove-dead", "why")``."""
     return Ref(of=of, id=id, field=field)
+
+
+#: A reason as a message; in visits older than the catalogue of messages in the words that were spoken.
+Why = Message | str

@@ -1,4 +1,4 @@
-"""Why this check, and which answers clash: what reasoning says in words."""
+"""Why this check, and which answers clash: what reasoning has to say."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from assistant.messages.catalogue import catalogue
+from assistant.messages.message import Message, known, message
 from assistant.reasoning.belief import Belief, at_fault, joined, predicted
 from assistant.reasoning.choice import Advice
 from assistant.reasoning.conclusion import likeliest
@@ -55,41 +57,37 @@ def _without(table: Table, before: Belief, taken: Array, check: int, answer: Arr
     return float(weights @ table.likelihood(check, answer) / weights.sum())
 
 
-def why(knowledge: Knowledge, table: Table, belief: Belief, advice: Advice) -> str:
-    """One sentence to speak: what is most likely, what the check costs, and what it would settle."""
+def why(knowledge: Knowledge, table: Table, belief: Belief, advice: Advice) -> Message:
+    """What is most likely, what the check costs, and what it would settle, as a message of one sentence."""
+    takes = message("a-minute-or-so", count=max(1, round(advice.minutes)))
     best = likeliest(table, belief)
     if best is None:
-        return f"This unit has no suspects left; this takes {_minutes(advice)}."
-    suspect = table.suspects[best[0]]
-    opening = f"Most likely {knowledge.suspects[suspect].name}"
-    for settled in (_settles(knowledge, table, belief, advice, best[0]), "tells most for its time"):
-        said = f"{opening}; this takes {_minutes(advice)} and {settled}."
-        if len(said.split()) <= LONGEST_SENTENCE:
+        return message("why-no-suspects", takes=takes)
+    suspect = known("suspects", table.suspects[best[0]], "name")
+    most = message("why-tells-most")
+    for settled in (_settles(knowledge, table, belief, advice, best[0]), most):
+        said = message("why", suspect=suspect, takes=takes, settles=settled)
+        if len(catalogue().words(said, knowledge).split()) <= LONGEST_SENTENCE:
             return said
-    return f"This takes {_minutes(advice)} and tells most for its time."
+    return message("why-short", takes=takes, settles=most)
 
 
-def _minutes(advice: Advice) -> str:
-    count = max(1, round(advice.minutes))
-    return "a minute" if count == 1 else f"{count} minutes"
-
-
-def _settles(knowledge: Knowledge, table: Table, belief: Belief, advice: Advice, best: int) -> str:
+def _settles(knowledge: Knowledge, table: Table, belief: Belief, advice: Advice, best: int) -> Message:
     if advice.reason == "prepare":
-        return f"must come before {_lowered(knowledge.checks[advice.towards].title)}"
+        return message("why-must-come-before", check=known("checks", advice.towards, "title"))
     if advice.reason == "confirm":
-        return "would confirm it"
+        return message("why-confirms")
     if advice.reason == "make-sure":
-        return "makes sure of an answer that decides much"
+        return message("why-makes-sure")
     excluded = _ruled_out(table, belief, table.check_at[advice.check_id])
     if excluded is None:
-        return "tells most for its time"
+        return message("why-tells-most")
     if excluded == best:
-        return "could rule it out"
+        return message("why-could-rule-out")
     rival, leader = (knowledge.suspects[table.suspects[place]] for place in (excluded, best))
     if rival.component == leader.component:
-        return "would tell it from another fault of the same part"
-    return f"would rule out {_with_article(rival.component)}"
+        return message("why-same-part")
+    return message("why-would-rule-out", component=known("suspects", rival.id, "component"))
 
 
 def _ruled_out(table: Table, belief: Belief, check: int) -> int | None:
@@ -110,11 +108,3 @@ def _ruled_out(table: Table, belief: Belief, check: int) -> int | None:
 def _chances_after(table: Table, belief: Belief, check: int, answer: Array) -> Array:
     singles = belief.weights.singles * table.likelihood(check, answer)[:-1]
     return np.asarray(singles / max(float(singles.sum()), 1e-300))
-
-
-def _lowered(title: str) -> str:
-    return title[:1].lower() + title[1:]
-
-
-def _with_article(component: str) -> str:
-    return component if component.startswith(("the ", "a ", "an ")) else f"the {component}"

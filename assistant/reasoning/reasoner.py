@@ -8,6 +8,7 @@ import numpy as np
 
 from assistant.library.models import Check, Where
 from assistant.library.profile import UnitProfile, features_of
+from assistant.messages.message import Message
 from assistant.reasoning import belief as beliefs
 from assistant.reasoning import explanation
 from assistant.reasoning.belief import Belief
@@ -89,8 +90,8 @@ class Reasoner:
         more = self.next_check(belief, done, skipped) is not None
         return conclude(self.table, belief, done, skipped, more)
 
-    def why(self, belief: Belief, advice: Advice) -> str:
-        """One spoken sentence under 25 words: what is most likely, what the check takes, what it would settle."""
+    def why(self, belief: Belief, advice: Advice) -> Message:
+        """One sentence under 25 words: what is most likely, what the check takes, what it would settle."""
         return explanation.why(self.library, self.table, belief, advice)
 
     def contradiction(self, belief_before: Belief, check_id: str, chances: Chances) -> str | None:

@@ -10,7 +10,7 @@ from assistant.dialogue import phrases
 from assistant.dialogue.closing import left_as
 from assistant.dialogue.evolve import fold
 from assistant.dialogue.state import Given, Result, VisitState
-from assistant.language.meaning import Finding, Reading
+from assistant.language.meaning import Reading
 from assistant.library.loader import Library
 from assistant.library.models import Question
 from assistant.messages.catalogue import catalogue
@@ -158,7 +158,7 @@ class _Builder:
             indications=tuple(dict.fromkeys(noted)),
             fault=library.suspects[named.suspect].name if named and named.suspect in library.suspects else "",
             fault_probability=named.probability if named else 0.0,
-            fault_reason=named.reason if named else "",
+            fault_reason=catalogue().in_words(named.reason, library) if named else "",
             repairs=tuple(self._repairs()),
             customer_note=state.note("customer") or "",
             answers=tuple(self._answers()),
@@ -224,22 +224,16 @@ class _Builder:
 
     def _answer(self, at: datetime, fact: f.AnswerGiven, status: str) -> AnswerLine:
         question = self._question(fact.check, fact.question)
-        places = question.reading.places if question and question.reading else ()
-        choices = question.choices if question else ()
+        names = phrases.labels(fact.check, question) if question else phrases.Labels()
         reading = fact.answer if isinstance(fact.answer, Reading) else None
-        if reading:
-            said = phrases.reading(reading)
-        elif isinstance(fact.answer, Finding):
-            said = phrases.choice_words(choices, fact.answer.choice)
-        else:
-            said = fact.answer.words
+        said = phrases.reading(reading) if reading else phrases.answer(fact.answer, names)
         return AnswerLine(
             number=fact.number,
             at=at,
             check=self._title(fact.check),
             question=f"{fact.check}.{fact.question}",
-            place=phrases.place_name(places, fact.place),
-            said=said,
+            place=catalogue().phrase(names.place(fact.place), self.library),
+            said=catalogue().phrase(said, self.library),
             quantity=reading.quantity if reading else "",
             value=reading.spoken_value if reading else None,
             unit=reading.spoken_unit if reading else "",
@@ -274,7 +268,9 @@ class _Builder:
     def _energy(self) -> Iterable[TimedLine]:
         for item in self.facts:
             if isinstance(item.fact, f.EnergyChanged):
-                yield TimedLine(at=item.at, who=item.fact.to, text=item.fact.because)
+                yield TimedLine(
+                    at=item.at, who=item.fact.to, text=catalogue().in_words(item.fact.because, self.library)
+                )
 
     def _cautions(self) -> Iterable[TimedLine]:
         acknowledged = [x.fact.precaution for x in self.facts if isinstance(x.fact, f.PrecautionAcknowledged)]

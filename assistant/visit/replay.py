@@ -9,6 +9,7 @@ from pathlib import Path
 from assistant.dialogue.state import VisitState
 from assistant.hearing.sound.frames import Frame
 from assistant.language.meaning import Finding, Reading, Text
+from assistant.messages.catalogue import catalogue
 from assistant.speaking.file_voice import FileVoice
 from assistant.visit.conversation import Conversation
 from assistant.visit.recording import RecordedVisit
@@ -56,7 +57,9 @@ class RecordedTechnician:
         understood = heard.meaning if heard is not None and noticed and heard.trust != "again" else None
         if question == CONFIRM and state.unconfirmed is not None:
             understood = state.unconfirmed.meaning
-        clip = self.responder.reply(question, " ".join(state.spoken), understood)
+        library = self._conversation.session.context.library
+        prompt = " ".join(catalogue().in_words(each, library) for each in state.spoken)
+        clip = self.responder.reply(question, prompt, understood)
         if clip is None:
             self.complaint = self.responder.complaint
         return clip

@@ -19,6 +19,7 @@ from assistant.language.scope import Scope
 from assistant.language.understand import understand
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
+from assistant.messages.message import message
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
 from assistant.visit import bootclock
@@ -144,7 +145,7 @@ class Session:
     def _distrust(self) -> None:
         """What was lost may have been that the power came back."""
         if self.state.energy != "live":
-            self._first(EnergyChanged(to="live", because="part of the journal of this visit could not be read"))
+            self._first(EnergyChanged(to="live", because=message("because-lost")))
 
     def _first(self, fact: Fact) -> None:
         """A fact that goes before those of the next turn."""

@@ -23,7 +23,7 @@ def lead(folder: Path, context) -> tuple[VisitState, str]:
         expectation = expected(context, turn.state)
         if expectation.question == "confirm":
             understood = turn.state.unconfirmed.meaning
-        clip = responder.reply(expectation.question, " ".join(turn.state.spoken), understood)
+        clip = responder.reply(expectation.question, " ".join(reply.text for reply in turn.replies), understood)
         if clip is None:
             return turn.state, responder.complaint
         now_s += 5 + clip.wait_s

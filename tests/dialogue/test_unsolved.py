@@ -5,6 +5,7 @@ import pytest
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import Stage
 from assistant.language.meaning import Indication, Text
+from assistant.messages.message import message
 
 NOTHING_LEFT = "No check is left that would tell more now."
 
@@ -43,7 +44,7 @@ def test_the_likeliest_may_be_mended_on_the_technicians_judgement_and_the_record
     unsolved.say(Indication(choice="mend-likeliest"))
     named = [fact for fact in unsolved.facts if isinstance(fact, f.FaultNamed)][-1]
     assert named.suspect == "wall-opening-unsealed"
-    assert named.reason.startswith("The technician took the likeliest suspect; the checks gave it ")
+    assert named.reason == message("reason-likeliest", percent=round(100 * named.probability))
     assert 0.5 < named.probability < 0.95
     assert unsolved.says[0] == "On your judgement then; the record says so."
     assert unsolved.state.stage is Stage.REPAIR

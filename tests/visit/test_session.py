@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.dialogue import facts as f
+from assistant.messages.message import message
 from assistant.visit import bootclock
 from assistant.visit.journal import Journal, Overtaken
 from assistant.visit.lock import VisitTaken
@@ -161,7 +162,7 @@ def test_where_facts_were_lost_nothing_counts_as_dead(machine, waiting):
         again.reopen()
         told = [item.fact for item in journal.facts(again.visit) if isinstance(item.fact, f.EnergyChanged)]
         assert told[-1].to == "live"
-        assert "could not be read" in told[-1].because
+        assert told[-1].because == message("because-lost")
         again.type("where am i")
         again.close()
 

@@ -1,7 +1,5 @@
 # Requests to the assistant itself.
-reason = { $reason }
 reason-to-go-on = It is needed to go on.
-said-before = { $words }
 at-check = at the check { $check }
 at-step = at the step { $step }
 where-am-i = You are { $at }; { $done ->
@@ -33,3 +31,25 @@ how-to-calculate = Name the sum and its readings, as in: superheat, suction one 
 sum-refused = { $why }
 sum = { $name }: { $result }.
 sum-at-sea-level = That is for sea level. Add the altitude in feet where the site is higher.
+# The requests by name, where one is asked back or offered.
+command-the = { $command } the { $what }
+command-calculate = calculate
+command-check = check
+command-correction = correction
+command-done = done
+command-finish = finish
+command-go-back = go back
+command-help = help
+command-is-it-safe = is it safe
+command-new-indication = something else
+command-ready = ready
+command-repeat = repeat
+command-resume = carry on
+command-skip = skip
+command-slower = slower
+command-stop = stop
+command-wait = wait
+command-what-can-i-say = what can I say
+command-what-is-left = what is left
+command-where-am-i = where am I
+command-why = why

@@ -1,0 +1,196 @@
+"""Everything that can happen in a visit, as the journal keeps it.
+
+A visit's state, its record and its history are folds over these. A fact never holds a time: the journal
+stamps it. Facts are only ever added; old kinds stay readable.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, TypeAdapter
+
+from assistant.dialogue.facts.checks import (
+    Answer,
+    Answered,
+    AnswerGiven,
+    AnswersDoubted,
+    CheckAskedFor,
+    CheckDescribed,
+    CheckJudged,
+    CheckSkipped,
+    CheckStarted,
+    FactTold,
+    FaultNamed,
+    PrecautionAcknowledged,
+    PrecautionGiven,
+    ProofBegun,
+    ProofRepeated,
+    ProofSettled,
+    RepairDescribed,
+    RepairDone,
+    Role,
+    RunDropped,
+    WaitEnded,
+    WaitStarted,
+)
+from assistant.dialogue.facts.power import (
+    CircuitChanged,
+    EmergencyCalled,
+    EmergencySettled,
+    EnergyChanged,
+    HazardCleared,
+    HazardDisputed,
+    HazardPassed,
+    HazardRaised,
+    ProofDoubted,
+    PutBack,
+    PutBackOrdered,
+    TakenOff,
+    VoltageMeasured,
+)
+from assistant.dialogue.facts.visit import (
+    AltitudeAsked,
+    CalculationMade,
+    ConfirmationAsked,
+    ConfirmationSettled,
+    CorrectionAsked,
+    FinishAsked,
+    Held,
+    IndicationNoted,
+    Misheard,
+    Noted,
+    Released,
+    Reopened,
+    Said,
+    SlowerAsked,
+    StageEntered,
+    StepRemembered,
+    TimeReached,
+    VisitClosed,
+    VisitOpened,
+    WentBack,
+    WordsHeard,
+)
+from assistant.messages.message import Why
+
+__all__ = [
+    "FACT",
+    "AltitudeAsked",
+    "Answer",
+    "AnswerGiven",
+    "Answered",
+    "AnswersDoubted",
+    "CalculationMade",
+    "CheckAskedFor",
+    "CheckDescribed",
+    "CheckJudged",
+    "CheckSkipped",
+    "CheckStarted",
+    "CircuitChanged",
+    "ConfirmationAsked",
+    "ConfirmationSettled",
+    "CorrectionAsked",
+    "EmergencyCalled",
+    "EmergencySettled",
+    "EnergyChanged",
+    "Fact",
+    "FactTold",
+    "FaultNamed",
+    "FinishAsked",
+    "HazardCleared",
+    "HazardDisputed",
+    "HazardPassed",
+    "HazardRaised",
+    "Held",
+    "IndicationNoted",
+    "Misheard",
+    "Noted",
+    "PrecautionAcknowledged",
+    "PrecautionGiven",
+    "ProofBegun",
+    "ProofDoubted",
+    "ProofRepeated",
+    "ProofSettled",
+    "PutBack",
+    "PutBackOrdered",
+    "Released",
+    "Reopened",
+    "RepairDescribed",
+    "RepairDone",
+    "Role",
+    "RunDropped",
+    "Said",
+    "SlowerAsked",
+    "StageEntered",
+    "StepRemembered",
+    "TakenOff",
+    "TimeReached",
+    "VisitClosed",
+    "VisitOpened",
+    "VoltageMeasured",
+    "WaitEnded",
+    "WaitStarted",
+    "WentBack",
+    "Why",
+    "WordsHeard",
+]
+
+Fact = Annotated[
+    VisitOpened
+    | Reopened
+    | TimeReached
+    | WordsHeard
+    | Said
+    | Noted
+    | AltitudeAsked
+    | IndicationNoted
+    | PrecautionGiven
+    | PrecautionAcknowledged
+    | CheckStarted
+    | CheckDescribed
+    | CheckAskedFor
+    | WaitStarted
+    | WaitEnded
+    | AnswerGiven
+    | FactTold
+    | ConfirmationAsked
+    | ConfirmationSettled
+    | CheckJudged
+    | EnergyChanged
+    | VoltageMeasured
+    | ProofDoubted
+    | HazardRaised
+    | HazardDisputed
+    | HazardPassed
+    | HazardCleared
+    | TakenOff
+    | PutBackOrdered
+    | PutBack
+    | CircuitChanged
+    | EmergencyCalled
+    | EmergencySettled
+    | CheckSkipped
+    | RunDropped
+    | AnswersDoubted
+    | FaultNamed
+    | RepairDescribed
+    | RepairDone
+    | ProofBegun
+    | ProofRepeated
+    | ProofSettled
+    | StageEntered
+    | Held
+    | Released
+    | CorrectionAsked
+    | Misheard
+    | StepRemembered
+    | WentBack
+    | SlowerAsked
+    | FinishAsked
+    | CalculationMade
+    | VisitClosed,
+    Field(discriminator="kind"),
+]
+
+FACT: TypeAdapter[Fact] = TypeAdapter(Fact)

@@ -1,0 +1,47 @@
+"""What cannot be used: nothing is recorded, it is said why, and after the third time a way on is offered."""
+
+from __future__ import annotations
+
+from assistant.dialogue import facts as f
+from assistant.dialogue import phrases
+from assistant.dialogue.asking import may_skip
+from assistant.dialogue.turn import Turn
+from assistant.language.meaning import Correction, Meaning, ReadingExpectation, Readings
+from assistant.messages.message import Message, message
+
+#: So many times in a row before another way is offered.
+_PATIENCE = 3
+
+
+def mishear(turn: Turn, why: Message | None = None, refused: bool = False) -> bool:
+    """Nothing was recorded: say so, and after the third time offer a way on. Never leads on.
+
+    ``refused``: it was understood, but cannot be.
+    """
+    turn.emit(f.Misheard(refused=refused))
+    if turn.state.misheard >= _PATIENCE:
+        way_on = message("command-skip" if may_skip(turn.state) else "command-help")
+        turn.tell("still-no-use", "question", way=way_on)
+    else:
+        turn.tell(why or message("say-again"), "question")
+    return False
+
+
+def doubtful(doubt: str) -> Message | None:
+    """The doubt that came with the words, as the ears or the language put it."""
+    return message("doubted", doubt=doubt) if doubt else None
+
+
+def outside(meaning: Meaning, wanted: ReadingExpectation | None) -> Message | None:
+    """Why a reading is not what instrument and place can give; None when it may be."""
+    if isinstance(meaning, Correction):
+        return outside(meaning.meaning, wanted) if meaning.meaning is not None else None
+    if not isinstance(meaning, Readings) or wanted is None:
+        return None
+    low, high = wanted.plausible
+    for item in meaning.items:
+        if item.special == "open_line" and not wanted.open_line:
+            return message("open-line-cannot-be")
+        if item.value is not None and not low <= item.value <= high:
+            return message("reading-cannot-be", reading=phrases.reading(item))
+    return None

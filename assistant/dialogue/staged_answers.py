@@ -1,0 +1,86 @@
+"""Answers outside a check: where, which unit, what it shows, the repair and the notes."""
+
+from __future__ import annotations
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.asking import MEND_LIKELIEST, NO_PROFILE, expectation
+from assistant.dialogue.closing import close
+from assistant.dialogue.emergencies import from_symptom
+from assistant.dialogue.mending import begin_proof, repaired
+from assistant.dialogue.mishearing import mishear
+from assistant.dialogue.searching import take_likeliest
+from assistant.dialogue.state import Stage
+from assistant.dialogue.turn import Turn
+from assistant.dialogue.wording import named_by
+from assistant.language.meaning import Finding, Heard, Indication, Text
+from assistant.messages.message import Message, known, message
+
+
+def accept_in_stage(turn: Turn, heard: Heard) -> bool:
+    state, meaning = turn.state, heard.meaning
+    match state.stage, meaning:
+        case Stage.SITE, Text(words=words):
+            _note(turn, "site", words, words, message("noted-site", site=words), Stage.PROFILE)
+        case Stage.PROFILE, Finding(choice=choice):
+            _profile(turn, choice, heard.words)
+        case Stage.SUPPLY, Finding(choice=choice):
+            _note(turn, "supply", choice, heard.words, _chosen(turn, choice), Stage.REFRIGERANT)
+        case Stage.REFRIGERANT, Finding(choice=choice):
+            _note(turn, "refrigerant", choice, heard.words, message("read-back", answer=choice), Stage.ZONE)
+        case Stage.ZONE, Finding(choice=choice):
+            _note(turn, "zone", choice, heard.words, _chosen(turn, choice), Stage.INDICATION)
+        case Stage.UNSOLVED, Indication(choice=MEND_LIKELIEST.id):
+            take_likeliest(turn)
+        case ((Stage.INDICATION | Stage.UNSOLVED), Indication(choice=choice)):
+            _indication(turn, choice, heard.words)
+        case Stage.REPAIR, Finding(choice=choice):
+            turn.emit(f.RepairDone(suspect=state.suspect or "", done=choice == "done"))
+            if choice == "done":
+                repaired(turn)
+            turn.tell("repair-noted" if choice == "done" else "repair-not-done", "result")
+        case Stage.REPAIR_NOTE, Text(words=words):
+            _note(turn, "repair", words, words, message("noted", words=words), None)
+            begin_proof(turn)
+        case Stage.CUSTOMER_NOTE, Text(words=words):
+            _note(turn, "customer", words, words, message("noted", words=words), None)
+            close(turn)
+        case Stage.CUSTOMER_NOTE, Finding():
+            close(turn)
+        case _:
+            return mishear(turn)
+    return True
+
+
+def _chosen(turn: Turn, choice: str) -> Message:
+    expected = expectation(turn.state, turn.library, turn.profile)
+    return message("read-back", answer=named_by(turn, expected).choice(choice))
+
+
+def _note(turn: Turn, topic: str, value: str, words: str, back: Message, then: Stage | None) -> None:
+    turn.emit(f.Noted(topic=topic, value=value.rstrip(" ."), words=words))
+    turn.tell(back, "result")
+    if then is not None:
+        turn.emit(f.StageEntered(stage=then))
+
+
+def _profile(turn: Turn, choice: str, words: str) -> None:
+    if choice == NO_PROFILE:
+        _note(turn, "profile", "", words, message("no-profile"), Stage.SUPPLY)
+        return
+    profile = turn.library.profiles[choice]
+    back = message("unit", make=profile.make, model=profile.model)
+    _note(turn, "profile", choice, words, back, Stage.ZONE)
+
+
+def _indication(turn: Turn, choice: str, words: str) -> None:
+    shown = ""
+    symptom = choice
+    if choice.startswith("shown:") and turn.profile is not None:
+        indication = turn.profile.indications[int(choice.split(":")[1])]
+        shown, symptom = indication.shown, indication.symptom
+        turn.tell("shown", "result", shown=indication.shown, means=indication.meaning)
+    else:
+        turn.tell(known("symptoms", symptom, "name"), "result")
+    turn.emit(f.IndicationNoted(symptom=symptom, shown=shown, words=words))
+    turn.emit(f.StageEntered(stage=Stage.CHECK))
+    from_symptom(turn, symptom)
