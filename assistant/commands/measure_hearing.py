@@ -13,8 +13,9 @@ from assistant.commands.shared import add_json
 
 if TYPE_CHECKING:
     from assistant.measuring.hearing import Ears, MeasuringSet, Tally
+    from assistant.measuring.places import Place
 
-_NOISES = "fan, compressor, pump, street, pink, white or babble"
+_NOISES = "fan, compressor, pump, street, pink, white, babble, or a file or folder of recorded noise"
 
 
 def add_parser(subparsers: Any) -> None:
@@ -28,11 +29,19 @@ def add_parser(subparsers: Any) -> None:
     )
     parser.add_argument("folder", type=Path, metavar="FOLDER", help="the folder to measure")
     parser.add_argument("--ear", default="", metavar="NAME", help="only this one: as in visit, or some joined by +")
-    parser.add_argument("--snr", type=_decibels, metavar="DB", help="mix noise, the speech this much above it")
-    parser.add_argument("--noise", default="fan", metavar="KIND", help=f"{_NOISES} (default: fan)")
+    add_place(parser)
     parser.add_argument("--confusions", action="store_true", help="also list what was not heard right and sure")
     add_json(parser, "one JSON object instead of a table")
     parser.set_defaults(func=run)
+
+
+def add_place(parser: argparse.ArgumentParser) -> None:
+    """The options that say where it is heard; ``place_of`` reads them."""
+    add = parser.add_argument
+    add("--snr", type=_decibels, metavar="DB", help="mix noise, the speech this much above it")
+    add("--noise", default="fan", metavar="KIND", help=f"{_NOISES} (default: fan)")
+    add("--room", type=_seconds, default=0.0, metavar="S", help="in a room that rings for so long (RT60)")
+    add("--band", choices=("wide", "narrow"), default="wide", help="narrow: through a telephone band")
 
 
 def _decibels(text: str) -> float:
@@ -43,12 +52,19 @@ def _decibels(text: str) -> float:
     return value
 
 
+def _seconds(text: str) -> float:
+    """A reverberation time that a room can have."""
+    value = float(text)
+    if not 0 <= value <= 1.5:  # nor "nan"
+        raise argparse.ArgumentTypeError(f"{text} is no reverberation time of a room; give 0 to 1.5 seconds")
+    return value
+
+
 def run(args: argparse.Namespace) -> int:
     """Measure and print; with no ear named, JSON is that of all together, the others under ``alone``."""
-    from assistant.measuring.hearing import NOISES, MeasuringError, read_set
+    from assistant.measuring.hearing import read_set
 
-    if args.noise not in NOISES:
-        raise MeasuringError(f"There is no noise called “{args.noise}”; choose one of {', '.join(NOISES)}.")
+    place_of(args)
     chosen = read_set(args.folder)
     names = [args.ear] if args.ear else ["both", "whisper", "moonshine", "phoneme"]
     results = {name: _measured(name, chosen, args) for name in names}
@@ -73,7 +89,16 @@ def _measured(name: str, chosen: MeasuringSet, args: argparse.Namespace) -> dict
 
     for expectation in chosen.expectations.values():
         ears.expect(expectation)  # a visit prepares its states ahead as well
-    return measure(ears, chosen, sounds(chosen, args.snr, args.noise), progress)
+    return measure(ears, chosen, sounds(chosen, place_of(args)), progress)
+
+
+def place_of(args: argparse.Namespace) -> Place:
+    """Raises NoiseError when there is no such noise."""
+    from assistant.measuring.hearing import BABBLE
+    from assistant.measuring.places import Place, recordings
+
+    files = () if args.noise == BABBLE else recordings(args.noise)
+    return Place(args.snr, args.noise, files, args.room, args.band)
 
 
 def _ears(name: str) -> Ears:
@@ -102,6 +127,7 @@ def _as_json(name: str, tallies: dict[str, Tally], args: argparse.Namespace) -> 
 
     whole = total(tallies)
     about = {"ear": name, "noise": args.noise if args.snr is not None else None, "snr_db": args.snr}
+    about |= {"room_s": args.room, "band": args.band}
     listed = {"confusions": whole.confusions} if args.confusions else {}
     by_kind = {kind: _numbers(tally) for kind, tally in tallies.items()}
     return _numbers(whole) | {"memory_mb": _memory_mb(), **about, "by_kind": by_kind, **listed}
@@ -111,6 +137,8 @@ def _print_table(name: str, tallies: dict[str, Tally], args: argparse.Namespace)
     from assistant.measuring.hearing import total
 
     what = "as recorded" if args.snr is None else f"{args.noise} noise {args.snr:g} dB below the speech"
+    what += f", in a room of {args.room:g} s" if args.room else ""
+    what += ", through a narrow band" if args.band == "narrow" else ""
     print(f"\nEar: {name}; {what}")
     print(f"{'kind':<14}{'said':>6}{'exact':>14}{'asked':>7}{'again':>7}{'wrong, unasked':>16}{'p50':>8}{'p95':>8}")
     for kind, tally in {**tallies, "all": total(tallies)}.items():

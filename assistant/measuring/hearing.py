@@ -11,7 +11,7 @@ import io
 import time
 import zlib
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol
 
@@ -28,12 +28,8 @@ from assistant.language.interpret import interpret
 from assistant.language.meaning import Choice, Expectation, Heard, Meaning, ReadingExpectation
 from assistant.language.normalise import normalise
 from assistant.language.numbers import digits
-from assistant.measuring.noise import (
-    KINDS,
-    far_talk,
-    mix,
-    noise,
-)
+from assistant.measuring.noise import KINDS, far_talk, mix
+from assistant.measuring.places import Place
 from assistant.printable import short
 
 #: Kinds that begin so hold no answer: anything recorded from them without asking is wrong.
@@ -198,16 +194,19 @@ def _built_in(kind: str, texts: Sequence[str]) -> Expectation:
     return bare.model_copy(update={"choices": choices})
 
 
-def sounds(chosen: MeasuringSet, snr_db: float | None, noise_kind: str) -> Iterator[tuple[Spoken, Audio]]:
-    """Each utterance with the noise of a fixed seed under it, its speech ``snr_db`` above (None: as recorded)."""
-    talkers = _talkers(chosen) if snr_db is not None and noise_kind == BABBLE else []
+def sounds(chosen: MeasuringSet, place: Place) -> Iterator[tuple[Spoken, Audio]]:
+    """Each utterance as it is heard in ``place``, from a seed of its name; where nothing is said, as recorded."""
+    babble = place.snr_db is not None and place.kind == BABBLE
+    talkers = _talkers(chosen) if babble else []
     for spoken in chosen.spoken:
         audio = load(spoken.path)
-        if snr_db is not None and not spoken.kind.startswith(NONE):
+        if not spoken.kind.startswith(NONE):
             seed = zlib.crc32(spoken.path.name.encode()) % 10_000
-            others = [clip for who, clip in talkers if who != spoken.speaker] or [clip for _, clip in talkers]
-            under = far_talk(others, seed, len(audio)) if others else noise(noise_kind, seed, 0, len(audio))
-            audio = mix(audio, under, snr_db)
+            if babble:
+                others = [clip for who, clip in talkers if who != spoken.speaker] or [clip for _, clip in talkers]
+                assert place.snr_db is not None
+                audio = mix(audio, far_talk(others, seed, len(audio)), place.snr_db)
+            audio = (replace(place, snr_db=None) if babble else place).heard(audio, seed)
         yield spoken, audio
 
 

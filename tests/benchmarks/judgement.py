@@ -1,6 +1,6 @@
 """How the rule of ``assistant/hearing/listening/judgement.py`` was fitted: its curve of asked too often against wrong.
 
-    python -m tests.benchmarks.judgement SET [--snr DB] [--noise KIND] [--every N] [--from K]
+    python -m tests.benchmarks.judgement SET [--every N] [--from K] [--snr DB] [--noise KIND] [--room S] [--band narrow]
 
 SET is a measuring set of synthetic voices (``python -m recordings_synthetic measuring-set``), never human speech. All
 ears hear each utterance. Of the answers without a doubt that two ears have heard it prints, for thresholds of the
@@ -20,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import minimize
 
+from assistant.commands.measure_hearing import add_place, place_of
 from assistant.hearing.listening.default import default_ears
 from assistant.hearing.listening.judgement import (
     VETO,
@@ -59,8 +60,7 @@ class Judged:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("folder", type=Path)
-    parser.add_argument("--snr", type=float)
-    parser.add_argument("--noise", default="fan")
+    add_place(parser)
     parser.add_argument("--every", type=int, default=1)
     parser.add_argument("--from", dest="first", type=int, default=0)
     args = parser.parse_args()
@@ -77,7 +77,7 @@ def _listen(args: argparse.Namespace) -> list[Judged]:
     assert isinstance(ears, EarsTogether)
     chosen = read_set(args.folder)
     judged = []
-    for spoken, audio in islice(sounds(chosen, args.snr, args.noise), args.first, None, args.every):
+    for spoken, audio in islice(sounds(chosen, place_of(args)), args.first, None, args.every):
         if spoken.kind.startswith(NONE):
             continue
         expectation = chosen.expectations[spoken.kind]

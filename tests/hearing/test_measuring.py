@@ -22,6 +22,7 @@ from assistant.measuring.hearing import (
     total,
 )
 from assistant.measuring.noise import speech_level
+from assistant.measuring.places import Place
 from tests.hearing.speech import spoken
 
 SAID = {
@@ -61,7 +62,7 @@ class Scripted:
 
 def tallied(folder: Path, *answers: tuple[str, str]) -> measuring.Tally:
     chosen = read_set(folder)
-    return total(measure(Scripted(*answers), chosen, sounds(chosen, None, "fan"), lambda done: None))
+    return total(measure(Scripted(*answers), chosen, sounds(chosen, Place()), lambda done: None))
 
 
 def test_spelling_does_not_count_but_zeros_do(folder: Path) -> None:
@@ -82,9 +83,9 @@ def test_trust_is_counted(folder: Path) -> None:
 
 def test_noise_is_the_same_every_time_and_as_loud_as_asked(folder: Path) -> None:
     chosen = read_set(folder)
-    once = [audio for _, audio in sounds(chosen, 10, "fan")]
-    again = [audio for _, audio in sounds(chosen, 10, "fan")]
-    clean = [audio for _, audio in sounds(chosen, None, "fan")]
+    once = [audio for _, audio in sounds(chosen, Place(10))]
+    again = [audio for _, audio in sounds(chosen, Place(10))]
+    clean = [audio for _, audio in sounds(chosen, Place())]
     assert all(np.array_equal(one, other) for one, other in zip(once, again, strict=True))
     for noisy, plain in zip(once, clean, strict=True):
         under = float(np.sqrt(np.mean(np.square(noisy - plain, dtype=np.float64))))
