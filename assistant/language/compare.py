@@ -14,13 +14,17 @@ from assistant.language.meaning import (
     ToldFact,
 )
 
+#: No display shows more digits, and a table of units may get better ones; a count is converted by none.
+_SHOWN, _COUNTED = 6, 15
+
 
 def _reading_key(reading: Reading) -> tuple[object, ...]:
+    digits = _COUNTED if reading.quantity == "count" else _SHOWN
     return (
         reading.quantity,
-        None if reading.value is None else float(f"{reading.value:.6g}"),
+        None if reading.value is None else float(f"{reading.value:.{digits}g}"),
         reading.special,
-        None if reading.span is None else tuple(float(f"{end:.6g}") for end in reading.span),
+        None if reading.span is None else tuple(float(f"{end:.{digits}g}") for end in reading.span),
         reading.place,
     )
 
@@ -32,10 +36,7 @@ def _fact_key(fact: ToldFact) -> tuple[object, ...]:
 
 
 def meaning_key(meaning: Meaning | None) -> tuple[object, ...]:
-    """Equal for equal meanings: canonical values to six digits, places and ids; words and spoken units left out.
-
-    No display has more digits, and a table of units may get better ones.
-    """
+    """Equal for equal meanings: canonical values to six digits, places and ids; words and spoken units left out."""
     if meaning is None:
         return ("nothing",)
     if isinstance(meaning, Readings):

@@ -10,7 +10,8 @@ import numpy as np
 import soundfile as sf
 
 from assistant.errors import LaddersideError
-from assistant.speaking.synthesis import RATE, Sound, synthesizer
+from assistant.speaking.clearly import Noise
+from assistant.speaking.synthesis import RATE, Sound, rendered
 
 #: Quiet between two replies.
 GAP_S = 0.5
@@ -56,6 +57,7 @@ class FileVoice:
 
     def __init__(self, path: Path, pace: float = 1.0) -> None:
         self.path, self.pace = path, pace
+        self.beside: Noise | None = None
         self.cue_path = path.with_suffix(".cues.csv")
         self.cues: list[Cue] = []
         self.trouble: ReplyFileError | None = None
@@ -71,7 +73,7 @@ class FileVoice:
 
     def say(self, text: str) -> Said:
         """Render ``text`` and append it; returns when it is in the file."""
-        sound = synthesizer().render(text, self.pace)
+        sound = rendered(text, self.pace, self.beside)
         start = self._samples / RATE
         cue = Cue(start, start + len(sound) / RATE, text)
         if self.trouble is None:

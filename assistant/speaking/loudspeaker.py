@@ -12,7 +12,8 @@ import numpy as np
 import soxr
 
 from assistant.devices import SoundDeviceError, close_stream, opened, quiet_stderr, sound_library
-from assistant.speaking.synthesis import RATE, Sound, synthesizer
+from assistant.speaking.clearly import Noise
+from assistant.speaking.synthesis import RATE, Sound, rendered
 
 #: What the device may hold back: short, so that "stop" is soon silence, yet no crackling on a busy machine.
 _LATENCY_S = 0.08
@@ -105,6 +106,7 @@ class LoudspeakerVoice:
         heard_by: Callable[[Sound, int, float], None] | None = None,
     ) -> None:
         self.pace = pace
+        self.beside: Noise | None = None
         self._device, self._heard_by = device, heard_by
         self._queue: deque[Playing] = deque()
         self._asked_at = self._settled_at = time.monotonic()
@@ -140,7 +142,7 @@ class LoudspeakerVoice:
 
     def say(self, text: str) -> Playing:
         """Begin to say ``text`` after what is still being said. LoudspeakerError when the device went away."""
-        sound = synthesizer().render(text, self.pace)
+        sound = rendered(text, self.pace, self.beside)
         if self.rate != RATE:
             sound = soxr.resample(sound, RATE, self.rate)
         playing = Playing(text, sound, self._alive)

@@ -28,6 +28,7 @@ import soundfile as sf
 from numpy.typing import NDArray
 
 from assistant.errors import LaddersideError
+from assistant.speaking.clearly import NOISE_PACE, Noise, clearly
 from assistant.speaking.text import WORDS_PER_MINUTE, seconds, spoken
 
 Sound = NDArray[np.float32]
@@ -145,6 +146,13 @@ def synthesizer() -> Synthesizer:
         if _only is None:
             _only = Synthesizer()
         return _only
+
+
+def rendered(text: str, pace: float, beside: Noise | None) -> Sound:
+    """The sound of ``text`` as ``Synthesizer.render`` makes it; beside noise slower and made for it."""
+    if beside is None:
+        return synthesizer().render(text, pace)
+    return clearly(synthesizer().render(text, pace * NOISE_PACE), RATE, beside)
 
 
 def _in_memory() -> str | None:

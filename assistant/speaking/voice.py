@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Protocol
 
+from assistant.speaking.clearly import Noise
+
 
 class Speech(Protocol):
     """One reply being spoken."""
@@ -22,9 +24,13 @@ class Speech(Protocol):
 
 
 class Voice(Protocol):
-    """Says replies one after the other. ``pace`` is 1.0 normally, 0.8 when asked to go slower."""
+    """Says replies one after the other. ``pace`` is 1.0 normally, 0.8 when asked to go slower.
+
+    ``beside`` is the noise that it is heard beside (powers from 0 Hz to ``clearly.NOISE_TO_HZ``), None in the quiet.
+    """
 
     pace: float
+    beside: Noise | None
 
     def say(self, text: str) -> Speech:
         """Begin to say ``text``, as written, after what is still being said; returns at once."""
@@ -38,11 +44,12 @@ class VoiceToo:
 
     def __init__(self, first: Voice, second: Voice) -> None:
         self._first, self._second = first, second
-        self.pace = first.pace
+        self.pace, self.beside = first.pace, first.beside
 
     def say(self, text: str) -> Speech:
         """The speech of ``first``; that of ``second`` is over by then."""
         self._first.pace = self._second.pace = self.pace
+        self._first.beside = self._second.beside = self.beside
         speech = self._first.say(text)
         self._second.say(text).wait()
         return speech

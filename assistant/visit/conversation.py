@@ -271,6 +271,7 @@ class Conversation:
         """Speak, and prepare the ears for the answer meanwhile; the journal already has every word."""
         self.out.turn(self.session, turn)
         self.aloud.voice.pace = SLOWER if turn.state.slower else 1.0
+        self.aloud.voice.beside = self.endpointer.din
         self.aloud.say(turn.replies, turn.state.held)
         self.ears.expect(self.session.expectation)
 

@@ -14,6 +14,7 @@ from assistant.language.meaning import Expectation, Heard
 from assistant.library.loader import Library
 from assistant.profiling.aloud import Aloud
 from assistant.profiling.draft import Draft
+from assistant.speaking.clearly import Noise
 
 
 class Said:
@@ -33,6 +34,7 @@ class Said:
 class FakeVoice:
     def __init__(self, done: bool = True) -> None:
         self.pace = 1.0
+        self.beside: Noise | None = None
         self.said: list[Said] = []
         self._done = done
 

@@ -36,7 +36,7 @@ class Speech:
 
 class Voice:
     def __init__(self):
-        self.pace, self.speeches = 1.0, []
+        self.pace, self.beside, self.speeches = 1.0, None, []
 
     def say(self, text):
         self.speeches.append(Speech(text))
@@ -50,7 +50,7 @@ class Endpointer:
     """Gives the utterances that the test has put down, each at the end of a frame."""
 
     def __init__(self):
-        self.waiting, self.talking = [], False
+        self.waiting, self.talking, self.din = [], False, None
 
     def feed(self, frame):
         events, self.waiting = self.waiting, []

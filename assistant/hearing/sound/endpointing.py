@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from assistant.hearing.sound import levels
 from assistant.hearing.sound.audio import Audio, Utterance
+from assistant.hearing.sound.din import QUIET_DB, Din, Spectrum
 from assistant.hearing.sound.frames import FRAME_S, Frame, FrameSource
 from assistant.hearing.sound.voice_activity import VoiceActivity
 
@@ -93,6 +94,7 @@ class Endpointer:
         self._activity = VoiceActivity()
         self._gain = levels.AutomaticGain()
         self._room = levels.RoomLevel()
+        self._din = Din()
         self._talker_db: float | None = None
         self._before: deque[_Heard] = deque(maxlen=_frames(self.settings.before_s + self.settings.open_s))
         self._open: list[_Heard] | None = None
@@ -104,6 +106,12 @@ class Endpointer:
         """True while an utterance is open."""
         return self._started
 
+    @property
+    def din(self) -> Spectrum | None:
+        """The noise of the place where it is loud beside the technician's voice, else None."""
+        voice_db = levels.TARGET_DB if self._talker_db is None else self._talker_db
+        return self._din.spectrum() if voice_db - self._room.db < QUIET_DB else None
+
     def feed(self, frame: Frame) -> Iterator[Event]:
         """Take one frame; what it brings about."""
         db = levels.level_db(frame.audio)
@@ -111,6 +119,7 @@ class Endpointer:
         heard = _Heard(frame, self.voice, db)
         self._gain.feed(db, self.voice)
         self._room.feed(db, self.voice >= self.settings.keep)
+        self._din.feed(frame, self.voice >= self.settings.keep)
         if self._talker_db is not None:
             self._talker_db -= self.settings.nearer_db * FRAME_S
         if self._open is None:
