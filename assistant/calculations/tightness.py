@@ -6,6 +6,7 @@ from assistant.calculations.atmosphere import absolute_kpa, gauge_kpa
 from assistant.calculations.errors import within
 from assistant.calculations.found import Found, Limit, sided
 from assistant.calculations.uncertainty import Metered, judged, propagated
+from assistant.quantities.table import QUANTITIES
 
 ZERO_C_K = 273.15
 GAS_CONSTANT = 8.314462618  # J/(mol·K), CODATA 2018
@@ -13,7 +14,7 @@ NITROGEN_SOURCE = (
     "constant density; virial coefficients fitted to Span and others, J. Phys. Chem. Ref. Data 29 (2000), by CoolProp"
 )
 VACUUM_SOURCE = "a rise that goes on is a leak, one that levels off moisture: common practice, no source"
-MICRON_PA = 133.322387415 / 1000  # conventional millimetre of mercury, NIST SP 811
+MICRON_PA = QUANTITIES["vacuum"].unit("micron").factor
 UFGS = "UFGS (US military guide specifications): evacuate to 300 µmHg, at most 500 µmHg after an hour isolated"
 #: How deep a circuit is pumped, and what it may have risen to at the end of the test.
 DEEP_PA, RISEN_PA = Limit(300 * MICRON_PA, UFGS), Limit(500 * MICRON_PA, UFGS)

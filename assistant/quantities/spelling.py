@@ -59,6 +59,25 @@ def unit_of(quantity: str, written: str) -> Unit:
     return _only(quantity, kind, written, spelled)
 
 
+def unit_in_name(name: str) -> str:
+    """The symbol of the unit that a field's name ends with ("charge_kg", "added_g_per_m", "min_mohm"); "" for none.
+
+    Names are written small: "mohm" is megohms in one, for no field holds milliohms.
+    """
+    words = name.split("_")
+    endings = ("_".join(words[start:]) for start in range(1, len(words)))
+    return next((found for ending in endings if (found := _in_names().get(ending))), "")
+
+
+@lru_cache(maxsize=1)
+def _in_names() -> dict[str, str]:
+    found = {"percent": "%", "c": "degC", "f": "degF", "mohm": "Mohm"}
+    for kind in QUANTITIES.values():
+        for unit in kind.units:
+            found.setdefault(unit.symbol.casefold().replace("/", "_per_"), unit.symbol)
+    return found
+
+
 def _only(quantity: str, kind: Kind, written: str, spelled: str) -> Unit:
     folded = spelled.casefold()
     if folded in kind.doubtful:

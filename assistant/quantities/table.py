@@ -27,6 +27,7 @@ OTHER_SIGNS: dict[str, tuple[str, str]] = {
     "psia": ("P S I absolute", "P S I absolute"),
     "% RH": ("percent relative humidity", "percent relative humidity"),
     "°": ("degree", "degrees"),
+    "µm": ("micron", "microns"),
     "dB": ("decibel", "decibels"),
     "AWG": ("gauge", "gauge"),
 }

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import get_args
+
 import pytest
 
 from assistant.calculations import units
 from assistant.calculations.errors import BadUnit
+from assistant.library.profile import UnitProfile
+from assistant.model import Model
 from assistant.quantities import numbers
+from assistant.quantities.spelling import unit_in_name
 
 
 @pytest.mark.parametrize(
@@ -98,3 +104,46 @@ def test_is_asked_about(quantity: str, text: str, says: str) -> None:
 )
 def test_commas(text: str, value: float) -> None:
     assert numbers.split(text) == (value, "")
+
+
+@pytest.mark.parametrize(
+    ("name", "symbol"),
+    [
+        ("charge_kg", "kg"),
+        ("added_g_per_m", "g/m"),
+        ("insulation_min_mohm", "Mohm"),
+        ("resistance_ohm", "ohm"),
+        ("opens_kpa", "kPa"),
+        ("capacitance_uf", "uF"),
+        ("imbalance_percent", "%"),
+        ("measured_at_c", "degC"),
+        ("low_v", "V"),
+        ("volts", ""),
+        ("v", ""),
+    ],
+)
+def test_the_name_of_a_field_tells_its_unit(name: str, symbol: str) -> None:
+    assert unit_in_name(name) == symbol
+
+
+def _models(of: type[Model]) -> Iterator[type[Model]]:
+    yield of
+    for field in of.model_fields.values():
+        for part in (field.annotation, *get_args(field.annotation)):
+            if isinstance(part, type) and issubclass(part, Model):
+                yield from _models(part)
+
+
+#: Counts, which have none.
+_COUNTS = {"pulses_per_turn"}
+
+
+def test_every_number_of_a_profile_names_its_unit() -> None:
+    numbers_ = {
+        name
+        for model in _models(UnitProfile)
+        for name, field in model.model_fields.items()
+        if {float, int} & {field.annotation, *get_args(field.annotation)} and field.annotation is not bool
+    }
+    assert len(numbers_) > 15
+    assert {name for name in numbers_ if not unit_in_name(name)} == _COUNTS

@@ -13,6 +13,7 @@ from assistant.language.meaning import CANONICAL_UNIT, Quantity, Reading
 from assistant.language.units import from_canonical, say, to_canonical
 from assistant.library.models import Figure, Instrument, Limit, Question
 from assistant.library.profile import UnitProfile
+from assistant.quantities.spelling import unit_in_name
 
 
 class Shelf(Protocol):
@@ -23,27 +24,6 @@ class Shelf(Protocol):
 
     def source_text(self, source_id: str) -> str:
         """A source as it is printed in a record."""
-
-
-#: The unit that the last part of a profile's path tells, longest ending first.
-_PROFILE_UNITS = {
-    "_resistance_ohm": "ohm",
-    "_g_per_m": "1",
-    "_min_mohm": "Mohm",
-    "_percent": "%",
-    "_ohm": "ohm",
-    "_kpa": "kPa",
-    "_uf": "uF",
-    "_rpm": "rpm",
-    "_hz": "Hz",
-    "_kg": "kg",
-    "_m": "m",
-    "_v": "V",
-    "_a": "A",
-    "_c": "degC",
-}
-#: How the knowledge may spell a unit besides its symbol.
-_SPELLED = {"megohm": "Mohm", "kilohm": "kohm"}
 
 
 @dataclass(frozen=True)
@@ -154,7 +134,6 @@ def measured(reading: Reading, question: Question, instruments: Mapping[str, Ins
 
 def _shown(unit: str, value: float | None, quantity: Quantity) -> str:
     """The unit spoken, unless the number would then be unspeakable (0.00012 megohms)."""
-    unit = _SPELLED.get(unit, unit)
     if quantity == "resistance" and value:
         for symbol, least in (("Mohm", 1e6), ("kohm", 1e3)):
             if value >= least:
@@ -167,7 +146,7 @@ def accuracy_of(instrument: Instrument | None, quantity: Quantity) -> Accuracy:
     """An instrument's accuracy with its offset in the canonical unit of ``quantity``."""
     if instrument is None:
         return Accuracy()
-    unit = _SPELLED.get(instrument.unit, instrument.unit)
+    unit = instrument.unit
 
     def size(amount: float) -> float:
         return abs(to_canonical(amount, unit, quantity) - to_canonical(0.0, unit, quantity))
@@ -186,12 +165,13 @@ def known(limit: Limit, quantity: Quantity, profile: UnitProfile | None, shelf: 
     value, unit = profile_value(profile, limit.profile)
     if value is not None and profile is not None:
         source = f"{profile.make} {profile.model}: {profile.source}" if not profile.general else profile.source
+        unit = "1" if quantity == "count" else unit  # a rate, which no meter shows
         return Known(to_canonical(value, unit, quantity), quantity, source, profile.general)
     return None if limit.otherwise is None else _figure(limit.otherwise, quantity, shelf, general=True)
 
 
 def _figure(figure: Figure, quantity: Quantity, shelf: Shelf, general: bool) -> Known:
-    value = to_canonical(figure.value, _SPELLED.get(figure.unit, figure.unit), quantity)
+    value = to_canonical(figure.value, figure.unit, quantity)
     return Known(value, quantity, shelf.source_text(figure.source), general)
 
 
@@ -206,7 +186,7 @@ def profile_value(profile: UnitProfile | None, path: str) -> tuple[float | None,
         here = _step(here, part)
         if here is None:
             return None, ""
-        unit = next((symbol for ending, symbol in _PROFILE_UNITS.items() if f"_{part}".endswith(ending)), unit)
+        unit = unit_in_name(part) or unit
     return (float(here), unit or "1") if isinstance(here, int | float) else (None, "")
 
 
