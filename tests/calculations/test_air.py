@@ -123,7 +123,7 @@ def test_uncertainty_of_a_split_against_monte_carlo(dry_bulb: float, humidity: f
         Metered(humidity, Accuracy(0, 3)),
         Metered(supply, Accuracy(0, 0.5, 0.2), "probe"),
     ]
-    found = air_capacity.judge_split(*readings, watt, airflow, air_from_relative_humidity)
+    found = air_capacity.judge_split(readings[0], readings[1], readings[2], watt, airflow, air_from_relative_humidity)
 
     def off(dry: float, rh: float, out: float) -> float:
         return dry - out - air_capacity.expected_split(air_from_relative_humidity(dry, rh), watt, airflow).split_k
@@ -145,6 +145,7 @@ def test_capacity_says_how_uncertain_it_is() -> None:
         return air_capacity.capacity(flow, entering, leaving).total_w
 
     assert isinstance(total.value, float)
+    assert total.expanded is not None
     assert total.expanded == pytest.approx(expanded_of(capacity, readings, 1500), rel=0.08)
     assert 0.05 < total.expanded / total.value < 0.2
     assert "± with a usual" in catalogue.run("capacity", dict(values)).source

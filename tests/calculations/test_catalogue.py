@@ -12,7 +12,7 @@ import pytest
 
 import assistant.calculations
 from assistant.calculations import catalogue, units
-from assistant.calculations.entry import TABLE, WORD, Calculation
+from assistant.calculations.entry import TABLE, WORD, Calculation, Output, Parameter, Value
 from assistant.calculations.errors import BadUnit, Inconsistent, Missing, OutOfRange, UnknownName
 
 FOLDER = Path(assistant.calculations.__file__).parent
@@ -28,7 +28,8 @@ def test_entry_is_complete(calculation: Calculation) -> None:
     assert len(calculation.source) > 5
     for template in (calculation.numbers, calculation.source):
         assert {f for _, f, _, _ in string.Formatter().parse(template) if f} <= set(names)
-    for thing in (*calculation.parameters, *calculation.outputs):
+    things: list[Parameter | Output] = [*calculation.parameters, *calculation.outputs]
+    for thing in things:
         assert thing.quantity in units.QUANTITIES or thing.quantity in (WORD, TABLE)
     for parameter in calculation.parameters:
         if parameter.said_in:
@@ -45,7 +46,7 @@ def test_names_are_unique_and_sayable() -> None:
 
 def test_the_sum_asked_aloud() -> None:
     """ "superheat: suction one twenty three, line fifty two", the refrigerant being the visit's."""
-    known = {"refrigerant": "R410A", "altitude": 0.0, "indoor_colour": "white"}
+    known: dict[str, Value] = {"refrigerant": "R410A", "altitude": 0.0, "indoor_colour": "white"}
     result = catalogue.run("superheat", {"suction": 848.05, "line": 11.11}, known)
     assert result.value == pytest.approx(5.55, abs=0.02)
     assert result.unit == "K"

@@ -62,7 +62,7 @@ def test_a_tight_circuit_of_real_nitrogen_is_not_failed(gauge: float, start_c: f
     assert tightness.judge_nitrogen(*nitrogen(gauge, start_c, now - 60, now_c)).verdict == "fail"
 
 
-def nitrogen(start: float, start_c: float, now: float, now_c: float) -> tuple[Metered, ...]:
+def nitrogen(start: float, start_c: float, now: float, now_c: float) -> tuple[Metered, Metered, Metered, Metered]:
     """Two pressures of one usual gauge and two temperatures of one usual thermometer."""
     gauge, probe = instruments.usual("digital-gauge"), instruments.usual("contact-thermometer")
     pressures = [Metered(value, gauge, "gauge") for value in (start, now)]
@@ -113,7 +113,7 @@ def test_vacuum_told_apart() -> None:
 
     def judge(start: float, middle: float, end: float) -> Found:
         readings = [Metered(v * micron, Accuracy(5, 1), "gauge") for v in (start, middle, end)]
-        return tightness.judge_vacuum(*readings, 3600)
+        return tightness.judge_vacuum(readings[0], readings[1], readings[2], 3600)
 
     assert judge(250, 300, 350).outcome == "holds"
     assert judge(250, 900, 1600).outcome == "leak"
@@ -128,7 +128,7 @@ def test_vacuum_told_apart() -> None:
 @library("vacuum-test", [(250.0, 575.0, 900.0), (250.0, 700.0, 950.0), (250.0, 1200.0, 1600.0)])
 def test_chance_that_a_rise_goes_on_against_monte_carlo(start: float, middle: float, end: float) -> None:
     readings = [Metered(v * tightness.MICRON_PA, Accuracy(10, 1.5), "gauge") for v in (start, middle, end)]
-    found = tightness.judge_vacuum(*readings, 3600)
+    found = tightness.judge_vacuum(readings[0], readings[1], readings[2], 3600)
     goes_on = share_within(lambda a, b, c: (c - b) - 0.5 * (b - a), readings, low=0)
     risen = found.chances["leak"] + found.chances["moisture"]
     assert found.chances["leak"] / risen == pytest.approx(goes_on, abs=0.02)

@@ -28,9 +28,9 @@ METER = Accuracy(0.8, 0.1)
 
 def judge(supply: float, control: float, command: float, turning: bool, pulses: float | None, **motor: Any) -> Found:
     """All five wires on one meter."""
-    volts = {name: Metered(v, METER, "meter") for name, v in (("control", control), ("command", command))}
     feedback = None if pulses is None else Metered(pulses, Accuracy(0.1))
-    return fan_motor.judge_fan_motor(Metered(supply, METER, "meter"), turning, pulses=feedback, **volts, **motor)
+    volts = [Metered(value, METER, "meter") for value in (supply, control, command)]
+    return fan_motor.judge_fan_motor(volts[0], turning, control=volts[1], command=volts[2], pulses=feedback, **motor)
 
 
 @pytest.mark.parametrize(

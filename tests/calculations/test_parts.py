@@ -42,7 +42,7 @@ def test_current_against_a_driven_capacitor(volts: float, uf: float, hertz: floa
 @library("capacitor-at-work", [(370.0, 4.6, 35.0), (370.0, 4.4, 35.0)])
 def test_uncertainty_at_work_against_monte_carlo(volts: float, amps: float, rated: float) -> None:
     readings = [Metered(volts, Accuracy(0.8, 0.3)), Metered(amps, Accuracy(2, 0.05))]
-    found = capacitors.judge_capacitor_at_work(*readings, 60, rated, 5)
+    found = capacitors.judge_capacitor_at_work(readings[0], readings[1], 60, rated, 5)
     draws = drawn(readings)
     values = 1e6 * draws[:, 1] / (2 * math.pi * 60 * draws[:, 0])
     assert found.against is not None
@@ -92,7 +92,7 @@ def test_index_is_a_ratio(one_minute: float, ratio: float) -> None:
 @library("insulation", [(9e6, 52.0), (30e6, 20.0), (6e6, 60.0)])
 def test_insulation_uncertainty_against_monte_carlo(ohm: float, winding_c: float) -> None:
     readings = [Metered(ohm, Accuracy(5, 0)), Metered(winding_c, Accuracy(0, 3))]
-    found = insulation.judge_insulation(*readings, least_ohm=5e6)
+    found = insulation.judge_insulation(readings[0], readings[1], least_ohm=5e6)
     draws = drawn(readings)
     values = draws[:, 0] * 0.5 ** ((40 - draws[:, 1]) / 10)
     assert found.against is not None
@@ -112,7 +112,7 @@ def test_a_cold_compressor_is_measured_again_before_it_is_condemned() -> None:
 def test_index_uncertainty_against_monte_carlo(one_minute: float, ten_minutes: float) -> None:
     """Both readings come from one meter: what they share cancels but for the fixed part."""
     readings = [Metered(ohm, Accuracy(5, 5e6), "meter") for ohm in (one_minute, ten_minutes)]
-    found = insulation.judge_polarization_index(*readings)
+    found = insulation.judge_polarization_index(readings[0], readings[1])
     assert found.against is not None
     assert found.against.expanded == pytest.approx(expanded_of(lambda a, b: b / a, readings), rel=0.05)
 

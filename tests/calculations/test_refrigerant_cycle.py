@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from assistant.calculations import catalogue, pressure_envelope, refrigerant_cycle, standing
 from assistant.calculations.atmosphere import absolute_kpa, atmospheric_kpa, gauge_kpa
+from assistant.calculations.entry import Value
 from assistant.calculations.errors import Inconsistent, OutOfRange, UnknownName
 from assistant.calculations.make_saturation_tables import COOLPROP_NAMES
 from assistant.calculations.refrigerants import REFRIGERANTS
@@ -61,7 +62,7 @@ def test_subcooling_against_coolprop(name: str, gauge: float) -> None:
 @library("superheat-judged", [("R410A", 850.0), ("R32", 900.0), ("R454B", 800.0)])
 def test_uncertainty_of_superheat_against_monte_carlo(name: str, gauge: float) -> None:
     readings = [Metered(gauge, Accuracy(1, 7)), Metered(15, Accuracy(0, 0.8))]
-    found = refrigerant_cycle.judge_superheat(name, *readings)
+    found = refrigerant_cycle.judge_superheat(name, readings[0], readings[1])
     steady = Metered(0, Accuracy(0, refrigerant_cycle.STEADINESS_K))
     dew = weathered(name, 1)
     draws = expanded_of(lambda p, line, w, t, moved: line + moved - dew(p, w, t), [*readings, *unseen(name), steady])
@@ -72,7 +73,7 @@ def test_uncertainty_of_superheat_against_monte_carlo(name: str, gauge: float) -
 @library("subcooling-judged", [("R410A", 2500.0), ("R454B", 2400.0)])
 def test_uncertainty_of_subcooling_against_monte_carlo(name: str, gauge: float) -> None:
     readings = [Metered(gauge, Accuracy(1, 14)), Metered(30, Accuracy(0, 0.8))]
-    found = refrigerant_cycle.judge_subcooling(name, *readings, target_k=6)
+    found = refrigerant_cycle.judge_subcooling(name, readings[0], readings[1], target_k=6)
     steady = Metered(0, Accuracy(0, refrigerant_cycle.STEADINESS_K))
     bubble = weathered(name, 0)
     draws = expanded_of(lambda p, line, w, t, moved: bubble(p, w, t) - line + moved, [*readings, *unseen(name), steady])
@@ -144,7 +145,7 @@ def test_envelope_against_coolprop(name: str, mode: str, indoor: float, outdoor:
 def test_standing_pressure_is_saturation(name: str, celsius: float) -> None:
     """At CoolProp's own pressure of the coldest part it is decided good, a quarter below it is decided short."""
     gauge = coolprop_kpa(name, celsius + 1.5, 1) - 101.325
-    values = {"refrigerant": name, "coldest": celsius, "warmest": celsius + 3}
+    values: dict[str, Value] = {"refrigerant": name, "coldest": celsius, "warmest": celsius + 3}
     assert catalogue.run("standing-pressure", values | {"pressure": gauge}).value == "pass"
     assert catalogue.run("standing-pressure", values | {"pressure": 0.75 * gauge}).value == "fail"
 
@@ -153,7 +154,7 @@ def test_standing_pressure_is_saturation(name: str, celsius: float) -> None:
 def test_chance_of_a_short_charge_against_monte_carlo(name: str, gauge: float, celsius: float) -> None:
     """The thermometer's error counts as much as the gauge's."""
     readings = [Metered(gauge, Accuracy(1, 7)), Metered(celsius, Accuracy(0, 1.0))]
-    found = standing.judge_standing(name, *readings, tolerance_k=2)
+    found = standing.judge_standing(name, readings[0], readings[1], tolerance_k=2)
     dew = weathered(name, 1)
     within = share_within(lambda p, c, w, t: dew(p, w, t) - c, [*readings, *unseen(name)], low=-2)
     assert 1 - found.chances["low"] == pytest.approx(within, abs=0.01)

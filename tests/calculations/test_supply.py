@@ -17,6 +17,7 @@ from assistant.calculations.supply_judging import judge_supply, judge_unbalance
 from assistant.calculations.supply_pattern import supply_pattern
 from assistant.calculations.uncertainty import Accuracy, Metered
 from assistant.calculations.values import judge_drop
+from assistant.calculations.windings import Metal
 from tests.calculations.checks import library, pint_registry, property_of
 from tests.calculations.draws import expanded_of, share_within
 
@@ -239,7 +240,7 @@ def test_a_lost_leg_that_a_motor_feeds_back_is_told_from_a_low_supply(broken: st
 @library("supply-drop-judged", [(240.0, 231.0), (230.0, 219.0), (120.0, 120.0)])
 def test_drop_against_monte_carlo(idle: float, loaded: float) -> None:
     readings = [Metered(v, Accuracy(1, 0.5), "meter") for v in (idle, loaded)]
-    found = judge_drop(*readings, 5)
+    found = judge_drop(readings[0], readings[1], 5)
     assert found.against is not None
     assert found.against.expanded == pytest.approx(expanded_of(lambda a, b: 100 * (a - b) / a, readings), rel=0.03)
 
@@ -300,7 +301,7 @@ def test_a_drop_explains_its_own_length(current: float, length: float, gauge: in
 
 @property_of("conductor-size", "conductor-resistance")
 @given(st.floats(0, 30), st.floats(-40, 140), st.sampled_from(["copper", "aluminium"]))
-def test_thinner_and_warmer_wires_resist_more(gauge: float, temperature: float, metal: conductors.Metal) -> None:
+def test_thinner_and_warmer_wires_resist_more(gauge: float, temperature: float, metal: Metal) -> None:
     area, thinner = conductors.awg_area_mm2(gauge), conductors.awg_area_mm2(gauge + 1)
     here = conductors.resistance_ohm_per_m(area, temperature, metal)
     assert conductors.resistance_ohm_per_m(thinner, temperature, metal) > here

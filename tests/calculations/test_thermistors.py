@@ -107,7 +107,7 @@ def test_cubic_against_scipy_root(temperature_c: float) -> None:
 def test_uncertainty_against_monte_carlo(temperature_c: float, resistance_ohm: float) -> None:
     """The temperature error's 95 % width, from linear propagation and from 200 000 draws."""
     readings = [Metered(resistance_ohm, Accuracy(0.8, 5)), Metered(temperature_c, Accuracy(0, 0.9))]
-    found = judge_sensor(*readings, BetaCurve(10_000, 3435), 5)
+    found = judge_sensor(readings[0], readings[1], BetaCurve(10_000, 3435), 5)
     draws = drawn(readings)
     reads = 1 / (1 / 298.15 + np.log(draws[:, 0] / 10_000) / 3435) - 273.15
     expected = COVERAGE_95 * float(np.std(reads - draws[:, 1]))

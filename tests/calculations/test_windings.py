@@ -37,15 +37,15 @@ def effective_ohm(branches: list[tuple[int, int, float]], nodes: int, a: int, b:
 @library("winding-phases", [(1.0, 1.02, 0.98), (0.35, 0.40, 0.30), (12.0, 15.0, 20.0)])
 def test_star_against_a_solved_network(u: float, v: float, w: float) -> None:
     network = [(0, 3, u), (1, 3, v), (2, 3, w)]
-    pairs = [effective_ohm(network, 4, a, b) for a, b in ((0, 1), (1, 2), (2, 0))]
-    assert windings.phases_ohm(*pairs, "star") == pytest.approx((u, v, w), rel=1e-9)
+    uv, vw, wu = (effective_ohm(network, 4, a, b) for a, b in ((0, 1), (1, 2), (2, 0)))
+    assert windings.phases_ohm(uv, vw, wu, "star") == pytest.approx((u, v, w), rel=1e-9)
 
 
 @library("winding-phases", [(1.0, 1.02, 0.98), (0.35, 0.40, 0.30), (12.0, 15.0, 20.0)])
 def test_delta_against_a_solved_network(uv: float, vw: float, wu: float) -> None:
     network = [(0, 1, uv), (1, 2, vw), (2, 0, wu)]
-    pairs = [effective_ohm(network, 3, a, b) for a, b in ((0, 1), (1, 2), (2, 0))]
-    assert windings.phases_ohm(*pairs, "delta") == pytest.approx((uv, vw, wu), rel=1e-9)
+    read = [effective_ohm(network, 3, a, b) for a, b in ((0, 1), (1, 2), (2, 0))]
+    assert windings.phases_ohm(read[0], read[1], read[2], "delta") == pytest.approx((uv, vw, wu), rel=1e-9)
 
 
 @property_of("winding-phases")
