@@ -77,7 +77,7 @@ def try_ears(phrase: Audio) -> tuple[Trial, ...]:
             lambda: _heard_by(OneEar(MoonshineEar()), audio, _model(weights.MOONSHINE)),
         ),
         attempt("phoneme", lambda: _heard_by(OneEar(PhonemeEar()), audio, "model of the hama package")),
-        attempt("both", lambda: _heard_by(default_ears(), audio, "both kinds, each checking the others")),
+        attempt("all", lambda: _heard_by(default_ears(), audio, "all three, each checking the others")),
         attempt("vosk", lambda: _heard_by(OneEar(VoskEar()), audio, f"model {weights.vosk_folder()}"), wanted=False),
     )
 

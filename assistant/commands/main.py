@@ -5,12 +5,14 @@ from __future__ import annotations
 import argparse
 import importlib
 import os
+import re
 import sys
 from collections.abc import Sequence
+from typing import NoReturn
 
 from assistant import __version__, offline
 from assistant.errors import LaddersideError
-from assistant.printable import any_terminal, printable
+from assistant.printable import any_terminal, printable, short
 
 #: In the order of a working day: do the job, look at what it left, look after the tool.
 COMMANDS = (
@@ -35,9 +37,33 @@ _EPILOG = (
 )
 
 
+#: A word that is less like one than this is no slip of the fingers.
+_NEAR = 60
+
+
+class _Parser(argparse.ArgumentParser):
+    """A command line that names what a mistyped word was probably meant to be."""
+
+    def error(self, message: str) -> NoReturn:
+        """One sentence and where to read more; exit status 2."""
+        wrong = re.search(r"^argument (\S+): invalid choice: '(.*)' \(choose from (.*)\)$", message, re.DOTALL)
+        if wrong is not None:
+            there = re.findall(r"'([^']+)'", wrong[3])
+            before = f"{wrong[1]} " if wrong[1].startswith("-") else ""
+            message = self._nearest(wrong[2], there, f"{self.prog} {before}")
+        self.exit(2, printable(f"ladderside: {message} (`{self.prog} --help` tells all)") + "\n")
+
+    def _nearest(self, typed: str, there: Sequence[str], before: str) -> str:
+        from rapidfuzz import fuzz, process  # a slip is rare, and every start counts
+
+        found = process.extractOne(typed.lower().replace("_", "-"), there, scorer=fuzz.ratio, score_cutoff=_NEAR)
+        meant = f"did you mean `{before}{found[0]}`?" if found else f"there are {', '.join(there)}"
+        return f"there is no “{short(typed)}”: {meant}"
+
+
 def parser() -> argparse.ArgumentParser:
     """The whole command line."""
-    top = argparse.ArgumentParser(
+    top = _Parser(
         prog="ladderside",
         description="A voice on the ladder: leads you through the checks of a heat pump, hears your readings, "
         "computes the verdict and writes the service record.",
@@ -74,10 +100,10 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _own_defect() -> int:
     """A defect of ours: the details go to a file, the user gets one sentence."""
-    from assistant.data.defects import note_defect
+    from assistant.data.defects import SEND_IT, note_defect
 
     log = note_defect()
-    where = f"Details are in {log}; please send that file to us where you got Ladderside."
+    where = f"Details are in {log}; {SEND_IT}."
     if log is None:
         where = "Its details could not be written either; check the space in your data folder."
     print(printable(f"ladderside: something went wrong on our side. Your visit is kept. {where}"), file=sys.stderr)

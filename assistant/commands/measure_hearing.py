@@ -66,7 +66,7 @@ def run(args: argparse.Namespace) -> int:
 
     place_of(args)
     chosen = read_set(args.folder)
-    names = [args.ear] if args.ear else ["both", "whisper", "moonshine", "phoneme"]
+    names = [args.ear] if args.ear else ["all", "whisper", "moonshine", "phoneme"]
     results = {name: _measured(name, chosen, args) for name in names}
     if args.json:
         first, *others = (_as_json(name, tallies, args) for name, tallies in results.items())

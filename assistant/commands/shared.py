@@ -45,9 +45,10 @@ def add_ear(parser: argparse.ArgumentParser) -> None:
     """``--ear``: which recognizers listen."""
     parser.add_argument(
         "--ear",
-        default="both",
+        default="all",
         metavar="NAME",
-        help="both kinds together (default), whisper, moonshine, phoneme, or vosk=FOLDER for a Vosk model of yours",
+        help="all: whisper, moonshine and phoneme together (default), one of these three, or vosk=FOLDER for a Vosk "
+        "model of yours beside the quick two",
     )
 
 

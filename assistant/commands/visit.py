@@ -68,7 +68,7 @@ def _lead(args: argparse.Namespace, alive: Alive, again: bool) -> int:
     from assistant.hearing.listening.late import LateEars
     from assistant.hearing.listening.watched import WatchedEars
 
-    ears = WatchedEars(lambda: LateEars(args.ear), _ears_failed)
+    ears = WatchedEars(lambda: LateEars(args.ear), _ears_failed, slow=lambda: conversation.thinking())
 
     from assistant.hearing.sound.barge_in import HearingThrough, PlayedSound
     from assistant.hearing.sound.endpointing import Endpointer

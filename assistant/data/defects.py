@@ -7,6 +7,8 @@ from pathlib import Path
 
 from assistant.data.places import user_folder
 
+#: Where to send it: every copy of the project has its README, whatever address it was got from.
+SEND_IT = "please attach that file to a new issue of the repository you got Ladderside from (README.md, “If it fails”)"
 #: The file is begun anew above this size, bytes, and the one before is kept.
 _LARGEST = 1_000_000
 

@@ -7,9 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from assistant.calculations.power_stage import safe_wait_s
+from assistant.dialogue import phrases
 from assistant.dialogue.energy import Stored
+from assistant.dialogue.state import VisitState
 from assistant.library.bounds import DEAD_AT_MOST_V, LONGEST_WAIT_S, SHORTEST_REST_S, SHORTEST_WAIT_S
 from assistant.library.profile import UnitProfile
+from assistant.messages.message import Message, message
 from assistant.reasoning.waiting import wait_minutes
 
 #: A decay that would need longer than this is none: the bus is still fed, or its bleed is open. Common practice.
@@ -62,6 +65,13 @@ def discharge_wait(profile: UnitProfile | None, measured: Sequence[Stored] = (),
         return Wait(ONCE_MORE_S, "wait-measured")
     rest_s = safe_wait_s(last, target, bus.bleed_ohm, bus.capacitance_uf)
     return Wait(min(max(rest_s, SHORTEST_REST_S), LONGEST_WAIT_S), "wait-measured")
+
+
+def sign_of_life(state: VisitState, now_s: float) -> Message | None:
+    """How long a wait goes on yet, for who would wonder whether anybody is there; None where nothing is waited for."""
+    if state.wait_until_s is None or state.held or now_s >= state.wait_until_s:
+        return None
+    return message("still-waiting", span=phrases.span_of_time(state.wait_until_s - now_s))
 
 
 def limit_v(profile: UnitProfile | None) -> float:

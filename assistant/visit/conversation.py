@@ -13,12 +13,14 @@ from typing import Protocol
 from assistant.dialogue.commands import HOLDS, RELEASES
 from assistant.dialogue.emergencies import first_words, is_emergency
 from assistant.dialogue.turn import Reply, Turn
+from assistant.dialogue.waiting import sign_of_life
 from assistant.hearing.listening.watched import EarsLost
 from assistant.hearing.sound.audio import SAMPLE_RATE, Audio, Utterance
 from assistant.hearing.sound.endpointing import Endpointer, Paused, Started
 from assistant.hearing.sound.frames import Frame
 from assistant.hearing.sound.levels import ADVICE
 from assistant.language.meaning import Command, Expectation, Heard
+from assistant.messages.catalogue import catalogue
 from assistant.speaking.loudspeaker import LoudspeakerError
 from assistant.speaking.voice import Voice
 from assistant.visit import bootclock
@@ -30,8 +32,12 @@ from assistant.visit.trouble import NOT_HEARD, Trouble
 
 #: How much slower the voice goes after "slower".
 SLOWER = 0.8
+#: A wait is not silent for longer than this, stream seconds.
+_SIGN_OF_LIFE_S = 60.0
 #: The answer to the wake phrase; no part of the visit, so the journal does not hold it.
 CALLED = Reply("Yes?", "remark")
+#: Said when the ears need longer than usual; no part of the visit either.
+THINKING = Reply("One moment.", "remark")
 #: Stream seconds after a cry in which its utterance must have begun to end.
 _CRY_S = 2.0
 #: A cry is noticed at most so long after it began; what was before it is the reply that it broke in on.
@@ -105,6 +111,7 @@ class Conversation:
         self._calls = calls
         self.trouble = Trouble(lambda: session.state, self.aloud, out, self._reopen, endures)
         self._cry: tuple[str, float] | None = None
+        self._sounded_s = 0.0
 
     def run(self, frames: Iterable[Frame], first: Turn) -> None:
         """Lead the visit until it is closed or the frames end."""
@@ -149,6 +156,10 @@ class Conversation:
         """Say something that is no part of the visit."""
         self.out.remark(text)
         self.trouble.guarded(lambda: self.aloud.say((Reply(text, "remark"),)))
+
+    def thinking(self) -> None:
+        """The ears are long over an utterance: say that it is not lost."""
+        self.trouble.guarded(lambda: self.aloud.say((THINKING,)))
 
     def back(self) -> None:
         """It is there again: the visit goes on at the same question."""
@@ -266,6 +277,17 @@ class Conversation:
         turn = self.session.tick()
         if turn is not None:
             self._reply(turn)
+        self._show_life(now_s)
+
+    def _show_life(self, now_s: float) -> None:
+        """In a wait of minutes, say now and then how long it is yet; no part of the visit."""
+        if self.session.state.wait_until_s is None or self.aloud.speaking or self.endpointer.talking:
+            self._sounded_s = now_s
+        elif now_s >= self._sounded_s + _SIGN_OF_LIFE_S:
+            self._sounded_s = now_s
+            said = sign_of_life(self.session.state, self.session.clock.now_s())
+            if said is not None:
+                self.remark(catalogue().words(said, self.session.context.library))
 
     def _reply(self, turn: Turn) -> None:
         """Speak, and prepare the ears for the answer meanwhile; the journal already has every word."""

@@ -1,4 +1,7 @@
-"""The journal as it is read: visits in its own order, facts that still fit their checksums. Nothing is ever written."""
+"""The journal as it is read: visits in its own order, facts that still fit their checksums. Nothing is ever written.
+
+A list of visits needs no facts, so what facts are is imported only where one is read.
+"""
 
 from __future__ import annotations
 
@@ -9,14 +12,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self
+from typing import TYPE_CHECKING, Any, Self
 
-from assistant.dialogue.evolve import evolve
-from assistant.dialogue.facts import FACT, Fact
-from assistant.dialogue.state import VisitState
 from assistant.errors import LaddersideError
 from assistant.visit import bootclock, connection, schema
 from assistant.visit.standing import Standing
+
+if TYPE_CHECKING:
+    from assistant.dialogue.facts import Fact
 
 
 class JournalError(LaddersideError):
@@ -199,6 +202,8 @@ class JournalReader:
 
 def _stamped(visit: str, seq: int, at: str, at_s: float, kind: str, body: str, mark: str | None) -> Stamped | None:
     """A fact, or None when it is not as it was written."""
+    from assistant.dialogue.facts import FACT
+
     try:
         if mark is not None and mark != schema.mark(visit, seq, at, at_s, kind, body):
             return None
@@ -209,6 +214,9 @@ def _stamped(visit: str, seq: int, at: str, at_s: float, kind: str, body: str, m
 
 def _that_hang_together(facts: Sequence[Stamped]) -> list[Stamped]:
     """Facts that make sense one after the other: where some are lost, others may have nothing to be about."""
+    from assistant.dialogue.evolve import evolve
+    from assistant.dialogue.state import VisitState
+
     state, kept = VisitState(), []
     for each in facts:
         with contextlib.suppress(Exception):

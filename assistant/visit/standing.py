@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from assistant.dialogue import facts as f
-from assistant.dialogue.state import VisitState
-from assistant.library.loader import Library
+from typing import TYPE_CHECKING
+
 from assistant.model import Model
+
+if TYPE_CHECKING:
+    from assistant.dialogue.state import VisitState
+    from assistant.library.loader import Library
 
 #: Results told when a visit is taken up again.
 _LATEST = 3
@@ -24,6 +27,8 @@ class Standing(Model):
 
 def standing(state: VisitState, library: Library) -> Standing:
     """In the words that the record uses too."""
+    from assistant.dialogue import facts as f  # a list of thousands reads what was kept, and needs none of it
+
     profile = library.profiles.get(state.profile or "")
     named = next((fact for fact in reversed(state.course) if isinstance(fact, f.FaultNamed)), None)
     suspect = library.suspects.get(named.suspect) if named else None

@@ -87,3 +87,53 @@ def test_an_ear_that_is_none(ladderside, tmp_path):
 def test_a_vosk_folder_without_a_model(ladderside, tmp_path):
     sf.write(tmp_path / "a.wav", np.random.default_rng(1).normal(0, 0.05, 32_000), 16_000)
     refused(ladderside("replay", str(tmp_path / "a.wav"), "--ear", f"vosk={tmp_path / 'none'}"), "none")
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["vists"], "there is no “vists”: did you mean `ladderside visits`?"),
+        (["measure_hearin", "x"], "did you mean `ladderside measure-hearing`?"),
+        (["profile", "chek"], "did you mean `ladderside profile check`?"),
+        (["record", "--format", "pfd"], "did you mean `ladderside record --format pdf`?"),
+        (["visit", "--listen", "buton"], "did you mean `ladderside visit --listen button`?"),
+        (["zzzz"], "there are replay, visit, type, record, visits,"),
+        (["vis\x1b[31mts"], "“vis\\x1b[31mts”"),
+        (["v" * 5000], "there are replay"),
+    ],
+)
+def test_a_mistyped_word_gets_the_nearest(words, told, capsys):
+    from assistant.commands.main import main
+
+    with pytest.raises(SystemExit) as ended:
+        main(words)
+    assert ended.value.code == 2
+    error = capsys.readouterr().err
+    assert told in error
+    assert error.count("\n") == 1
+    assert len(error) < 500
+
+
+def test_a_defect_says_which_file_goes_where(tmp_path, monkeypatch, capsys):
+    from pathlib import Path
+
+    from assistant.commands import main
+
+    monkeypatch.setenv("LADDERSIDE_HOME", str(tmp_path))
+    monkeypatch.setattr(main, "parser", lambda: 1 / 0)
+    assert main.main(["visits"]) == 1
+    error = capsys.readouterr().err
+    assert str(tmp_path / "defect.log") in error
+    assert "new issue of the repository you got Ladderside from" in error
+    assert "ZeroDivisionError" in (tmp_path / "defect.log").read_text()
+    assert "## If it fails" in (Path(__file__).parents[2] / "README.md").read_text()
+
+
+def test_help_says_how_many_ears_there_are(capsys):
+    from assistant.commands.main import main
+
+    with pytest.raises(SystemExit):
+        main(["visit", "--help"])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "whisper, moonshine and phoneme together (default), one of these three" in told
+    assert "both" not in told

@@ -5,9 +5,14 @@ import os
 import signal
 import subprocess
 import sys
+import time
+from io import StringIO
 from pathlib import Path
+from typing import Any, cast
 
 import pytest
+
+from assistant.visit.transcript import Transcript
 
 ROOT = Path(__file__).parents[2]
 
@@ -79,3 +84,32 @@ def test_a_reading_out_of_range_is_refused_and_said_again(ladderside):
     assert refused[0]["question"] == "prove-dead.voltage"
     assert any(verdict["check"] == "prove-dead" for verdict in talk[-1]["verdicts"])
     assert talk[-1]["energy"] == "proved-dead"
+
+
+def test_a_wait_at_the_keyboard_gives_a_sign_of_life_and_ends_by_itself(ladderside, home, tmp_path, monkeypatch):
+    """At a terminal nobody has to press a key to hear that the wait is over."""
+    import pty
+
+    from assistant.commands import type as typing
+
+    class Waits:
+        """A visit that waits for so long."""
+
+        def __init__(self):
+            self.state, self.clock = type("State", (), {"wait_until_s": 0.25, "held": False})(), self
+            self.began, self.context = time.monotonic(), type("Context", (), {"library": None})()
+
+        def now_s(self):
+            return time.monotonic() - self.began
+
+    keys, screen = pty.openpty()
+    out = StringIO()
+    monkeypatch.setattr(typing, "_SIGN_OF_LIFE_S", 0.1)
+    with os.fdopen(screen) as stdin:
+        monkeypatch.setattr(sys, "stdin", stdin)
+        assert not typing._comes(cast(Any, Waits()), Transcript(out))
+        assert "Still waiting, " in out.getvalue()
+        os.write(keys, b"twelve\n")
+        assert typing._comes(cast(Any, Waits()), Transcript(out))
+        assert stdin.readline() == "twelve\n"
+    os.close(keys)

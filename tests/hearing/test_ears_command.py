@@ -32,7 +32,7 @@ def test_with_a_sound_device_everything_is_proved(sound_card, tmp_path):
     assert done.returncode == 0, done.stdout
     report = json.loads(done.stdout)
     trials = by_name(report)
-    for name in ("whisper", "moonshine", "phoneme", "both"):
+    for name in ("whisper", "moonshine", "phoneme", "all"):
         assert trials[name]["works"], trials[name]
         assert "heard “" in trials[name]["proof"]
     assert trials["espeak-ng"]["works"]
@@ -48,7 +48,7 @@ def test_without_a_sound_device_the_ears_still_work_and_the_rest_says_what_to_do
     done = ears(tmp_path)
     assert done.returncode == 0, done.stdout
     lines = {line.split()[0]: line for line in done.stdout.splitlines() if line.startswith("  ")}
-    assert "works" in lines["both"]
+    assert "works" in lines["all"]
     for device in ("microphone", "loudspeaker"):
         assert "not here" in lines[device]
         assert "ladderside replay" in lines[device]
@@ -62,5 +62,5 @@ def test_a_broken_model_fails_with_its_remedy(tmp_path):
     trials = by_name(json.loads(done.stdout))
     assert not trials["whisper"]["works"]
     assert str(tmp_path) in trials["whisper"]["proof"]
-    assert not trials["both"]["works"]
+    assert not trials["all"]["works"]
     assert trials["phoneme"]["works"]

@@ -101,11 +101,11 @@ def test_anything_recorded_where_nothing_was_said_is_wrong(tmp_path: Path) -> No
 
 
 def test_the_command_prints_json_with_the_promised_keys(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["measure-hearing", str(folder), "--ear", "both", "--snr", "15", "--noise", "babble", "--json"]) == 0
+    assert main(["measure-hearing", str(folder), "--ear", "all", "--snr", "15", "--noise", "babble", "--json"]) == 0
     printed = json.loads(capsys.readouterr().out)
     wanted = {"utterances", "exact", "confirm", "again", "wrong_unasked", "latency_ms", "memory_mb", "ear", "by_kind"}
     assert wanted <= printed.keys()
-    assert printed["ear"] == "both"
+    assert printed["ear"] == "all"
     assert printed["utterances"] == 4
     assert printed["wrong_unasked"] == 0
     assert printed["latency_ms"].keys() == {"p50", "p95"}
@@ -115,7 +115,7 @@ def test_the_command_prints_json_with_the_promised_keys(folder: Path, capsys: py
 def test_the_table_has_a_row_for_each_kind_and_ear(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["measure-hearing", str(folder)]) == 0
     printed = capsys.readouterr().out
-    for ear in ("both", "whisper", "phoneme"):
+    for ear in ("all", "whisper", "phoneme"):
         assert f"Ear: {ear}; as recorded" in printed
     assert printed.count("\nnumber ") == printed.count("\nall ") == 4
 

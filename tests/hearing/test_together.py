@@ -162,7 +162,7 @@ def test_one_ear_alone_only_ever_asks(ears: EarsTogether) -> None:
 
 
 def test_an_unknown_ear_is_one_clear_sentence() -> None:
-    with pytest.raises(EarError, match=r"no ear called “big”; choose both, whisper, moonshine, phoneme, vosk=FOLDER"):
+    with pytest.raises(EarError, match=r"no ear called “big”; choose all, whisper, moonshine, phoneme, vosk=FOLDER"):
         default_ears("big")
 
 
@@ -173,7 +173,7 @@ def test_what_cannot_listen_together_is_refused(name: str) -> None:
 
 
 def test_an_ear_is_named_alone_together_or_with_a_folder() -> None:
-    assert parts("both") == (("whisper", "moonshine", "phoneme"), None)
+    assert parts("all") == (("whisper", "moonshine", "phoneme"), None)
     assert parts("phoneme+moonshine") == (("moonshine", "phoneme"), None)
     assert parts("whisper=/models/big") == (("whisper",), Path("/models/big"))
     assert parts("vosk=/models/english") == (("vosk", "moonshine", "phoneme"), Path("/models/english"))

@@ -12,7 +12,9 @@ import io
 import json
 import re
 import shutil
+import signal
 import string
+import threading
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -25,11 +27,15 @@ import numpy as np
 import soundfile as sf
 import yaml
 
+from assistant.devices import quiet_stderr
 from assistant.errors import LaddersideError
+from assistant.hearing.ears.protocol import Hypothesis
 
 ROOT = Path(__file__).parents[2]
-#: No input may take longer to take or to refuse, seconds.
+#: No input may take longer to take or to refuse, seconds of the processor: the machine may have other work too.
 SLOWEST_S = 2.0
+#: What has not come back after so long hangs, seconds by the clock.
+_HANGS_S = 60
 
 #: Signs that have broken programs: controls, right to left, joiners, half pairs, digits of other scripts, emoji.
 _NASTY = "\x00\x07\x1b\x7f\x9b\u200b\u200d\u202e\u2066\ufeff\ufffd\ud800٣५Ⅷ½²₂Ωµ°🔧\U0010ffff\r\n\t\u2028"
@@ -59,7 +65,8 @@ class Outcome:
 def attack(kind: str, seeds: range, patience_s: float = SLOWEST_S) -> Outcome:
     """Try one spoilt input for each seed."""
     outcome = Outcome(kind)
-    with TemporaryDirectory() as folder, contextlib.redirect_stdout(io.StringIO()):
+    # libmpg123 writes a page of its own for each spoilt MP3.
+    with TemporaryDirectory() as folder, contextlib.redirect_stdout(io.StringIO()), quiet_stderr():
         target = TARGETS[kind](Path(folder))
         for seed in seeds:
             shown, took_s, what = _one(target, seed, outcome)
@@ -75,9 +82,9 @@ def attack(kind: str, seeds: range, patience_s: float = SLOWEST_S) -> Outcome:
 def _one(target: Callable[[Random], tuple[Any, Callable[[], object]]], seed: int, outcome: Outcome
          ) -> tuple[str, float, str]:  # fmt: skip
     given, take = target(Random(seed))
-    began = time.perf_counter()
+    began = time.process_time()
     try:
-        with contextlib.redirect_stderr(io.StringIO()):
+        with contextlib.redirect_stderr(io.StringIO()), _ended_after(_HANGS_S):
             take()
     except LaddersideError as error:
         outcome.refused += 1
@@ -91,7 +98,30 @@ def _one(target: Callable[[Random], tuple[Any, Callable[[], object]]], seed: int
         what = f"{type(error).__name__}: {error}"[:300]
     else:
         what = ""
-    return repr(given), time.perf_counter() - began, what
+    return repr(given), time.process_time() - began, what
+
+
+class Hangs(BaseException):
+    """It does not come back."""
+
+
+@contextlib.contextmanager
+def _ended_after(seconds: int) -> Iterator[None]:
+    """Hangs when what is done here takes longer by the clock; in the main thread only, where signals come."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+
+    def end(number: int, frame: object) -> None:
+        raise Hangs(f"no answer after {seconds} s")
+
+    before = signal.signal(signal.SIGALRM, end)
+    signal.alarm(seconds)
+    try:
+        yield
+    finally:
+        signal.alarm(0)
+        signal.signal(signal.SIGALRM, before)
 
 
 # -- ways to spoil -----------------------------------------------------------------------------------------------------
@@ -478,6 +508,72 @@ def _typed(folder: Path) -> Target:
     return spoilt
 
 
+class _Writes:
+    """An ear that writes what it is told, whatever it hears; it can be asked how likely it finds other words."""
+
+    def __init__(self, name: str) -> None:
+        self.name, self.heard = name, tuple[Hypothesis, ...]()
+
+    def prepare(self, grammar: object) -> None:
+        """It knows no grammar."""
+
+    def hear(self, audio: object) -> tuple[Hypothesis, ...]:
+        """What it was told to."""
+        return self.heard
+
+
+def _heard(folder: Path) -> Target:
+    """What ears may write, beside what the phoneme ear really finds in a second of noise; judged, then answered."""
+    from datetime import datetime
+
+    from assistant.hearing.ears.phoneme import PhonemeEar
+    from assistant.hearing.listening.together import EarsTogether
+    from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
+    from assistant.library.loader import load
+    from assistant.visit.journal import Journal
+    from assistant.visit.session import Knowledgeable, RealClock, Session
+
+    phoneme, slow, quick = PhonemeEar(), _Writes("slow"), _Writes("quick")
+    noise = (0.05 * np.random.default_rng(1).standard_normal(SAMPLE_RATE)).astype(np.float32)
+    sounds = phoneme.listen(noise)
+    phoneme.listen = lambda audio: sounds  # type: ignore[method-assign]
+    ears = EarsTogether(phoneme, slow, quick)
+    context = Knowledgeable(load(user=folder / "nobody"))
+    journal = Journal(folder / "journal.sqlite")
+    leads = ((), ("mill lane",), ("mill lane", "copper wren solo"), ("mill lane", "lantern hill trio", "zone two"),
+             ("mill lane", "copper wren solo", "leaf lamp blinks slowly"))  # fmt: skip
+    sessions: list[Session] = []
+    at_s = [0.0]
+
+    def written(chance: Random) -> tuple[Hypothesis, ...]:
+        return tuple(
+            Hypothesis(
+                words(chance), -chance.random() * chance.choice([1, 20, 1e308]), "ear", (), chance.random() < 0.8
+            )
+            for _ in range(chance.randint(0, 3))
+        )
+
+    def spoilt(chance: Random) -> tuple[Any, Callable[[], object]]:
+        if not sessions or sessions[0].closed or chance.random() < 0.05:
+            for session in sessions:
+                session.close()
+            sessions[:] = [Session.begin(context, journal, RealClock(), "typed", datetime(2026, 1, 1))]
+            sessions[0].open()
+            for line in chance.choice(leads):
+                sessions[0].type(line)
+        slow.heard, quick.heard = written(chance), written(chance)
+        question = sessions[0].expectation.question
+        at_s[0] += 2.0
+
+        def take() -> None:
+            ears.expect(sessions[0].expectation)
+            sessions[0].hear(ears.judge(Utterance(noise, at_s[0], at_s[0] + 1)))
+
+        return (question, [each.words[:100] for each in (*slow.heard, *quick.heard)]), take
+
+    return spoilt
+
+
 def _rendered(folder: Path) -> Target:
     """A record with spoilt words in every field, in every format."""
     from datetime import datetime
@@ -548,6 +644,7 @@ TARGETS: dict[str, Callable[[Path], Target]] = {
     "drafts": _draft,
     "arguments": _arguments,
     "typed words": _typed,
+    "heard words": _heard,
     "records": _rendered,
     "journals": _journals,
 }

@@ -7,6 +7,8 @@ from typing import Any, cast
 import numpy as np
 import pytest
 
+from assistant.dialogue.evolve import evolve
+from assistant.dialogue.facts import Held, WaitStarted
 from assistant.dialogue.state import Stage
 from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
 from assistant.hearing.sound.frames import FRAME, FRAME_S, Frame
@@ -461,3 +463,29 @@ def test_an_emergency_breaks_in_on_a_caution_and_nothing_is_said_before_it(talk)
 def test_what_to_do_first_is_said_though_nothing_can_be_written_down(talk):
     talk.loop.trouble.hold("The disk is full.")
     assert talk.say(Emergency(what="shock"), words="i got shocked")[0].startswith(FIRST)
+
+
+def test_a_wait_of_minutes_gives_a_sign_of_life_each_minute_and_keeps_it_out_of_the_journal(talk):
+    talk.hear_out()
+    talk.loop.session.state = evolve(talk.state, WaitStarted(seconds=200, until_s=talk.now_s + 200))
+    before, spoken = talk.facts, len(talk.voice.speeches)
+    for _ in range(19):
+        talk.let_pass(10)
+        for speech in talk.voice.speeches:
+            speech.end()
+    said = [speech.text for speech in talk.voice.speeches[spoken:]]
+    assert said == ["Still waiting, 2 and a half minutes more.", "Still waiting, 1 and a half minutes more."]
+    assert talk.facts == before
+
+
+def test_no_sign_of_life_over_talk_or_while_held(talk):
+    talk.hear_out()
+    talk.loop.session.state = evolve(talk.state, WaitStarted(seconds=400, until_s=talk.now_s + 400))
+    spoken = len(talk.voice.speeches)
+    talk.endpointer.talking = True
+    talk.let_pass(90)
+    assert len(talk.voice.speeches) == spoken
+    talk.endpointer.talking = False
+    talk.loop.session.state = evolve(talk.state, Held(by="wait", at_s=talk.now_s))
+    talk.let_pass(90)
+    assert len(talk.voice.speeches) == spoken

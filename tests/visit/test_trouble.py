@@ -245,6 +245,25 @@ def test_a_recognizer_that_hangs_is_left_alone():
     never.set()
 
 
+def test_who_waits_long_for_an_answer_is_told_that_it_was_heard(talk):
+    import threading
+
+    gate, told = threading.Event(), []
+
+    def slow():
+        told.append("slow")
+        gate.set()
+
+    ears = WatchedEars(lambda: Ears(0, lambda number: gate.wait(5)), slow=slow, slow_s=0.05)
+    assert ears.judge(UTTERANCE) is SURE
+    assert told == ["slow"]
+    talk.hear_out()
+    before = talk.facts
+    talk.loop.thinking()
+    assert talk.voice.speeches[-1].text == "One moment."
+    assert talk.facts == before
+
+
 @pytest.mark.parametrize(("name", "instead"), [("cry", None), ("is_call", False), ("begin", None)])
 def test_what_listens_beside_may_fail_as_well(name, instead):
     def fails(number):

@@ -9,8 +9,8 @@ from assistant.errors import LaddersideError
 #: What every other name is made of. The first three together are the default.
 _KINDS = ("whisper", "moonshine", "phoneme", "vosk")
 _TOGETHER = _KINDS[:3]
-#: Both kinds of ear: those that write what they hear, and the one that weighs it by its sound.
-DEFAULT = "both"
+#: The three that are built in, each checking the others.
+DEFAULT = "all"
 
 
 class EarError(LaddersideError):
@@ -20,7 +20,7 @@ class EarError(LaddersideError):
 def parts(name: str) -> tuple[tuple[str, ...], Path | None]:
     """The kinds of ear in ``name``, the slowest first and the phoneme ear last, and the folder named for one of them.
 
-    A name is "both" (all that are built in), one kind, several joined by "+" with the phoneme ear among them, or
+    A name is "all" (the three that are built in), one kind, several joined by "+" with the phoneme ear among them, or
     "vosk=FOLDER" (Vosk with the quick ones built in; without a folder, that of the environment). Raises EarError.
     """
     kind, _, folder = name.partition("=")

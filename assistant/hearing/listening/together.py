@@ -7,7 +7,7 @@ let go of Python's lock while they compute: CTranslate2, ONNX Runtime and numpy'
 from __future__ import annotations
 
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from assistant.hearing.ears.phoneme import PhonemeEar
@@ -23,6 +23,8 @@ from assistant.hearing.sound.audio import Audio, Utterance
 from assistant.language.grammar import compile_state
 from assistant.language.meaning import Expectation, Heard
 
+#: Nobody says more in one utterance, characters: an ear that writes more babbles.
+_LONGEST = 1000
 #: Meanings that an ear is asked about at a time. The slow one, which takes as long for one as a quick one for four, is
 #: asked only where the answer is not sure without it.
 _LOOKS = 3
@@ -133,8 +135,17 @@ def _listen(ear: Recognizer, audio: Audio) -> Any:
 
 def _write(ear: Recognizer, spoken: Any) -> Writing:
     if not isinstance(ear, WritingEar):
-        return Writing(ear.name, ear.hear(spoken), None)
-    return Writing(ear.name, ear.propose(spoken), lambda strings: ear.score(spoken, strings))
+        return Writing(ear.name, _said(ear.hear(spoken)), None)
+    return Writing(ear.name, _said(ear.propose(spoken)), lambda strings: ear.score(spoken, strings))
+
+
+def _said(hypotheses: tuple[Hypothesis, ...]) -> tuple[Hypothesis, ...]:
+    """Those that somebody may have said, in signs that can be kept: half a pair of UTF-16 cannot."""
+    return tuple(
+        replace(each, words=each.words.encode("utf-8", "replace").decode("utf-8"))
+        for each in hypotheses
+        if len(each.words) <= _LONGEST
+    )
 
 
 def _heard(considered: Considered, utterance: Utterance) -> Heard:

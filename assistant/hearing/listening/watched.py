@@ -12,6 +12,8 @@ from assistant.language.meaning import Expectation, Heard
 
 #: An utterance is judged within a second on two cores; a machine with much else to do gets this and twice its length.
 PATIENCE_S = 10.0
+#: After so long whoever spoke would wonder whether it was heard.
+SLOW_S = 2.5
 
 _T = TypeVar("_T")
 
@@ -37,15 +39,20 @@ class LiveEars(Protocol):
 
 
 class WatchedEars:
-    """Ears made by ``make``. ``noticed`` is told of each failure, while its exception is handled."""
+    """Ears made by ``make``. ``noticed`` is told of each failure, while its exception is handled; ``slow`` when an
+    utterance takes longer than SLOW_S to judge.
+    """
 
     def __init__(
         self,
         make: Callable[[], LiveEars],
         noticed: Callable[[str], None] = lambda what: None,
         patience_s: float = PATIENCE_S,
+        slow: Callable[[], None] = lambda: None,
+        slow_s: float = SLOW_S,
     ) -> None:
         self._make, self._noticed, self._patience_s = make, noticed, patience_s
+        self._slow, self._slow_s = slow, slow_s
         self._ears = make()
         self._expected: Expectation | None = None
 
@@ -72,7 +79,8 @@ class WatchedEars:
         """What was said and how far it may be trusted. Raises EarsLost."""
         ears = self._ears
         try:
-            return _within(self._patience_s + 2 * len(utterance.audio) / SAMPLE_RATE, lambda: ears.judge(utterance))
+            seconds = self._patience_s + 2 * len(utterance.audio) / SAMPLE_RATE
+            return _within(seconds, lambda: ears.judge(utterance), self._slow_s, self._slow)
         except TimeoutError:
             self._anew("the ears did not answer")
         except Exception:
@@ -103,8 +111,8 @@ class WatchedEars:
             self._ears.expect(self._expected)
 
 
-def _within(seconds: float, work: Callable[[], _T]) -> _T:
-    """What ``work`` gives, done aside. Raises TimeoutError, or what it raises."""
+def _within(seconds: float, work: Callable[[], _T], slow_s: float, slow: Callable[[], None]) -> _T:
+    """What ``work`` gives, done aside; ``slow`` is called after ``slow_s``. Raises TimeoutError, or what it raises."""
     done: list[Any] = []
 
     def run() -> None:
@@ -115,7 +123,10 @@ def _within(seconds: float, work: Callable[[], _T]) -> _T:
 
     worker = threading.Thread(target=run, daemon=True)
     worker.start()
-    worker.join(seconds)
+    worker.join(min(slow_s, seconds))
+    if worker.is_alive():
+        slow()
+        worker.join(seconds - slow_s)
     if not done:
         raise TimeoutError
     result, error = done[0]

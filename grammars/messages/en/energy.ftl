@@ -8,6 +8,7 @@ proved-dead = { $place ->
 } proved dead.
 still-fed-again = Still fed a second time. Leave it closed, and call an electrician.
 wait-for-capacitors = Wait { $span }, or read it.
+still-waiting = Still waiting, { $span } more.
 wait-decay = By how it falls.
 wait-more = Wait { $span } more, or read it.
 not-falling = It does not fall. It is still fed, or has no bleed resistor. Find the feed, else bleed it with the resistor tool.
