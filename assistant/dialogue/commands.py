@@ -34,6 +34,10 @@ from assistant.messages.message import Message, known, message
 HOLDS = frozenset({"wait", "stop"})
 RELEASES = frozenset({"resume", "ready", "done"})
 
+#: How fast and how loud the voice may be set by words, as shares of the usual, one step a request. Louder than the last
+#: its peaks would be bent so much that words suffer (``speaking/synthesis.py``).
+PACES = (0.65, 0.8, 1.0, 1.2)
+VOLUMES = (0.4, 0.65, 1.0, 1.6)
 #: Words of answers that "help" tells wholly, in one breath; of more it tells a few.
 _SOON_SAID, _FEW = 14, 3
 
@@ -68,9 +72,28 @@ def _repeat(turn: Turn, command: Command) -> bool:
     return False
 
 
-def _slower(turn: Turn, command: Command) -> bool:
-    turn.emit(f.SlowerAsked())
-    return _repeat(turn, command)
+def _set_voice(turn: Turn, command: Command) -> bool:
+    """One step slower, faster, louder or quieter, and what was not followed is said again."""
+    state, way = turn.state, command.name
+    pace = _next(PACES, state.pace, up=way == "faster") if way in ("slower", "faster") else state.pace
+    volume = _next(VOLUMES, state.volume, up=way == "louder") if way in ("louder", "quieter") else state.volume
+    if (pace, volume) == (state.pace, state.volume):
+        turn.tell("voice-at-its-end", "remark", way=way)
+        ask_again(turn)
+        return False
+    turn.emit(f.VoiceSet(pace=pace, volume=volume))
+    if way in ("slower", "louder"):
+        return _repeat(turn, command)
+    turn.tell("voice-faster" if way == "faster" else "voice-quieter", "remark")
+    ask_again(turn)
+    return False
+
+
+def _next(steps: tuple[float, ...], now: float, up: bool) -> float:
+    """The step above or below ``now``, or ``now`` itself at the end of them."""
+    if up:
+        return min((step for step in steps if step > now), default=now)
+    return max((step for step in steps if step < now), default=now)
 
 
 def _where_am_i(turn: Turn, command: Command) -> bool:
@@ -301,7 +324,10 @@ def calculate(turn: Turn, asked: Calculation) -> bool:
 COMMANDS: dict[str, Handler] = {
     "why": _why,
     "repeat": _repeat,
-    "slower": _slower,
+    "slower": _set_voice,
+    "faster": _set_voice,
+    "louder": _set_voice,
+    "quieter": _set_voice,
     "where-am-i": _where_am_i,
     "what-is-left": _what_is_left,
     "skip": _skip,
@@ -321,4 +347,7 @@ COMMANDS: dict[str, Handler] = {
 }
 
 #: Commands that change nothing, so that even a doubtful hearing may be obeyed.
-HARMLESS = HOLDS | {"why", "repeat", "slower", "where-am-i", "what-is-left", "help", "what-can-i-say", "is-it-safe"}
+HARMLESS = HOLDS | {
+    *("why", "repeat", "where-am-i", "what-is-left", "help", "what-can-i-say", "is-it-safe"),
+    *("slower", "faster", "louder", "quieter"),
+}

@@ -208,7 +208,8 @@ def _went_back(state: VisitState, fact: f.WentBack) -> VisitState:
         earlier,
         **safety.kept_in_going_back(state, earlier),
         answers=state.answers,
-        slower=state.slower,
+        pace=state.pace,
+        volume=state.volume,
         acknowledging=(),
         unconfirmed=None,
         held=False,
@@ -289,6 +290,7 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.StepRemembered: lambda s, x: remember(s),
     f.WentBack: _went_back,
     f.FinishAsked: lambda s, x: _with(s, finishing=x.asking, acknowledging=()),  # a caution open is said anew
-    f.SlowerAsked: lambda s, x: _with(s, slower=True),
+    f.VoiceSet: lambda s, x: _with(s, pace=x.pace, volume=x.volume),
+    f.SlowerAsked: lambda s, x: _with(s, pace=0.8),
     f.VisitClosed: lambda s, x: _with(s, stage=Stage.CLOSED, closing=x.outcome, run=None),
 }

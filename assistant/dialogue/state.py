@@ -141,7 +141,8 @@ class VisitState(Model):
     refused: bool = False  # the utterance before was understood, but cannot be
     finishing: bool = False
     asking_altitude: bool = False
-    slower: bool = False
+    pace: float = 1.0
+    volume: float = 1.0
     answers: int = 0
     spoken: tuple[Why, ...] = ()  # the last turn's replies, for "repeat"
     closing: str | None = None

@@ -31,18 +31,22 @@ _EVENED, _SYLLABLE_S = 0.3, 0.3
 _WEAKEST = 0.05
 #: Beside noise: loudness (RMS) and where peaks begin to be bent. Half as loud again as in the quiet.
 LOUD, _KNEE = 0.24, 0.6
+#: And when it is asked to be louder, so many times that: its peaks are bent much by then.
+_MOST_LOUDER = 1.3
 #: And slower, so that a lost syllable can be made up from its neighbors.
 NOISE_PACE = 0.9
 
 
-def clearly(sound: Sound, rate: int, noise: _Array) -> Sound:
+def clearly(sound: Sound, rate: int, noise: _Array, volume: float = 1.0) -> Sound:
     """``sound`` (mono, at ``rate`` Hz) for a place with ``noise`` (powers from 0 Hz to NOISE_TO_HZ), same length.
+
+    ``volume`` is what was asked for, as a share of the usual.
 
     Where it is silent, or too short to have a spectrum, it is given back as it is.
     """
     if len(sound) < 4 * _WINDOW or not np.any(sound) or not np.any(noise):
         return sound
-    return loud(shaped(sound.astype(np.float64), rate, noise))
+    return loud(shaped(sound.astype(np.float64), rate, noise), volume)
 
 
 def shaped(sound: _Array, rate: int, noise: _Array) -> _Array:
@@ -114,9 +118,9 @@ def _band(hertz: _Array, middle: float) -> NDArray[np.bool_]:
     return inside
 
 
-def loud(sound: _Array) -> Sound:
-    """At RMS LOUD, peaks above _KNEE bent smoothly so that nothing reaches 1."""
-    louder = sound * (LOUD / np.sqrt(np.mean(sound**2)))
+def loud(sound: _Array, volume: float = 1.0) -> Sound:
+    """At RMS LOUD or as much louder or quieter as can be, peaks above _KNEE bent smoothly so that nothing reaches 1."""
+    louder = sound * (LOUD * min(volume, _MOST_LOUDER) / np.sqrt(np.mean(sound**2)))
     size = np.abs(louder)
     bent = _KNEE + (1 - _KNEE) * np.tanh((size - _KNEE) / (1 - _KNEE))
     return np.asarray(np.where(size > _KNEE, np.copysign(bent, louder), louder), np.float32)

@@ -56,7 +56,7 @@ class FileVoice:
     """
 
     def __init__(self, path: Path, pace: float = 1.0) -> None:
-        self.path, self.pace = path, pace
+        self.path, self.pace, self.volume = path, pace, 1.0
         self.beside: Noise | None = None
         self.cue_path = path.with_suffix(".cues.csv")
         self.cues: list[Cue] = []
@@ -73,7 +73,7 @@ class FileVoice:
 
     def say(self, text: str) -> Said:
         """Render ``text`` and append it; returns when it is in the file."""
-        sound = rendered(text, self.pace, self.beside)
+        sound = rendered(text, self.pace, self.beside, self.volume)
         start = self._samples / RATE
         cue = Cue(start, start + len(sound) / RATE, text)
         if self.trouble is None:

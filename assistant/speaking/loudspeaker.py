@@ -105,7 +105,7 @@ class LoudspeakerVoice:
         pace: float = 1.0,
         heard_by: Callable[[Sound, int, float], None] | None = None,
     ) -> None:
-        self.pace = pace
+        self.pace, self.volume = pace, 1.0
         self.beside: Noise | None = None
         self._device, self._heard_by = device, heard_by
         self._queue: deque[Playing] = deque()
@@ -142,7 +142,7 @@ class LoudspeakerVoice:
 
     def say(self, text: str) -> Playing:
         """Begin to say ``text`` after what is still being said. LoudspeakerError when the device went away."""
-        sound = rendered(text, self.pace, self.beside)
+        sound = rendered(text, self.pace, self.beside, self.volume)
         if self.rate != RATE:
             sound = soxr.resample(sound, RATE, self.rate)
         playing = Playing(text, sound, self._alive)

@@ -80,8 +80,8 @@ class Synthesizer:
         # A new engine queues properties until its first run; from then on they are set at once.
         self._engine.runAndWait()
 
-    def render(self, text: str, pace: float = 1.0, voice: str = DEFAULT_VOICE) -> Sound:
-        """The sound of ``text`` (as written) at RATE, mono, without silence around it.
+    def render(self, text: str, pace: float = 1.0, voice: str = DEFAULT_VOICE, volume: float = 1.0) -> Sound:
+        """The sound of ``text`` (as written) at RATE, mono, without silence around it; ``volume`` times as loud (RMS).
 
         An empty array when there is nothing to say. SpeechError when espeak-ng fails again and again.
         """
@@ -98,7 +98,7 @@ class Synthesizer:
                 self._set("rate", round(WORDS_PER_MINUTE * pace))
                 sound = _trimmed(self._render_once(said))
                 if len(sound) > least * RATE:
-                    return _levelled(sound)
+                    return _levelled(sound, volume)
                 self._settings.clear()
         raise SpeechError(f'espeak-ng gave no sound for "{said}"; check it with: espeak-ng "{said}"')
 
@@ -148,11 +148,11 @@ def synthesizer() -> Synthesizer:
         return _only
 
 
-def rendered(text: str, pace: float, beside: Noise | None) -> Sound:
+def rendered(text: str, pace: float, beside: Noise | None, volume: float = 1.0) -> Sound:
     """The sound of ``text`` as ``Synthesizer.render`` makes it; beside noise slower and made for it."""
     if beside is None:
-        return synthesizer().render(text, pace)
-    return clearly(synthesizer().render(text, pace * NOISE_PACE), RATE, beside)
+        return synthesizer().render(text, pace, volume=volume)
+    return clearly(synthesizer().render(text, pace * NOISE_PACE), RATE, beside, volume)
 
 
 def _in_memory() -> str | None:
@@ -205,9 +205,9 @@ def _trimmed(sound: Sound) -> Sound:
     return sound[loud[0] : loud[-1] + 1] if len(loud) else sound[:0]
 
 
-def _levelled(sound: Sound) -> Sound:
-    """At RMS _LEVEL, with everything above _KNEE bent smoothly so that nothing reaches 1."""
-    louder = sound * np.float32(_LEVEL / np.sqrt(np.mean(np.square(sound))))
+def _levelled(sound: Sound, volume: float) -> Sound:
+    """At RMS ``volume`` times _LEVEL, with everything above _KNEE bent smoothly so that nothing reaches 1."""
+    louder = sound * np.float32(volume * _LEVEL / np.sqrt(np.mean(np.square(sound))))
     size = np.abs(louder)
     bent = _KNEE + (1 - _KNEE) * np.tanh((size - _KNEE) / (1 - _KNEE))
     return np.where(size > _KNEE, np.copysign(bent, louder), louder).astype(np.float32)

@@ -24,12 +24,13 @@ class Speech(Protocol):
 
 
 class Voice(Protocol):
-    """Says replies one after the other. ``pace`` is 1.0 normally, 0.8 when asked to go slower.
+    """Says replies one after the other. ``pace`` and ``volume`` are 1.0 normally, other shares when asked for.
 
     ``beside`` is the noise that it is heard beside (powers from 0 Hz to ``clearly.NOISE_TO_HZ``), None in the quiet.
     """
 
     pace: float
+    volume: float
     beside: Noise | None
 
     def say(self, text: str) -> Speech:
@@ -44,12 +45,12 @@ class VoiceToo:
 
     def __init__(self, first: Voice, second: Voice) -> None:
         self._first, self._second = first, second
-        self.pace, self.beside = first.pace, first.beside
+        self.pace, self.volume, self.beside = first.pace, first.volume, first.beside
 
     def say(self, text: str) -> Speech:
         """The speech of ``first``; that of ``second`` is over by then."""
-        self._first.pace = self._second.pace = self.pace
-        self._first.beside = self._second.beside = self.beside
+        for each in (self._first, self._second):
+            each.pace, each.volume, each.beside = self.pace, self.volume, self.beside
         speech = self._first.say(text)
         self._second.say(text).wait()
         return speech

@@ -30,8 +30,6 @@ from assistant.visit.session import Session
 from assistant.visit.transcript import Transcript
 from assistant.visit.trouble import NOT_HEARD, Trouble
 
-#: How much slower the voice goes after "slower".
-SLOWER = 0.8
 #: A wait is not silent for longer than this, stream seconds.
 _SIGN_OF_LIFE_S = 60.0
 #: The answer to the wake phrase; no part of the visit, so the journal does not hold it.
@@ -292,8 +290,8 @@ class Conversation:
     def _reply(self, turn: Turn) -> None:
         """Speak, and prepare the ears for the answer meanwhile; the journal already has every word."""
         self.out.turn(self.session, turn)
-        self.aloud.voice.pace = SLOWER if turn.state.slower else 1.0
-        self.aloud.voice.beside = self.endpointer.din
+        voice, state = self.aloud.voice, turn.state
+        voice.pace, voice.volume, voice.beside = state.pace, state.volume, self.endpointer.din
         self.aloud.say(turn.replies, turn.state.held)
         self.ears.expect(self.session.expectation)
 

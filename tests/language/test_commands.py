@@ -11,8 +11,8 @@ from assistant.language.state import Phrase, command_phrases
 from tests.language.states import STATES
 
 IDS = (
-    "why repeat slower where-am-i what-is-left skip go-back wait resume stop help is-it-safe done finish"
-    " new-indication calculate ready what-can-i-say"
+    "why repeat slower faster louder quieter where-am-i what-is-left skip go-back wait resume stop help"
+    " is-it-safe done finish new-indication calculate ready what-can-i-say"
 )
 
 

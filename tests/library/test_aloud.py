@@ -33,7 +33,7 @@ class Said:
 
 class FakeVoice:
     def __init__(self, done: bool = True) -> None:
-        self.pace = 1.0
+        self.pace = self.volume = 1.0
         self.beside: Noise | None = None
         self.said: list[Said] = []
         self._done = done

@@ -64,3 +64,11 @@ def test_the_engine_itself_speaks_of_its_files():
     from pyttsx3.drivers import espeak
 
     assert "print(" in inspect.getsource(espeak)
+
+
+@pytest.mark.parametrize("volume", [0.4, 0.65, 1.6])
+def test_a_voice_that_is_asked_to_be_louder_or_quieter_is(volume):
+    usual, other = synthesizer().render(LINES[2]), synthesizer().render(LINES[2], volume=volume)
+    ratio = np.sqrt(np.mean(np.square(other))) / np.sqrt(np.mean(np.square(usual)))
+    assert ratio == pytest.approx(volume, rel=0.12)
+    assert np.max(np.abs(other)) < 1

@@ -38,7 +38,7 @@ class Speech:
 
 class Voice:
     def __init__(self):
-        self.pace, self.beside, self.speeches = 1.0, None, []
+        self.pace, self.volume, self.beside, self.speeches = 1.0, 1.0, None, []
 
     def say(self, text):
         self.speeches.append(Speech(text))
@@ -489,3 +489,11 @@ def test_no_sign_of_life_over_talk_or_while_held(talk):
     talk.loop.session.state = evolve(talk.state, Held(by="wait", at_s=talk.now_s))
     talk.let_pass(90)
     assert len(talk.voice.speeches) == spoken
+
+
+def test_the_voice_is_as_loud_and_as_fast_as_was_asked(talk):
+    talk.hear_out()
+    talk.command("louder")
+    talk.hear_out()
+    talk.command("slower")
+    assert (talk.voice.pace, talk.voice.volume) == (0.8, 1.6)

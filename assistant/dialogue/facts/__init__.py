@@ -69,6 +69,7 @@ from assistant.dialogue.facts.visit import (
     TimeReached,
     VisitClosed,
     VisitOpened,
+    VoiceSet,
     WentBack,
     WordsHeard,
 )
@@ -128,6 +129,7 @@ __all__ = [
     "TimeReached",
     "VisitClosed",
     "VisitOpened",
+    "VoiceSet",
     "VoltageMeasured",
     "WaitEnded",
     "WaitStarted",
@@ -186,6 +188,7 @@ Fact = Annotated[
     | Misheard
     | StepRemembered
     | WentBack
+    | VoiceSet
     | SlowerAsked
     | FinishAsked
     | CalculationMade

@@ -130,7 +130,17 @@ class WentBack(Model):
     kind: Literal["went-back"] = "went-back"
 
 
+class VoiceSet(Model):
+    """How the assistant speaks from now on: ``pace`` and ``volume`` as shares of the usual."""
+
+    kind: Literal["voice-set"] = "voice-set"
+    pace: float
+    volume: float
+
+
 class SlowerAsked(Model):
+    """As journals from before VoiceSet have it."""
+
     kind: Literal["slower-asked"] = "slower-asked"
 
 

@@ -1,5 +1,13 @@
 # Requests to the assistant itself.
 reason-to-go-on = It is needed to go on.
+voice-faster = Faster.
+voice-quieter = Quieter.
+voice-at-its-end = { $way ->
+    [slower] That is as slow as I speak.
+    [faster] That is as fast as I speak.
+    [louder] That is as loud as I get. Turn up the loudspeaker.
+   *[quieter] That is as quiet as I get. Turn down the loudspeaker.
+}
 at-check = at the check { $check }
 at-step = at the step { $step }
 where-am-i = You are { $at }; { $done ->
@@ -20,7 +28,7 @@ step-needed = This step is needed. You can say finish, or go back.
 at-the-beginning = This is the beginning.
 back-one-step = Back one step.
 holding = Waiting. Say carry on when you are back.
-help-commands = You can say why, repeat, slower, skip, go back, correction, wait, or is it safe.
+help-commands = You can say why, repeat, slower, louder, skip, go back, correction, wait, or is it safe.
 help-reading = You can answer with a number in { $unit }, or no reading.
 help-reading-or = You can answer with a number in { $unit }, or { $answer }.
 help-some = You can answer, for example, { $answers }.

@@ -32,10 +32,12 @@ from tests.robust.campaign.report import Report
 ROOT = Path(__file__).parents[3]
 #: Memory may not grow by more from the third visit on, MB: the first ones load what every visit needs.
 MOST_MB, SETTLED = 20.0, 3
+#: The same recording later in the day may take so much longer: half is what the processor's own moods come to.
+MOST_SLOWER = 1.5
 
 
 class _Timed:
-    """The ears, and how long each judgement took."""
+    """The ears, and how much of the processor each judgement took: other work on the machine counts for nothing."""
 
     def __init__(self) -> None:
         self.ears = default_ears()
@@ -48,9 +50,9 @@ class _Timed:
         self.ears.begin(utterance)
 
     def judge(self, utterance: Utterance) -> Heard:
-        began = time.perf_counter()
+        began = time.process_time()
         heard = self.ears.judge(utterance)
-        self.took_s.append(time.perf_counter() - began)
+        self.took_s.append(time.process_time() - began)
         return heard
 
 
@@ -78,7 +80,25 @@ def work(visits: int, hours: float, folder: Path) -> Report:
         grown = rows[-1][0] - rows[SETTLED - 1][0]
         report.hold(grown <= MOST_MB, f"memory grew by {grown:.0f} MB after visit {SETTLED}")
         report.note = f"{hours:g} h; memory {rows[SETTLED - 1][0]:.0f} to {rows[-1][0]:.0f} MB"
+        _look(report, rows, len(recordings))
     return report
+
+
+def _look(report: Report, rows: list[tuple[float, float, float]], recordings: int) -> None:
+    """A turn and a judgement take as long in the last visit of each recording as in its first one."""
+    for at, what in ((1, "a turn"), (2, "a judgement")):
+        ratios = [rows[last][at] / rows[first][at] for first, last in _pairs(len(rows), recordings)]
+        if ratios:
+            middle = statistics.median(ratios)
+            report.hold(middle <= MOST_SLOWER, f"{what} takes {middle:.2f} times as long late in the day")
+            report.note += f"; {what} {middle:.2f} times the first"
+
+
+def _pairs(visits: int, recordings: int) -> list[tuple[int, int]]:
+    """First and last visit of each recording that was played more than once, those before SETTLED left out."""
+    by_recording = [list(range(first, visits, recordings)) for first in range(min(recordings, visits))]
+    settled = [[visit for visit in each if visit >= min(SETTLED, recordings)] for each in by_recording]
+    return [(each[0], each[-1]) for each in settled if len(each) > 1]
 
 
 def _visit(
@@ -90,7 +110,7 @@ def _visit(
     room_s: float,
     folder: Path,
 ) -> float:
-    """One visit, then the room until the next one; seconds that a turn took without ears and voice (median)."""
+    """One visit, then the room until the next one; seconds of a turn without ears and voice (median, processor)."""
     clock = StreamClock()
     session = Session.begin(context, journal, clock, "replay", datetime(2026, 3, 4, 8))
     voice = FileVoice(folder / "replies.flac")
@@ -100,9 +120,9 @@ def _visit(
     do = session._do
 
     def timed(event: object) -> object:
-        began = time.perf_counter()
+        began = time.process_time()
         turn = do(event)  # type: ignore[arg-type]
-        took_s.append(time.perf_counter() - began)
+        took_s.append(time.process_time() - began)
         return turn
 
     session._do = timed  # type: ignore[method-assign, assignment]

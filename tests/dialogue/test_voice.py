@@ -1,0 +1,49 @@
+"""How fast and how loud it speaks is set by words, in any state, and stays so for the visit."""
+
+import pytest
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.commands import PACES, VOLUMES
+from assistant.dialogue.evolve import evolve
+from assistant.language.meaning import Command, Text
+
+
+def ask(visit, way):
+    visit.say(Command(name=way))
+    return visit.says
+
+
+@pytest.mark.parametrize(("way", "field", "steps"), [
+    ("slower", "pace", PACES[1::-1]), ("faster", "pace", PACES[3:]),
+    ("louder", "volume", VOLUMES[3:]), ("quieter", "volume", VOLUMES[1::-1]),
+])  # fmt: skip
+def test_each_request_is_one_step_and_the_last_is_told(visit, way, field, steps):
+    question = visit.question
+    for step in steps:
+        ask(visit, way)
+        assert getattr(visit.state, field) == step
+    set_so_far = sum(isinstance(fact, f.VoiceSet) for fact in visit.facts)
+    said = ask(visit, way)
+    assert said[0].startswith("That is as")
+    assert sum(isinstance(fact, f.VoiceSet) for fact in visit.facts) == set_so_far
+    assert visit.question == question
+
+
+def test_what_was_not_followed_is_said_again(visit):
+    asked = visit.says[-1]
+    assert ask(visit, "louder")[-1] == asked
+    assert ask(visit, "quieter")[0] == "Quieter."
+    assert ask(visit, "slower")[-1] == asked
+
+
+def test_it_stays_so_over_going_back_and_a_resume(visit):
+    visit.say(Text(words="mill lane"))
+    ask(visit, "louder")
+    ask(visit, "slower")
+    visit.say(Command(name="go-back"))
+    visit.reopen(away_s=10)
+    assert (visit.state.pace, visit.state.volume) == (0.8, 1.6)
+
+
+def test_a_journal_from_before_goes_on_as_slowly(visit):
+    assert evolve(visit.state, f.SlowerAsked()).pace == 0.8
