@@ -64,7 +64,9 @@ def _why(turn: Turn, command: Command) -> bool:
 
 
 def _repeat(turn: Turn, command: Command) -> bool:
-    before = turn.previous_words
+    # What was said last was an either-or that is settled now: then the question beneath it.
+    settled = any(isinstance(fact, f.ConfirmationSettled) for fact in turn.facts)
+    before = () if settled else turn.previous_words
     for each in before:
         turn.tell_why(each, "question" if each == before[-1] else "remark")
     if not before:

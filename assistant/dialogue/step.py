@@ -187,9 +187,9 @@ def _settle_either(turn: Turn, heard: Heard) -> bool:
     waiting = turn.state.unconfirmed
     assert waiting is not None
     meaning = heard.meaning
-    if isinstance(meaning, Command) and meaning.name in HARMLESS and heard.trust != "again":
-        return _command(turn, meaning)
     chosen = either.picked(waiting.options, meaning) if heard.trust != "again" else None
+    if chosen is None and isinstance(meaning, Command) and meaning.name in HARMLESS and heard.trust != "again":
+        return _command(turn, meaning)
     if chosen is not None:
         turn.emit(f.ConfirmationSettled(right=True))
         how = "typed" if typed(heard) else "confirmed by voice"

@@ -5,7 +5,8 @@ import pytest
 from assistant.dialogue import facts as f
 from assistant.dialogue.commands import PACES, VOLUMES
 from assistant.dialogue.evolve import evolve
-from assistant.language.meaning import Command, Text
+from assistant.dialogue.step import Words
+from assistant.language.meaning import Command, Finding, Heard, Text
 
 
 def ask(visit, way):
@@ -47,3 +48,15 @@ def test_it_stays_so_over_going_back_and_a_resume(visit):
 
 def test_a_journal_from_before_goes_on_as_slowly(visit):
     assert evolve(visit.state, f.SlowerAsked()).pace == 0.8
+
+
+@pytest.mark.parametrize("answer", [Command(name="louder"), Finding(choice="option-1")])
+def test_an_either_or_of_two_voices_is_settled_by_either_word(visit, answer):
+    options = (Command(name="louder"), Command(name="quieter"))
+    heard = Heard(words="words", meaning=options[0], trust="confirm", options=options, ears=(("typed", "words"),))
+    question, asked = visit.question, visit.says[-1]
+    visit._do(Words(heard, visit.now_s))
+    assert visit.question == "either"
+    visit.say(answer)
+    assert visit.state.volume == 1.6
+    assert (visit.question, visit.says[-1]) == (question, asked)
