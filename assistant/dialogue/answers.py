@@ -93,7 +93,8 @@ def _worth_confirming(meaning: Meaning) -> bool:
 def _ask_to_confirm(turn: Turn, heard: Heard, expected: Expectation) -> bool:
     turn.emit(f.ConfirmationAsked(heard=heard))
     assert heard.meaning is not None
-    turn.tell("heard-right", "question", what=_words(turn, heard.meaning, expected))
+    ask = "heard-right-beside-noise" if heard.poor_sound else "heard-right"
+    turn.tell(ask, "question", what=_words(turn, heard.meaning, expected))
     return False
 
 
@@ -111,6 +112,8 @@ def settle_confirmation(turn: Turn, heard: Heard) -> bool:
     assert waiting is not None
     meaning = heard.meaning
     unclear = heard.trust == "again" or heard.probability < LIKELY
+    if heard.poor_sound and meaning == Finding(choice="yes"):  # "no" is not far from "yeah" there
+        unclear = heard.trust != "sure"
     if meaning == Finding(choice=SAID_AGAIN):  # "no" is not far from "no heating"
         unclear = heard.trust != "sure"
     if meaning is None or unclear:

@@ -37,7 +37,7 @@ from assistant.language.meaning import (
     Told,
 )
 from assistant.language.scope import Scope
-from assistant.messages.message import message
+from assistant.messages.message import Message, message
 
 #: Spoken before anything else: whose word counts.
 FIRST_CAUTION = "local-rules"
@@ -223,10 +223,16 @@ def _nothing_near(turn: Turn, heard: Heard) -> bool:
         return False
     answers = what_may_be_answered(expectation(turn.state, turn.library, turn.profile))
     if heard.doubt or answers is None or not _heard_well(heard) or turn.state.misheard >= 2:
-        return mishear(turn, doubtful(heard.doubt))
+        return mishear(turn, doubtful(heard.doubt) or _beside_noise(turn, heard))
     turn.emit(f.Misheard())
     turn.tell("not-near", "question", answers=answers)
     return False
+
+
+def _beside_noise(turn: Turn, heard: Heard) -> Message | None:
+    """How a number comes through where the sound is poor."""
+    number = expectation(turn.state, turn.library, turn.profile).reading is not None
+    return message("say-digit-by-digit") if number and heard.poor_sound else None
 
 
 def _heard_well(heard: Heard) -> bool:

@@ -278,6 +278,7 @@ class Heard(Model):
     name and words. Typed words are "sure" with probability 1 unless language is in doubt.
     ``options``: what is to be asked as an either-or, ``meaning`` the first of them (then trust is "confirm").
     ``talk``: the words were heard, and surely are not for the assistant.
+    ``poor_sound``: it was heard beside noise or through a narrow band.
     """
 
     words: str
@@ -288,6 +289,7 @@ class Heard(Model):
     doubt: str = ""
     options: tuple[Meaning, ...] = ()
     talk: bool = False
+    poor_sound: bool = False
     ears: tuple[tuple[str, str], ...] = ()
     start_s: float = 0.0
     end_s: float = 0.0

@@ -45,10 +45,22 @@ class Visit:
     def reopen(self, away_s=None):
         return self._do(Resumed(self.now_s, away_s))
 
-    def say(self, meaning, trust="sure", doubt="", chance=0.99):
+    def say(self, meaning, trust="sure", doubt="", chance=0.99, poor_sound=False):
         self.now_s += 5
         ears = (("whisper", "words"), ("phoneme", "words"))
-        heard = Heard(words="words", meaning=meaning, trust=trust, doubt=doubt, ears=ears, probability=chance)
+        return self.hear(
+            Heard(
+                words="words",
+                meaning=meaning,
+                trust=trust,
+                doubt=doubt,
+                ears=ears,
+                probability=chance,
+                poor_sound=poor_sound,
+            )
+        )
+
+    def hear(self, heard):
         return self._do(Words(heard, self.now_s))
 
     def pass_time(self, seconds):
@@ -75,8 +87,8 @@ class Visit:
     def command(self, name, argument=""):
         return self.say(Command(name=name, argument=argument))
 
-    def read(self, value, trust="sure", place=None):
-        return self.say(self.reading(value, place), trust)
+    def read(self, value, trust="sure", place=None, poor_sound=False):
+        return self.say(self.reading(value, place), trust, poor_sound=poor_sound)
 
     def correct(self, value, place=None):
         return self.say(Correction(meaning=self.reading(value, place)))

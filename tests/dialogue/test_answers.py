@@ -3,7 +3,7 @@
 from assistant.dialogue import facts as f
 from assistant.dialogue.step import expected as listened_for
 from assistant.language.interpret import interpret
-from assistant.language.meaning import Command, Correction, Finding, Indication, Reading, Readings, Text
+from assistant.language.meaning import Command, Correction, Finding, Heard, Indication, Reading, Readings, Text
 
 
 def answers(visit):
@@ -396,3 +396,20 @@ def test_after_three_refusals_a_way_on_is_offered_that_there_is(visit):
         visit.say(None, trust="again")
     assert visit.question == "visit.indication"
     assert visit.says[0].endswith("or say help.")
+
+
+def test_beside_noise_words_are_asked_for_that_differ(proving_dead):
+    visit = at_the_bus(proving_dead)
+    visit.read(3.8, trust="confirm", poor_sound=True)
+    assert visit.says == ["I heard 3.8 V. Say that's correct, or that's wrong."]
+    visit.say(Finding(choice="yes"), "confirm", chance=0.8, poor_sound=True)
+    assert visit.question == "confirm"
+    visit.say(Finding(choice="yes"), "sure", poor_sound=True)
+    assert answers(visit)[-1].how == "confirmed by voice"
+
+
+def test_beside_noise_a_number_is_asked_for_digit_by_digit(proving_dead):
+    visit = at_the_bus(proving_dead)
+    ears = (("whisper", "three point eight"), ("phoneme", "repeat"))
+    visit.hear(Heard(words="", meaning=None, trust="again", probability=0.1, ears=ears, poor_sound=True))
+    assert visit.says[0] == "It is loud here. Say it digit by digit, and its unit."

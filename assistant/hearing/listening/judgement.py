@@ -33,6 +33,8 @@ Trust follows the design's first promise. "sure" needs all of: the ears agree; t
 language has no doubt; no number in it is odd (``hearing/usual.py``), unless every ear put it ahead by CLEARLY; its
 share is at least SURE; no ear finds another answer likelier by more than VETO; without a rival, its words were written
 surely (ALONE, FAINT); a teen in it is well apart from its ten for every ear, or the other way round (TEENS_APART).
+In poor sound (``hearing/sound/quality.py``) more is asked: POOR_SURE, POOR_LEAST, POOR_FAR; and a short word that decides
+is weighed against the others of its kind by every ear.
 "again" when nothing was understood or the chance is below AGAIN. All between is "confirm".
 """
 
@@ -82,6 +84,9 @@ ALONE, FAINT = {"whisper": -0.9, "moonshine": -0.65}, -1.5
 TEENS_APART, TEENS_TOGETHER = 2.0, 12.0
 #: An ear that finds another answer so much likelier is heeded, whatever the others say.
 VETO = 8.0
+#: In poor sound the share must be greater, and either all ears put it ahead by so much, or two by far: set on AN4's
+#: utterances played faster and slower in noise of 5 and 8 dB, where "help" was "no" and "four oh three" "four three".
+POOR_SURE, POOR_LEAST, POOR_FAR = 0.98, 1.0, 3.0
 #: Chance of an answer that fewer than two ears have heard: constant and log odds of its share.
 _UNHEARD = (-0.5, 0.2)
 #: For an ear that cannot be asked: what it is worth that it proposed a meaning. A guess: no English Vosk model could be
@@ -155,11 +160,12 @@ def judge(
     firsts: Sequence[Key | None],
     expectation: Expectation,
     wrote: Mapping[str, str] | None = None,
+    poor: bool = False,
 ) -> Judgement:
     """Judges the ``candidates``.
 
     ``firsts`` holds the key of the meaning that each ear by itself puts first, ``wrote`` the likeliest text of each
-    writing ear by its name.
+    writing ear by its name; ``poor`` says that the sound is (``hearing/sound/quality.py``).
     """
     if not candidates:
         return Judgement(None, "again", 0.0)
@@ -181,6 +187,8 @@ def judge(
     plain = plain and (clearly == ears or not oddities(answer.words, answer.meaning))
     plain = plain and not _mistakable(answer, candidates, expectation)
     plain = plain and min(told) >= -VETO
+    if poor:
+        plain = plain and share >= POOR_SURE and _in_poor_sound(heard == ears, told)
     trust: Trust = "sure" if plain and share >= SURE else "again" if chance < AGAIN else "confirm"
     return Judgement(answer, trust, chance, others[0][0] if others else None, answer.doubt, heard)
 
@@ -224,6 +232,12 @@ def _together(heard: int, told: Sequence[float]) -> bool:
     if heard < 2 or min(told) < 0:
         return False
     return sorted(told)[-2] >= (TOGETHER if heard == len(told) else FAR)
+
+
+def _in_poor_sound(everybody: bool, told: Sequence[float]) -> bool:
+    """Whether the ears bear each other out by so much as beside noise, where they share mistakes."""
+    least, *_ = ordered = sorted(told)
+    return (everybody and least >= POOR_LEAST) or ordered[-2] >= POOR_FAR
 
 
 def leads(answer: Candidate, candidates: Sequence[Candidate]) -> tuple[float, ...]:

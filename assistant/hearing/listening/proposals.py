@@ -31,6 +31,8 @@ Score = Callable[[Sequence[str]], list[float]]
 _MOST_BEHIND = 3.0
 #: So often a phrase may be written and have been said once; more is babble.
 _MOST_ROUNDS = 3
+#: Words of one or two syllables on which much hangs, in any state that takes them.
+DECIDING = ("yes", "yeah", "no", "nope", "help", "stop", "wait", "done", "ready", "repeat", "skip", "locked")
 #: Strings that the sound found in which numbers are exchanged, and texts from which they are taken.
 _MENDED = 2
 
@@ -170,6 +172,17 @@ class Proposals:
         ranked = rank(self.candidates(), self._expectation)
         for words in mistakable(ranked[0][0].words) if ranked else ():
             self._add(interpret(words, self._expectation), [words])
+
+    def add_rivals(self) -> int:
+        """Puts the other short words that decide beside the likeliest answer where it is one; how many there are.
+
+        Beside noise "yeah" is near "no", and an ear that was asked about nothing else would speak for either.
+        """
+        ranked = rank(self.candidates(), self._expectation)
+        if not ranked or len(ranked[0][0].words.split()) > 1:
+            return 0
+        rivals = [word for word in DECIDING if self._add(interpret(word, self._expectation), [word]) is not None]
+        return len(rivals)
 
     def questions(self, writing: Writing, most: int) -> Questions:
         """The likeliest meanings that an ear has not told of.

@@ -20,6 +20,7 @@ from assistant.hearing.listening.judgement import (
 )
 from assistant.hearing.listening.proposals import Proposals, Questions, Writing
 from assistant.hearing.sound.audio import Audio, Utterance
+from assistant.hearing.sound.quality import quality
 from assistant.language.grammar import compile_state
 from assistant.language.meaning import Expectation, Heard
 
@@ -81,6 +82,7 @@ class EarsTogether:
 
     def _consider(self, utterance: Utterance) -> Considered:
         expectation, audio = self._expectation, utterance.audio
+        poor = quality(audio).poor
         listening = [self._beside.submit(_listen, ear, audio) for ear in self.quick]
         beside = self._beside.submit(lambda: _write(self.slow, _listen(self.slow, audio)))
         sounds = self.phoneme.listen(audio)
@@ -93,8 +95,9 @@ class EarsTogether:
             proposals.add_writing(writing)
             proposals.add_mended(writing)
         proposals.add_mistakable()
+        looks = max(_LOOKS, proposals.add_rivals()) if poor else _LOOKS
         for writing in quick:
-            self._ask(proposals.questions(writing, _LOOKS), aside=beside.done())
+            self._ask(proposals.questions(writing, looks), aside=beside.done())
         slow = beside.result()
         proposals.add_writing(slow)
         proposals.add_mended(slow)
@@ -104,15 +107,15 @@ class EarsTogether:
         def judged() -> Considered:
             candidates = proposals.candidates()
             firsts = (proposals.first_found(), *(proposals.firsts.get(each.ear) for each in (slow, *quick)))
-            return Considered(judge(candidates, firsts, expectation, wrote), heard, candidates, firsts)
+            return Considered(judge(candidates, firsts, expectation, wrote, poor), heard, candidates, firsts)
 
         considered = judged()  # to ask more changed no count on the measuring sets, and takes time
         if considered.judgement.trust == "sure":
             return considered
-        by_slow = proposals.questions(slow, _LOOKS)
+        by_slow = proposals.questions(slow, looks)
         telling = self._beside.submit(by_slow.answers)
         for writing in quick:
-            self._ask(proposals.questions(writing, _LOOKS))
+            self._ask(proposals.questions(writing, looks))
         by_slow.take(telling.result())
         return judged()
 
@@ -159,6 +162,7 @@ def _heard(considered: Considered, utterance: Utterance) -> Heard:
         runner_up=runner_up.meaning if runner_up else None,
         doubt=judgement.doubt,
         ears=tuple((name, heard[0].words if heard else "") for name, heard in considered.heard.items()),
+        poor_sound=quality(utterance.audio).poor,
         start_s=utterance.start_s,
         end_s=utterance.end_s,
     )

@@ -38,6 +38,7 @@ minutes = { $count ->
 }
 minutes-and-a-half = { $count } and a half minutes
 # What cannot be used, and corrections.
+say-digit-by-digit = It is loud here. Say it digit by digit, and its unit.
 say-again = Say it again, please.
 doubted = { $doubt }
 still-no-use = I still cannot use that. Come closer, say it another way, or say { $way }.

@@ -14,3 +14,5 @@ verdict = { $says }
 does-not-fit = That does not fit with this: { $check }. Let us make sure.
 put-back-thing = Put back: { $thing }.
 heard-right = I heard { $what }. Right?
+# Beside noise "yes" and "no" are too short to be told apart.
+heard-right-beside-noise = I heard { $what }. Say that's correct, or that's wrong.
