@@ -33,8 +33,8 @@ Trust follows the design's first promise. "sure" needs all of: the ears agree; t
 language has no doubt; no number in it is odd (``hearing/usual.py``), unless every ear put it ahead by CLEARLY; its
 share is at least SURE; no ear finds another answer likelier by more than VETO; without a rival, its words were written
 surely (ALONE, FAINT); a teen in it is well apart from its ten for every ear, or the other way round (TEENS_APART).
-In poor sound (``hearing/sound/quality.py``) more is asked: POOR_SURE, POOR_LEAST, POOR_FAR; and a short word that decides
-is weighed against the others of its kind by every ear.
+In poor sound (``hearing/sound/quality.py``) more is asked (POOR_SURE, POOR_LEAST, POOR_FAR), and a short word that
+decides is weighed against the others of its kind by every ear.
 "again" when nothing was understood or the chance is below AGAIN. All between is "confirm".
 """
 
@@ -86,7 +86,7 @@ TEENS_APART, TEENS_TOGETHER = 2.0, 12.0
 VETO = 8.0
 #: In poor sound the share must be greater, and either all ears put it ahead by so much, or two by far: set on AN4's
 #: utterances played faster and slower in noise of 5 and 8 dB, where "help" was "no" and "four oh three" "four three".
-POOR_SURE, POOR_LEAST, POOR_FAR = 0.98, 1.0, 3.0
+POOR_SURE, POOR_LEAST, POOR_FAR = 0.975, 1.0, 3.0
 #: Chance of an answer that fewer than two ears have heard: constant and log odds of its share.
 _UNHEARD = (-0.5, 0.2)
 #: For an ear that cannot be asked: what it is worth that it proposed a meaning. A guess: no English Vosk model could be
