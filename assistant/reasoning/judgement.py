@@ -15,13 +15,36 @@ class Working(Model):
     source: str
 
 
+class Bound(Model):
+    """A limit that a verdict went by: ``name`` as the judge calls it, ``value`` in ``unit`` (canonical).
+
+    ``general``: not this unit's own figure.
+    """
+
+    name: str
+    value: float
+    quantity: str
+    unit: str
+    source: str
+    general: bool = False
+
+
+class Margin(Model):
+    """How far the judged number lies inside its nearest limit (negative: outside), with its 95 % uncertainty."""
+
+    value: float
+    expanded: float
+    quantity: str
+    unit: str
+
+
 class Judgement(Model):
     """The outcome of a check.
 
     ``chances``: chance of each of the check's outcomes given the answers and the instrument's uncertainty
     (sums to 1); ``outcome`` the most likely one; ``verdict`` "undecided" when the uncertainty spans a limit.
     ``says`` is spoken: result with its reason, under 25 words. ``better`` names the reading that would settle
-    an undecided one, else empty.
+    an undecided one, else empty. ``bounds`` and ``margin`` are for the record; visits of before have none.
     """
 
     outcome: str
@@ -30,3 +53,5 @@ class Judgement(Model):
     says: str
     working: tuple[Working, ...] = ()
     better: str = ""
+    bounds: tuple[Bound, ...] = ()
+    margin: Margin | None = None

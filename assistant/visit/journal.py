@@ -14,7 +14,7 @@ from datetime import datetime
 from typing import TypeVar
 
 from assistant.dialogue.facts import Fact
-from assistant.visit import bootclock, connection, schema
+from assistant.visit import bootclock, chain, connection, schema
 from assistant.visit.lock import VisitLock
 from assistant.visit.reading import JournalError, JournalReader, Stamped, UnknownVisit, VisitRow
 from assistant.visit.standing import Standing
@@ -77,11 +77,14 @@ class Journal(JournalReader):
                     "End this one and resume the visit: it goes on from what was written last."
                 )
             first = max(last, after or 0) + 1
+            link = chain.last(db, visit)
             for seq, (when, when_s, kind, body) in enumerate(rows, start=first):
                 mark = schema.mark(visit, seq, when, when_s, kind, body)
                 db.execute(
                     "insert into fact values (?, ?, ?, ?, ?, ?, ?)", (visit, seq, when, when_s, kind, body, mark)
                 )
+                link = chain.link(link, visit, (seq, when, when_s, kind, body))
+                db.execute("insert into chain values (?, ?, ?)", (visit, seq, link))
             self._stand(db, visit, first + len(rows) - 1, closed, at_s, standing)
             return first + len(rows) - 1
 

@@ -15,7 +15,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, Self
 
 from assistant.errors import LaddersideError
-from assistant.visit import bootclock, connection, schema
+from assistant.visit import bootclock, chain, connection, schema
 from assistant.visit.standing import Standing
 
 if TYPE_CHECKING:
@@ -32,12 +32,13 @@ class UnknownVisit(JournalError):
 
 @dataclass(frozen=True)
 class Stamped:
-    """A fact with when it happened: wall clock, and seconds since the visit's first frame."""
+    """A fact with when it happened: wall clock, and seconds since the visit's first frame. ``chain`` is its link."""
 
     seq: int
     at: datetime
     at_s: float
     fact: Fact
+    chain: str = ""
 
 
 @dataclass(frozen=True)
@@ -114,12 +115,27 @@ class JournalReader:
         row = self.row(visit)
         mark = "mark" if self._version > 1 else "null"
         rows = self._query(f"select seq, at, at_s, kind, body, {mark} from fact where visit = ? order by seq", visit)
-        read = [stamped for stamped in (_stamped(visit, *each) for each in rows) if stamped is not None]
+        links = self._links(visit)
+        read = [one for one in (_stamped(visit, links.get(each[0], ""), *each) for each in rows) if one is not None]
         expected = max(row.facts, rows[-1][0] if rows else 0)
         if len(read) < expected:
             read = _that_hang_together(read)
         self._note(visit, expected - len(read))
         return read
+
+    def _links(self, visit: str) -> dict[int, str]:
+        if self._version < 3:
+            return {}
+        return dict(self._query("select seq, link from chain where visit = ?", visit))
+
+    def verified(self, visit: str) -> chain.Verified:
+        """The visit's chain followed from its beginning, whatever can be read of it. Raises UnknownVisit."""
+        self.row(visit)
+        [opened] = self._query("select id, opened_at, origin from visit where id = ?", visit)
+        rows = self._query("select seq, at, at_s, kind, body from fact where visit = ? order by seq", visit)
+        if self._version < 3:
+            return chain.Verified(0, "", ("This journal is from before there was a chain; the next visit adds it.",))
+        return chain.follow(visit, chain.first(*opened), rows, self._links(visit))
 
     def _note(self, visit: str, lost: int) -> None:
         if lost and self._lost.get(visit) != lost:
@@ -200,14 +216,16 @@ class JournalReader:
         raise AssertionError("unreachable")
 
 
-def _stamped(visit: str, seq: int, at: str, at_s: float, kind: str, body: str, mark: str | None) -> Stamped | None:
+def _stamped(
+    visit: str, link: str, seq: int, at: str, at_s: float, kind: str, body: str, mark: str | None
+) -> Stamped | None:
     """A fact, or None when it is not as it was written."""
     from assistant.dialogue.facts import FACT
 
     try:
         if mark is not None and mark != schema.mark(visit, seq, at, at_s, kind, body):
             return None
-        return Stamped(seq, datetime.fromisoformat(at), float(at_s), FACT.validate_json(body))
+        return Stamped(seq, datetime.fromisoformat(at), float(at_s), FACT.validate_json(body), link)
     except (ValueError, TypeError, RecursionError):
         return None
 

@@ -10,9 +10,9 @@ from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
 
-from assistant.visit import connection
+from assistant.visit import chain, connection
 from assistant.visit.lock import VisitLock, VisitTaken
-from assistant.visit.salvage import Broken, FactFound, Found, VisitFound, salvage
+from assistant.visit.salvage import Broken, FactFound, Found, LinkFound, VisitFound, salvage
 
 
 class InUse(OSError):
@@ -86,6 +86,7 @@ def _fill(db: sqlite3.Connection, found: Iterable[Found]) -> tuple[int, int, int
         "create temp table row (place integer, visit, seq, at, at_s, kind, body, mark, primary key (visit, seq))"
     )
     db.execute("create temp table opened (place integer, id primary key, at, origin)")
+    db.execute("create temp table links (visit text, seq integer, link, primary key (visit, seq))")
     for each in found:
         match each:
             case VisitFound():
@@ -94,6 +95,8 @@ def _fill(db: sqlite3.Connection, found: Iterable[Found]) -> tuple[int, int, int
             case FactFound():
                 row = (each.rowid, each.visit, each.seq, each.at, each.at_s, each.kind, each.body, each.mark)
                 db.execute("insert or ignore into row values (?, ?, ?, ?, ?, ?, ?, ?)", row)
+            case LinkFound():
+                db.execute("insert or ignore into links values (?, ?, ?)", (each.visit, each.seq, each.link))
             case Broken():
                 db.execute("insert or ignore into seen values (?, ?)", (each.visit, each.seq))
     # A visit whose own row is gone is known by its facts; its place is that of the first of them.
@@ -110,7 +113,12 @@ def _fill(db: sqlite3.Connection, found: Iterable[Found]) -> tuple[int, int, int
     )
     counts = "(select count(*) from visit), (select count(*) from fact), (select coalesce(sum(facts), 0) from standing)"
     visits, facts, expected = db.execute(f"select {counts}").fetchone()
-    for table in ("seen", "row", "opened"):
+    db.execute(
+        "insert into chain select l.visit, l.seq, l.link from links l join opened o on o.id = l.visit order by 1, 2"
+    )
+    if db.execute("select 1 from chain limit 1").fetchone() is None:
+        chain.link_all(db)  # a journal of before there were links
+    for table in ("seen", "row", "opened", "links"):
         db.execute(f"drop table temp.{table}")
     db.execute("commit")
     db.execute("pragma foreign_keys = on")

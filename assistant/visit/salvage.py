@@ -2,7 +2,7 @@
 
 SQLite gives up a table where one page of its tree is broken. The rows themselves stand in leaf pages, each of which
 can be read alone ("Database File Format", sqlite.org/fileformat2.html, sections 1.5, 1.6, 2 and 4, looked up): so every
-page of the file and of its write-ahead file is looked at, and every row that has the shape of a visit or of a fact is
+page of the file and of its write-ahead file is looked at, and every row that has the shape of a visit, of a fact or of a link is
 taken. Journals are append-only, so an old copy of a row is the same row.
 """
 
@@ -24,6 +24,7 @@ _LEAF = 0x0D
 _USUAL_PAGE = 4096
 _LONGEST_ROW = 50_000_000
 _WAL_HEADER, _FRAME_HEADER = 32, 24
+_LINK = re.compile(r"[0-9a-f]{64}\Z")
 _VISIT = re.compile(r"\d{4}-\d\d-\d\d-\d{1,6}\Z")
 #: Sizes of the numbers with serial types 1 to 6 (7 is a float).
 _INT_SIZES = (0, 1, 2, 3, 4, 6, 8)
@@ -62,7 +63,16 @@ class Broken:
     seq: int
 
 
-Found = VisitFound | FactFound | Broken
+@dataclass(frozen=True)
+class LinkFound:
+    """A link of a visit's chain as it stood in the file."""
+
+    visit: str
+    seq: int
+    link: str
+
+
+Found = VisitFound | FactFound | LinkFound | Broken
 
 
 def salvage(journal: Path, wal: Path) -> Iterator[Found]:
@@ -131,6 +141,8 @@ def _as_found(rowid: int, row: list[Value]) -> Found | None:
         visit, opened_at, origin = row
         if _is_visit(visit) and _is_time(opened_at) and isinstance(origin, str) and len(origin) < 40:
             return VisitFound(rowid, str(visit), str(opened_at), origin)
+        if _is_visit(visit) and isinstance(opened_at, int) and isinstance(origin, str) and _LINK.match(origin):
+            return LinkFound(str(visit), opened_at, origin)
     if len(row) not in (6, 7):
         return None
     visit, seq, at, at_s, kind, body, told = row if len(row) == 7 else (*row, None)

@@ -5,11 +5,12 @@ Facts are never rewritten. What is kept beside them (``standing``) can be comput
 
 from __future__ import annotations
 
-import hashlib
 import sqlite3
 
+from assistant.visit import chain
+
 #: Raised only when the tables change; a newer journal than the program knows is refused, never rewritten.
-SCHEMA = 2
+SCHEMA = 3
 
 _FIRST = """
 create table visit (
@@ -48,8 +49,21 @@ create table standing (
     body text not null default ''
 );
 """
+#: One link a fact: the hash of the link before it and of the fact (``chain.py``). Facts of before are linked once.
+_CHAIN = """
+create table chain (
+    visit text not null references visit(id),
+    seq integer not null,
+    link text not null,
+    primary key (visit, seq)
+);
+create trigger chain_is_final before update on chain
+    begin select raise(abort, 'the journal is append-only'); end;
+create trigger chain_stays before delete on chain
+    begin select raise(abort, 'the journal is append-only'); end;
+"""
 #: What brings a journal of version n - 1 to version n.
-_STEPS: tuple[tuple[str, ...], ...] = ((_FIRST,), (_MARKS, _STANDING))
+_STEPS: tuple[tuple[str, ...], ...] = ((_FIRST,), (_MARKS, _STANDING), (_CHAIN,))
 #: What must be there for a file to be a journal at all.
 _NEEDED = frozenset({"visit", "fact"})
 
@@ -83,6 +97,8 @@ def bring_up_to_date(db: sqlite3.Connection) -> None:
             for script in _STEPS[number]:
                 for statement in _statements(script):
                     db.execute(statement)
+            if number == 2:
+                chain.link_all(db)
         db.execute(f"pragma user_version = {SCHEMA}")
         db.execute("commit")
     except BaseException:
@@ -104,5 +120,4 @@ def _statements(script: str) -> list[str]:
 
 def mark(visit: str, seq: int, at: str, at_s: float, kind: str, body: str) -> str:
     """Checksum of one fact: a journal that was altered or damaged is noticed where it is read."""
-    whole = "\x1f".join((visit, str(seq), at, repr(float(at_s)), kind, body))
-    return hashlib.sha256(whole.encode("utf-8", "surrogatepass")).hexdigest()[:16]
+    return chain.digest(visit, str(seq), at, repr(float(at_s)), kind, body)[:16]

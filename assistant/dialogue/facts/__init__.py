@@ -50,6 +50,7 @@ from assistant.dialogue.facts.power import (
     VoltageMeasured,
 )
 from assistant.dialogue.facts.visit import (
+    Amended,
     AltitudeAsked,
     CalculationMade,
     ConfirmationAsked,
@@ -76,6 +77,7 @@ from assistant.dialogue.facts.visit import (
 from assistant.messages.message import Why
 
 __all__ = [
+    "Amended",
     "FACT",
     "AltitudeAsked",
     "Answer",
@@ -192,7 +194,8 @@ Fact = Annotated[
     | SlowerAsked
     | FinishAsked
     | CalculationMade
-    | VisitClosed,
+    | VisitClosed
+    | Amended,
     Field(discriminator="kind"),
 ]
 

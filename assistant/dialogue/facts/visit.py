@@ -169,3 +169,20 @@ class VisitClosed(Model):
     kind: Literal["visit-closed"] = "visit-closed"
     outcome: Literal["mended", "repaired, not proved", "not mended", "nothing found"]
     left: tuple[Message, ...] = ()
+
+
+class Amended(Model):
+    """Something was put right after the visit was closed. Nothing is taken away: the record shows both.
+
+    ``about``: "answer:12", "site", "technician", "repair", "customer"; ``was`` and ``now`` as people read them,
+    ``value`` in ``unit`` where ``now`` is a number with its unit.
+    """
+
+    kind: Literal["amended"] = "amended"
+    about: str
+    was: str
+    now: str
+    who: str
+    why: str
+    value: float | None = None
+    unit: str = ""

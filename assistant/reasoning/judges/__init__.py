@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from assistant.errors import LaddersideError
-from assistant.language.meaning import Quantity
+from assistant.language.meaning import CANONICAL_UNIT, Quantity
 from assistant.language.units import UnitError
 from assistant.library.models import Check, Figure
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.errors import ReasoningError
-from assistant.reasoning.judgement import Judgement
+from assistant.reasoning.judgement import Bound, Judgement
 from assistant.reasoning.judges import charge, circuit, dead, findings, limits, motors, parts, sensors, supply
 from assistant.reasoning.judges.case import Answer, Case
 from assistant.reasoning.judges.registry import LimitQuantity, Spec, find, names, spec
@@ -40,11 +40,25 @@ def judge(
     wanted = spec(check.judge.by)
     case = Case(check, answers, library, profile, wanted.folds, altitude_m)
     try:
-        return wanted.decide(case)
+        judgement = wanted.decide(case)
     except LaddersideError as error:
         if isinstance(error, UnitError | ReasoningError):
             raise
-        return case.impossible("Those numbers cannot be right together.", error)
+        judgement = case.impossible("Those numbers cannot be right together.", error)
+    return judgement.model_copy(update={"bounds": tuple(_bounds(case))})
+
+
+def _bounds(case: Case) -> Iterator[Bound]:
+    """The limits that the judge went by, as the record shows them."""
+    for name, limit in case.used.items():
+        yield Bound(
+            name=name,
+            value=limit.value,
+            quantity=limit.quantity,
+            unit=CANONICAL_UNIT[limit.quantity],
+            source=limit.source,
+            general=limit.general,
+        )
 
 
 def uses_altitude(check: Check) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from assistant.calculations import catalogue
@@ -17,7 +17,7 @@ from assistant.language.units import say
 from assistant.library.models import Check, Question
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.errors import ReasoningError
-from assistant.reasoning.judgement import Judgement, Working
+from assistant.reasoning.judgement import Judgement, Margin, Working
 from assistant.reasoning.judges.values import Known, Measured, Shelf, known, measured
 
 Answer = Readings | Finding | Text
@@ -35,6 +35,8 @@ class Case:
     profile: UnitProfile | None
     folds: Mapping[str, str]
     altitude_m: float = 0.0
+    #: the limits that the judge asked for, by name, for the record
+    used: dict[str, Known] = field(default_factory=dict, compare=False)
 
     def question(self, parameter: str) -> Question | None:
         """The question that the judge's parameter is tied to; None when the check has none for it."""
@@ -69,13 +71,17 @@ class Case:
 
     def limit(self, name: str, quantity: Quantity) -> Known | None:
         """A limit in canonical units; None when the check or the profile has none."""
-        limit = self.check.judge.limits.get(name)
-        return None if limit is None else known(limit, quantity, self.profile, self.shelf)
+        given = self.check.judge.limits.get(name)
+        limit = None if given is None else known(given, quantity, self.profile, self.shelf)
+        if limit is not None:
+            self.used[name] = limit
+        return limit
 
     def limit_or(self, name: str, quantity: Quantity, usual: Bound) -> Known:
         """A limit of the check or the profile, else the usual one of the calculation."""
-        limit = self.limit(name, quantity)
-        return limit or Known(float(usual), quantity, usual.source, usual.general)
+        limit = self.limit(name, quantity) or Known(float(usual), quantity, usual.source, usual.general)
+        self.used[name] = limit
+        return limit
 
     def option(self, name: str, default: Any = None) -> Any:
         """An option of the judge."""
@@ -107,7 +113,14 @@ class Case:
     ) -> Judgement:
         """The judgement of a calculation's result, its working the calculation's own. See ``found``."""
         found = _found(result)
+        self._worked_out(result, quantity)
         return self.found(found, says, [_working(result)], names, limits, quantity)
+
+    def _worked_out(self, result: Result, quantity: Quantity | None) -> None:
+        """The limits that the calculation itself derived, for the record."""
+        for answer in result.answers:
+            if answer.name in ("low", "high") and isinstance(answer.value, float) and quantity is not None:
+                self.used.setdefault(answer.name, Known(answer.value, quantity, result.source, False))
 
     def found(
         self,
@@ -123,6 +136,11 @@ class Case:
         Where the instrument could not have passed a perfect part, its doubt is no evidence: belief does not move.
         ``quantity`` is that of the number judged, for the reading that would settle it.
         """
+        limits = tuple(limits)
+        if len(limits) == 2:
+            for name, limit in zip(("low", "high"), limits, strict=True):
+                if limit is not None and limit not in self.used.values():
+                    self.used.setdefault(name, limit)
         better = found.better or (settling(found, quantity) if quantity else "")
         if found.unfit:
             return self.unknown(says, better).model_copy(update={"working": tuple(working)})
@@ -131,7 +149,8 @@ class Case:
             own = (names or {}).get(name, name)
             chances[own] = chances.get(own, 0.0) + chance
         outcome = (names or {}).get(found.told, found.told)
-        return self.judged(chances, says, working, better, limits, outcome)
+        judgement = self.judged(chances, says, working, better, limits, outcome)
+        return judgement.model_copy(update={"margin": _margin(found, quantity)})
 
     def judged(
         self,
@@ -237,6 +256,15 @@ def _working(result: Result) -> Working:
         result="; ".join([*parts, f"{found.outcome}, {chance:.0f} percent sure"]),
         source=result.source,
     )
+
+
+def _margin(found: Found, quantity: Quantity | None) -> Margin | None:
+    """The distance to the nearest limit; temperatures differ by kelvins."""
+    if found.against is None or quantity is None:
+        return None
+    kind: Quantity = "temperature_difference" if quantity == "temperature" else quantity
+    unit = CANONICAL_UNIT[kind]
+    return Margin(value=found.against.margin, expanded=found.against.expanded, quantity=kind, unit=unit)
 
 
 def settling(found: Found, quantity: Quantity) -> str:

@@ -1,0 +1,120 @@
+"""The service record of a visit: a fold over its facts, ready to be rendered. Nothing here is spoken or judged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.closing import left_as
+from assistant.dialogue.hazards import bars
+from assistant.library.loader import Library
+from assistant.record import answers, believed, lines, pictures, plain, seal
+from assistant.record.course import Course, follow, zoned
+from assistant.record.model import Left, Record, Safety, UnitLine
+from assistant.record.wording import words
+from assistant.visit.reading import Stamped, VisitRow
+
+
+def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int = 0) -> Record:
+    """The record of the visit ``row`` from its journalled facts; ``lost`` counts those that could not be read."""
+    stamped = list(facts)
+    course = follow(stamped, library)
+    state = course.state
+    opened = next((x.fact for x in stamped if isinstance(x.fact, f.VisitOpened)), None)
+    faults = tuple(lines.faults(stamped, state, library))
+    repairs = tuple(lines.repairs(stamped, state, library))
+    judged = tuple(answers.checks(course, library))
+    given = tuple(answers.answers(stamped, course, library, judged))
+    left = _left(stamped, course, library)
+    not_checked = tuple(lines.not_checked(stamped, state, library))
+    weights = tuple(believed.steps(course, library))
+    summary = plain.summary(course, left, faults, repairs, given, judged, not_checked, library)
+    record = Record(
+        visit=row.id,
+        origin=row.origin,
+        opened_at=zoned(row.opened_at),
+        ended_at=zoned(_ended(row, stamped)),
+        closed=state.closing is not None,
+        outcome=state.closing or "open",
+        left=left,
+        technician=state.technician,
+        site=state.note("site") or "",
+        customer_note=state.note("customer") or "",
+        unit=_unit(course, library),
+        indications=tuple(lines.indications(state, library)),
+        summary=summary,
+        faults=faults,
+        repairs=repairs,
+        answers=given,
+        checks=judged,
+        not_checked=not_checked,
+        energy=tuple(course.energy),
+        holds=tuple(course.holds),
+        cautions=tuple(lines.cautions(stamped, library)),
+        calculations=tuple(lines.calculations(stamped)),
+        suspects=weights,
+        pictures=tuple(pictures.of(course, library, given, judged, weights, summary.pairs)),
+        amendments=tuple(lines.amendments(stamped, given)),
+        transcript=tuple(lines.transcript(stamped)),
+        library=opened.library if opened else "",
+        lost=lost,
+        seal=seal.of_facts(stamped),
+    )
+    return seal.sealed(record)
+
+
+def _ended(row: VisitRow, facts: list[Stamped]) -> datetime:
+    """When it was closed; what was amended later is no part of the visit's time."""
+    return next((x.at for x in facts if isinstance(x.fact, f.VisitClosed)), facts[-1].at if facts else row.opened_at)
+
+
+def _unit(course: Course, library: Library) -> UnitLine:
+    state = course.state
+    profile = library.profiles.get(state.profile or "")
+    if profile is None:
+        return UnitLine(
+            name=state.note("unit") or "no profile: general values",
+            zone=(state.zone or "").replace("-", " "),
+            refrigerant=state.note("refrigerant") or "",
+            data_from="general values, each with its source",
+        )
+    zone = next((zone.name for zone in profile.zones if zone.id == state.zone), state.zone or "")
+    return UnitLine(
+        name=f"{profile.make} {profile.model}",
+        make=profile.make,
+        model=profile.model,
+        zone=zone,
+        refrigerant=profile.refrigerant.name,
+        charge_kg=profile.refrigerant.charge_kg,
+        data_from=profile.source,
+    )
+
+
+_HEADLINES: dict[Safety, str] = {
+    "barred": "NOT SAFE. Do not use this unit.",
+    "locked": "SWITCHED OFF AND LOCKED. Do not switch it on.",
+    "apart": "NOT READY. Parts are off or the refrigerant circuit is open. Do not use this unit.",
+    "open visit": "THE VISIT IS NOT FINISHED. Do not use this unit until the technician says so.",
+    "in service": "In service. Nothing was found in this visit that bars its use.",
+}
+
+
+def _left(facts: list[Stamped], course: Course, library: Library) -> Left:
+    """How the unit is left, first of all: as it was said at the end, or as it stands in a visit that is open."""
+    state = course.state
+    closed = next((x.fact for x in reversed(facts) if isinstance(x.fact, f.VisitClosed)), None)
+    left = left_as(state, library)
+    # A visit that was closed before this was told says nothing: then it is as the facts have it.
+    sentences = tuple(words(each, library) for each in ((closed.left if closed else ()) or left))
+    safety: Safety = "in service"
+    if any(bars(hazard, library) for hazard in state.hazards):
+        safety = "barred"
+    elif state.power.locked:
+        safety = "locked"
+    elif state.off or state.circuit != ("charged",):
+        safety = "apart"
+    elif closed is None:
+        safety = "open visit"
+    names = [library.hazards[x.hazard].name if x.hazard in library.hazards else x.hazard for x in state.hazards]
+    return Left(safety=safety, headline=_HEADLINES[safety], sentences=sentences, hazards=tuple(names))

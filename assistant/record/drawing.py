@@ -1,0 +1,211 @@
+"""Draws the pictures of a record as SVG with matplotlib: text stays text, colours are named so that the page can change
+them (dark, print), and nothing is told by colour alone: styles, hatches and words say it too."""
+
+from __future__ import annotations
+
+import io
+import re
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+
+import matplotlib
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_svg import FigureCanvasSVG
+from matplotlib.figure import Figure
+from matplotlib.ticker import FuncFormatter, LogLocator, MaxNLocator, NullFormatter
+
+from assistant.record.model import Bar, Picture
+
+#: Colours by what they mean, as they leave matplotlib; ``themed`` puts others in their place.
+INK, SOFT, GRID, GOOD, BAD, BAND = "#1c2731", "#5b6b79", "#d5dce1", "#1d6b46", "#a33020", "#e4ecf1"
+#: Lines of several suspects: a colour each, and a style and a mark for those who see none.
+TRACES = ("#14558b", "#a33021", "#6a4c93", "#1d6b47", "#8a5a01")
+_STYLES = ("-", "--", "-.", ":", (0, (5, 1, 1, 1, 1, 1)))
+_MARKS = ("o", "s", "^", "D", "v")
+#: Width in inches: at the width of a phone the letters stay at 9 to 10 pixels.
+_WIDTH = 4.7
+_RC: dict[str, Any] = {
+    "svg.fonttype": "none",
+    "font.family": "DejaVu Sans",
+    "font.size": 9,
+    "axes.edgecolor": SOFT,
+    "axes.labelcolor": INK,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.linewidth": 0.8,
+    "xtick.color": SOFT,
+    "ytick.color": SOFT,
+    "xtick.labelcolor": INK,
+    "ytick.labelcolor": INK,
+    "text.color": INK,
+    "hatch.linewidth": 0.8,
+    "hatch.color": INK,
+    "legend.frameon": False,
+    "legend.fontsize": 8.5,
+    "path.simplify": True,
+}
+_ID = re.compile(r'(\bid="|url\(#|href="#)([^")]+)')
+
+
+def svg(picture: Picture) -> str:
+    """The picture as an ``<svg>`` element to stand within a page; the same picture gives the same text."""
+    with matplotlib.rc_context({**_RC, "svg.hashsalt": picture.id}):
+        figure = Figure(figsize=(_WIDTH, _height(picture)), layout="constrained", facecolor="none")
+        axes = figure.add_subplot(facecolor="none")
+        _DRAWN[picture.kind](axes, picture)
+        out = io.StringIO()
+        FigureCanvasSVG(figure).print_svg(out, metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
+    return _embedded(out.getvalue(), picture)
+
+
+def themed(text: str, names: dict[str, str]) -> str:
+    """``text`` with its colours replaced: by CSS variables on a screen, by plain colours on paper."""
+    return re.sub(r"#[0-9a-f]{6}", lambda found: names.get(found[0], found[0]), text)
+
+
+def _embedded(text: str, picture: Picture) -> str:
+    """Only the element, its ids its own; width and height are left to the page."""
+    text = text[text.index("<svg") :]
+    text = re.sub(r"<metadata>.*?</metadata>\s*", "", text, flags=re.S)
+    text = re.sub(r"<svg[^>]*?viewBox=\"([^\"]+)\"[^>]*>", r'<svg viewBox="\1" aria-hidden="true" focusable="false">', text)
+    text = text.replace("xlink:href", "href")
+    text = re.sub(r"<!--.*?-->\s*", "", text, flags=re.S)
+    return _ID.sub(rf"\g<1>{picture.id}-\g<2>", text).strip()
+
+
+def _height(picture: Picture) -> float:
+    rows = {"bars": 0.36 * len(picture.bars) + 0.9, "pairs": 0.62 * len(picture.bars) + 0.8}
+    legend = 0.22 * sum(len(_wrapped(line.name, 52)) for line in picture.lines) if picture.kind == "weights" else 0.0
+    return rows.get(picture.kind, 2.7 + legend + (0.25 if picture.kind in ("sensor", "cycle", "trend") else 0.0))
+
+
+def _wrapped(text: str, width: int = 24) -> list[str]:
+    return textwrap.wrap(text, width) or [""]
+
+
+def _axes(axes: Axes, picture: Picture) -> None:
+    axes.set_xlabel(picture.x_label)
+    axes.set_ylabel(picture.y_label)
+    axes.grid(color=GRID, linewidth=0.6)
+    axes.set_axisbelow(True)
+
+
+def _plain(value: float, _: object = None) -> str:
+    return f"{value:g}" if 1e-3 <= abs(value) < 1e6 or value == 0 else f"{value:.0f}"
+
+
+def _curves(axes: Axes, picture: Picture) -> None:
+    """Curve with its band and what was measured."""
+    if picture.y_log:
+        axes.set_yscale("log")
+        axes.yaxis.set_major_locator(LogLocator(subs=(1, 2, 5)))
+        axes.yaxis.set_major_formatter(FuncFormatter(_plain))
+        axes.yaxis.set_minor_formatter(NullFormatter())
+    edges = [line for line in picture.lines if line.role == "edge"]
+    if len(edges) == 2:
+        low, high = edges
+        axes.fill_between(low.x, low.y, high.y, color=BAND, label="counts as good")
+    styles: dict[str, dict[str, Any]] = {
+        "curve": {"color": INK, "linewidth": 1.4},
+        "edge": {"color": SOFT, "linewidth": 0.7, "linestyle": "--"},
+        "path": {"color": TRACES[0], "linewidth": 1.6, "linestyle": "-."},
+        "limit": {"color": BAD, "linewidth": 1, "linestyle": "--"},
+    }
+    for line in picture.lines:
+        label = "" if line.role == "edge" or (picture.kind == "cycle" and line.role == "curve") else line.name
+        axes.plot(line.x, line.y, label=label or "_", **styles[line.role])
+    for place, mark in enumerate(picture.marks):
+        color = {True: GOOD, False: BAD, None: INK}[mark.good]
+        word = {True: ", good", False: ", not good", None: ""}[mark.good]
+        shape = ("X" if mark.good is False else ("o", "s")[place % 2]) if mark.name else "o"
+        fill = color if mark.good is not True else "none"
+        label = "\n".join(_wrapped(f"{mark.name}{word}", 46)) if mark.name else "_"
+        axes.plot(
+            [mark.x], [mark.y], linestyle="", marker=shape, markersize=8, color=color, markerfacecolor=fill,
+            markeredgewidth=1.6, label=label,
+        )  # fmt: skip
+    _axes(axes, picture)
+    if axes.get_legend_handles_labels()[0]:
+        axes.figure.legend(loc="outside lower center", ncols=1)
+
+
+def _trend(axes: Axes, picture: Picture) -> None:
+    _curves(axes, picture)
+    axes.set_xticks(range(len(picture.x_ticks)), picture.x_ticks, rotation=30, ha="right")
+
+
+def _weights(axes: Axes, picture: Picture) -> None:
+    for place, line in enumerate(picture.lines):
+        axes.plot(
+            line.x, line.y, color=TRACES[place], linestyle=_STYLES[place], marker=_MARKS[place], markersize=3.5,
+            linewidth=1.4, label="\n".join(_wrapped(line.name, 52)),
+        )  # fmt: skip
+    axes.set_ylim(-2, 102)
+    axes.xaxis.set_major_locator(MaxNLocator(integer=True, nbins=8))
+    axes.set_xlabel("checks made (the table names them)")
+    axes.set_ylabel(picture.y_label)
+    axes.grid(color=GRID, linewidth=0.6)
+    axes.figure.legend(loc="outside lower center", ncols=1)
+
+
+def _bar(axes: Axes, at: float, bar: Bar, value: float, old: bool, height: float) -> None:
+    color = SOFT if old else {True: GOOD, False: BAD, None: TRACES[0]}[bar.good]
+    hatch = "" if old or bar.good is not False else "////"
+    face = "none" if old or bar.good is False else color
+    axes.barh(at, value, height, color=face, edgecolor=color, hatch=hatch, linewidth=1.2)
+    word = " before" if old else {True: " ✓", False: " ✗", None: ""}[bar.good]
+    axes.annotate(
+        f"{_rounded(value)}{word}", (1, at), xycoords=("axes fraction", "data"), va="center", ha="right",
+        color=SOFT if old else INK, fontweight="normal" if old else "bold",
+    )  # fmt: skip
+
+
+def _rounded(value: float) -> str:
+    return f"{value:.4g}" if abs(value) < 1e4 else f"{value:.0f}"
+
+
+def _bars(axes: Axes, picture: Picture) -> None:
+    _scale(axes, [bar.value for bar in picture.bars], [e for b in picture.bars for e in (b.low, b.high) if e])
+    for at, bar in enumerate(picture.bars):
+        _bar(axes, at, bar, bar.value, False, 0.55)
+    for name in ("low", "high"):
+        ends = {getattr(bar, name) for bar in picture.bars} - {None}
+        for end in ends:
+            axes.axvline(end, color=INK, linestyle="--", linewidth=1)
+            axes.annotate(
+                f"{'at least' if name == 'low' else 'at most'} {_rounded(end)}", (end, 1), xycoords=("data", "axes fraction"),
+                xytext=(0, 2), textcoords="offset points", ha="right" if name == "low" else "left", va="bottom", fontsize=8,
+            )  # fmt: skip
+    _named(axes, picture)
+
+
+def _pairs(axes: Axes, picture: Picture) -> None:
+    values = [value for bar in picture.bars for value in (bar.value, bar.beside or 0.0)]
+    _scale(axes, values, [])
+    for at, bar in enumerate(picture.bars):
+        if bar.beside is not None:
+            _bar(axes, at - 0.2, bar, bar.beside, True, 0.34)
+        _bar(axes, at + 0.2, bar, bar.value, False, 0.34)
+    _named(axes, picture)
+
+
+def _scale(axes: Axes, values: Sequence[float], limits: Sequence[float]) -> None:
+    """From nothing to the farthest, with room for the numbers at the right."""
+    low, high = min([0.0, *values, *limits]), max([0.0, *values, *limits])
+    scale = (high - low) or 1.0
+    axes.set_xlim(low - (0.05 * scale if low < 0 else 0.0), high + 0.3 * scale)
+
+
+def _named(axes: Axes, picture: Picture) -> None:
+    names = ["\n".join(_wrapped(bar.name, 22)) for bar in picture.bars]
+    axes.set_yticks(range(len(names)), names)
+    axes.invert_yaxis()
+    axes.tick_params(axis="y", length=0)
+    axes.xaxis.set_major_locator(MaxNLocator(nbins=5))
+    axes.set_xlabel(picture.x_label)
+    axes.grid(axis="x", color=GRID, linewidth=0.6)
+    axes.set_axisbelow(True)
+
+
+_DRAWN = {"sensor": _curves, "cycle": _curves, "trend": _trend, "weights": _weights, "bars": _bars, "pairs": _pairs}

@@ -1,0 +1,144 @@
+"""A record as files: HTML (one self-contained page), tagged PDF of the same layout, JSON, CSV. See ``page.py``."""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+from assistant.data.files import write_whole
+from assistant.errors import LaddersideError
+from assistant.record.limits import limit
+from assistant.record.model import Record
+
+#: A cell of words that begins so is taken for a formula.
+_COMPUTED = ("=", "+", "-", "@", "\t", "\r", "\n")
+#: Beside the forms: their hashes, in the format that ``sha256sum --check`` reads.
+SUMS = "record.sha256"
+
+
+class RecordFileError(LaddersideError):
+    """The record cannot be written where it was asked for."""
+
+
+def as_json(record: Record) -> str:
+    """Every field of the record, readable and stable in order; ``schema.json`` says what each is."""
+    return json.dumps(record.model_dump(mode="json"), indent=2, ensure_ascii=False) + "\n"
+
+
+def as_html(record: Record) -> str:
+    """The page for customer and office."""
+    from assistant.record.page import html  # Jinja2 and the pictures take a while to load
+
+    return html(record)
+
+
+def as_pdf(record: Record) -> bytes:
+    """The same layout on paper pages, tagged for screen readers."""
+    from assistant.record.paper import pdf  # WeasyPrint takes a while to load; only a PDF needs it
+
+    return pdf(record)
+
+
+_COLUMNS = (
+    "visit",
+    "site",
+    "unit",
+    "serial",
+    "technician",
+    "number",
+    "time",
+    "check",
+    "question",
+    "place",
+    "quantity",
+    "value",
+    "unit of value",
+    "unit assumed",
+    "said",
+    "low limit",
+    "high limit",
+    "limit unit",
+    "margin",
+    "margin unit",
+    "source of limit",
+    "words",
+    "how",
+    "probability",
+    "status",
+    "replaces",
+)
+
+
+def as_csv(record: Record) -> str:
+    """One row an answer, for a spreadsheet; what was amended after closing follows as rows of its own."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(_COLUMNS)
+    head = (record.visit, record.site, record.unit.name, record.unit.serial, record.technician)
+    for a in record.answers:
+        low, high = limit(a.bounds, "low"), limit(a.bounds, "high")
+        one = low or high
+        row: tuple[object, ...] = (
+            *(a.number, a.at.isoformat(timespec="seconds"), a.check, a.question, a.place),
+            *(a.quantity, a.value, a.unit, ("yes" if a.unit_assumed else "no") if a.quantity else "", a.said),
+            *(low.value if low else None, high.value if high else None, one.unit if one else ""),
+            *(a.margin.value if a.margin else None, a.margin.unit if a.margin else ""),
+            *("; ".join(dict.fromkeys(b.source for b in a.bounds)), a.words, a.how, f"{a.probability:.3f}"),
+            *(a.status, a.replaces),
+        )
+        writer.writerow([_no_formula(cell) for cell in (*head, *row)])
+    for change in record.amendments:
+        row = (
+            *(None, change.at.isoformat(timespec="seconds"), change.what, change.about, "", "", change.value),
+            *(change.unit, "", change.now, None, None, "", None, "", "", f"was {change.was}; {change.why}"),
+            *(f"amended by {change.who}", "", "amended", None),
+        )
+        writer.writerow([_no_formula(cell) for cell in (*head, *row)])
+    return out.getvalue()
+
+
+def _no_formula(cell: object) -> object:
+    """Words that a spreadsheet would compute ("+4 volts") are marked as words, as spreadsheets themselves do."""
+    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_COMPUTED) else cell
+
+
+FORMATS: dict[str, Callable[[Record], str | bytes]] = {"html": as_html, "json": as_json, "csv": as_csv, "pdf": as_pdf}
+
+
+def write(record: Record, folder: Path, formats: tuple[str, ...] = ("html", "json")) -> list[Path]:
+    """Write the record as ``folder``/record.<format> for each format, and their hashes; returns the forms' paths.
+
+    Each replaces the one before only when it is whole. Raises RecordFileError.
+    """
+    contents = {folder / f"record.{name}": FORMATS[name](record) for name in formats}
+    sums = _sums(folder / SUMS, {path.name: content for path, content in contents.items()})
+    try:
+        for path, content in contents.items():
+            write_whole(path, content)
+        write_whole(folder / SUMS, sums)
+    except OSError as error:
+        raise RecordFileError(f"The record cannot be written to {folder} ({error}). Name another folder.") from None
+    return list(contents)
+
+
+def _sums(path: Path, new: dict[str, str | bytes]) -> str:
+    """The hashes of the forms written now, with those of forms written before."""
+    known = read_sums(path)
+    for name, content in new.items():
+        data = content if isinstance(content, bytes) else content.encode("utf-8", "backslashreplace")
+        known[name] = hashlib.sha256(data).hexdigest()
+    return "".join(f"{known[name]}  {name}\n" for name in sorted(known))
+
+
+def read_sums(path: Path) -> dict[str, str]:
+    """Hash by file name; nothing of a file that is not there or not ours."""
+    try:
+        lines = path.read_text(encoding="utf-8").splitlines()
+    except (OSError, ValueError):
+        return {}
+    pairs = (line.split("  ", 1) for line in lines if len(line) > 66)
+    return {pair[1]: pair[0] for pair in pairs if len(pair) == 2 and len(pair[0]) == 64}

@@ -1,0 +1,80 @@
+"""The record as one HTML page: plain words first, then the technical appendix. Self-contained; prints well."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined, Template, select_autoescape
+from markupsafe import Markup
+
+from assistant.record import drawing
+from assistant.record.limits import limit
+from assistant.record.model import ROLE_WORDS, AnswerLine, Record
+from assistant.record.wording import quantity
+
+#: On a screen the colours of pictures follow the page's own, light or dark.
+_SCREEN = {
+    drawing.INK: "var(--ink)",
+    drawing.SOFT: "var(--soft)",
+    drawing.GRID: "var(--rule)",
+    drawing.GOOD: "var(--good)",
+    drawing.BAD: "var(--bad)",
+    drawing.BAND: "var(--band)",
+    drawing.TRACES[0]: "var(--first)",
+    drawing.TRACES[1]: "var(--bad)",
+    drawing.TRACES[2]: "var(--third)",
+    drawing.TRACES[3]: "var(--good)",
+    drawing.TRACES[4]: "var(--open)",
+}
+#: On paper they stay as they are drawn.
+_PAPER: dict[str, str] = {}
+
+
+def html(record: Record, paper: bool = False) -> str:
+    """The page. ``paper``: for pages of paper, with everything unfolded and pictures in fixed colours."""
+    colors = _PAPER if paper else _SCREEN
+    pictures = {picture.id: Markup(drawing.themed(drawing.svg(picture), colors)) for picture in record.pictures}
+    text: str = _template().render(
+        r=record, paper=paper, svgs=pictures, role_words=ROLE_WORDS, limits=_limits, shown=quantity, about=_about, span=_span
+    )
+    return text
+
+
+@cache
+def _template() -> Template:
+    environment = Environment(
+        loader=PackageLoader("assistant.record", "."),
+        autoescape=select_autoescape(default=True),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.get_template("page.html.j2")
+
+
+def _limits(line: AnswerLine) -> str:
+    """ "2 Ω to 5 Ω", "at least 30 V", "percent 10 %": the limits of a reading in words and numbers."""
+    low, high = limit(line.bounds, "low"), limit(line.bounds, "high")
+    if low and high:
+        return f"{quantity(low.value, low.unit)} to {quantity(high.value, high.unit)}"
+    if low:
+        return f"at least {quantity(low.value, low.unit)}"
+    if high:
+        return f"at most {quantity(high.value, high.unit)}"
+    return ", ".join(f"{bound.name.replace('_', ' ')} {quantity(bound.value, bound.unit)}" for bound in line.bounds)
+
+
+def _about(value: float, unit: str) -> str:
+    """A computed number, not one that was said: four figures."""
+    return quantity(float(f"{value:.4g}"), unit)
+
+
+def _span(seconds: float | None) -> str:
+    """ "2 h 5 min", "40 s"."""
+    if seconds is None:
+        return "not ended"
+    whole = round(seconds)
+    hours, minutes, rest = whole // 3600, whole % 3600 // 60, whole % 60
+    if hours:
+        return f"{hours} h {minutes} min"
+    return f"{minutes} min {rest} s" if minutes else f"{rest} s"
