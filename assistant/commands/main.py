@@ -20,6 +20,7 @@ COMMANDS = (
     "visit",
     "type",
     "record",
+    "amend",
     "visits",
     "backup",
     "calculate",

@@ -16,9 +16,9 @@ from assistant.printable import printable
 if TYPE_CHECKING:
     from assistant.dialogue.turn import Turn
     from assistant.library.loader import Library
+    from assistant.record.model import Record
     from assistant.visit.journal import Journal
     from assistant.visit.reading import JournalReader
-    from assistant.visit.record import Record
     from assistant.visit.session import Clock, Session
     from assistant.visit.transcript import Transcript
 
@@ -153,9 +153,9 @@ def session_for(
 
 def build_record(journal: JournalReader, visit: str) -> Record:
     """The record of a visit in the journal."""
-    from assistant.visit.record import build
+    from assistant.record.build import build
 
-    record = build(journal.row(visit), journal.facts(visit), load_library())
+    record = build(journal.row(visit), journal.facts(visit), load_library(), journal.lost(visit))
     tell_notices(journal)
     return record
 
@@ -178,11 +178,12 @@ def write_record(
     session: Session, args: argparse.Namespace, transcript: Transcript, beside: tuple[Path, ...] = ()
 ) -> Path:
     """Write HTML and JSON of the session's visit and say where, with what else was made (``beside``)."""
+    from assistant.record.build import build
+    from assistant.record.forms import write
     from assistant.visit.paths import record_folder
-    from assistant.visit.record import build
-    from assistant.visit.render import write
 
-    record = build(session.journal.row(session.visit), session.journal.facts(session.visit), session.context.library)
+    journal, visit = session.journal, session.visit
+    record = build(journal.row(visit), journal.facts(visit), session.context.library, journal.lost(visit))
     folder = args.to or record_folder(session.visit)
     paths = write(record, folder)
     transcript.ended(session, (*paths, *beside))

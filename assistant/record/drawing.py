@@ -25,7 +25,7 @@ _STYLES = ("-", "--", "-.", ":", (0, (5, 1, 1, 1, 1, 1)))
 _MARKS = ("o", "s", "^", "D", "v")
 #: Width in inches: at the width of a phone the letters stay at 9 to 10 pixels.
 _WIDTH = 4.7
-_RC: dict[str, Any] = {
+_RC: Any = {
     "svg.fonttype": "none",
     "font.family": "DejaVu Sans",
     "font.size": 9,
@@ -44,7 +44,10 @@ _RC: dict[str, Any] = {
     "legend.frameon": False,
     "legend.fontsize": 8.5,
     "path.simplify": True,
+    # A dollar sign in a name is a dollar sign.
+    "text.parse_math": False,
 }
+_HEAD = re.compile(r'<svg[^>]*?viewBox="([^"]+)"[^>]*>')
 _ID = re.compile(r'(\bid="|url\(#|href="#)([^")]+)')
 
 
@@ -55,7 +58,9 @@ def svg(picture: Picture) -> str:
         axes = figure.add_subplot(facecolor="none")
         _DRAWN[picture.kind](axes, picture)
         out = io.StringIO()
-        FigureCanvasSVG(figure).print_svg(out, metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
+        FigureCanvasSVG(figure).print_svg(  # type: ignore[no-untyped-call]
+            out, metadata={"Date": None, "Creator": None, "Format": None, "Type": None}
+        )
     return _embedded(out.getvalue(), picture)
 
 
@@ -68,7 +73,9 @@ def _embedded(text: str, picture: Picture) -> str:
     """Only the element, its ids its own; width and height are left to the page."""
     text = text[text.index("<svg") :]
     text = re.sub(r"<metadata>.*?</metadata>\s*", "", text, flags=re.S)
-    text = re.sub(r"<svg[^>]*?viewBox=\"([^\"]+)\"[^>]*>", r'<svg viewBox="\1" aria-hidden="true" focusable="false">', text)
+    text = re.sub(
+        r"<svg[^>]*?viewBox=\"([^\"]+)\"[^>]*>", r'<svg viewBox="\1" aria-hidden="true" focusable="false">', text
+    )
     text = text.replace("xlink:href", "href")
     text = re.sub(r"<!--.*?-->\s*", "", text, flags=re.S)
     return _ID.sub(rf"\g<1>{picture.id}-\g<2>", text).strip()
@@ -172,10 +179,11 @@ def _bars(axes: Axes, picture: Picture) -> None:
     for name in ("low", "high"):
         ends = {getattr(bar, name) for bar in picture.bars} - {None}
         for end in ends:
+            word, side = ("at least", "right") if name == "low" else ("at most", "left")
             axes.axvline(end, color=INK, linestyle="--", linewidth=1)
             axes.annotate(
-                f"{'at least' if name == 'low' else 'at most'} {_rounded(end)}", (end, 1), xycoords=("data", "axes fraction"),
-                xytext=(0, 2), textcoords="offset points", ha="right" if name == "low" else "left", va="bottom", fontsize=8,
+                f"{word} {_rounded(end)}", (end, 1), xycoords=("data", "axes fraction"), xytext=(0, 2),
+                textcoords="offset points", ha=side, va="bottom", fontsize=8,
             )  # fmt: skip
     _named(axes, picture)
 

@@ -35,7 +35,14 @@ def html(record: Record, paper: bool = False) -> str:
     colors = _PAPER if paper else _SCREEN
     pictures = {picture.id: Markup(drawing.themed(drawing.svg(picture), colors)) for picture in record.pictures}
     text: str = _template().render(
-        r=record, paper=paper, svgs=pictures, role_words=ROLE_WORDS, limits=_limits, shown=quantity, about=_about, span=_span
+        r=record,
+        paper=paper,
+        svgs=pictures,
+        role_words=ROLE_WORDS,
+        limits=_limits,
+        shown=quantity,
+        about=_about,
+        span=_span,
     )
     return text
 

@@ -75,7 +75,11 @@ def bars(check: CheckLine, given: Sequence[AnswerLine], judge: str) -> Iterable[
     shown = [
         bar.model_copy(update={"low": ends[0], "high": ends[1], "good": _inside(bar.value, *ends)}) for bar in shown
     ]
-    limits = [f"{name} {quantity(float(f'{end:.4g}'), unit)}" for name, end in zip(("from", "to"), ends, strict=True) if end is not None]
+    limits = [
+        f"{name} {quantity(float(f'{end:.4g}'), unit)}"
+        for name, end in zip(("from", "to"), ends, strict=True)
+        if end is not None
+    ]
     yield Picture(
         id=f"bars-{check.id}-{check.answers[0]}",
         kind="bars",

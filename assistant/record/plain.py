@@ -74,7 +74,7 @@ def _open(
     elif faults and not any(repair.done and repair.suspect == faults[-1].suspect for repair in repairs):
         out.append("The fault has been found and still has to be repaired.")
     if repairs and repairs[-1].proof != "proved":
-        out.append(_PROOF[repairs[-1].proof] if repairs[-1].proof in _PROOF else "")
+        out.append(_PROOF.get(repairs[-1].proof, ""))
     missing = [line for line in not_checked if line.reason not in ("skipped", "this unit has no such part")]
     if missing:
         out.append(f"Not checked: {', '.join(f'{line.title} ({line.reason})' for line in missing)}.")

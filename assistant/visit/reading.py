@@ -130,12 +130,17 @@ class JournalReader:
 
     def verified(self, visit: str) -> chain.Verified:
         """The visit's chain followed from its beginning, whatever can be read of it. Raises UnknownVisit."""
-        self.row(visit)
-        [opened] = self._query("select id, opened_at, origin from visit where id = ?", visit)
-        rows = self._query("select seq, at, at_s, kind, body from fact where visit = ? order by seq", visit)
+        opened, rows, links = self.chained(visit)
         if self._version < 3:
             return chain.Verified(0, "", ("This journal is from before there was a chain; the next visit adds it.",))
-        return chain.follow(visit, chain.first(*opened), rows, self._links(visit))
+        return chain.follow(visit, chain.first(*opened), rows, links)
+
+    def chained(self, visit: str) -> tuple[tuple[str, str, str], list[chain.Row], dict[int, str]]:
+        """The visit's own row, its facts as they are kept, and the links. Raises UnknownVisit."""
+        self.row(visit)
+        [(name, opened_at, origin)] = self._query("select id, opened_at, origin from visit where id = ?", visit)
+        rows = self._query("select seq, at, at_s, kind, body from fact where visit = ? order by seq", visit)
+        return (name, opened_at, origin), [(r[0], r[1], r[2], r[3], r[4]) for r in rows], self._links(visit)
 
     def _note(self, visit: str, lost: int) -> None:
         if lost and self._lost.get(visit) != lost:

@@ -2,8 +2,8 @@
 
 SQLite gives up a table where one page of its tree is broken. The rows themselves stand in leaf pages, each of which
 can be read alone ("Database File Format", sqlite.org/fileformat2.html, sections 1.5, 1.6, 2 and 4, looked up): so every
-page of the file and of its write-ahead file is looked at, and every row that has the shape of a visit, of a fact or of a link is
-taken. Journals are append-only, so an old copy of a row is the same row.
+page of the file and of its write-ahead file is looked at, and every row that has the shape of a visit, a fact or a link
+is taken. Journals are append-only, so an old copy of a row is the same row.
 """
 
 from __future__ import annotations

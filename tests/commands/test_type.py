@@ -33,7 +33,7 @@ def test_a_visit_begins_answers_and_leaves_a_record(ladderside, home):
     assert end["closed"] is False
     record = json.loads(Path(end["record"][1]).read_text())
     assert record["site"] == "the bakery"
-    assert record["unit"] == "Copper Wren Solo"
+    assert record["unit"]["name"] == "Copper Wren Solo"
     assert [line["text"] for line in record["transcript"] if line["who"] == "technician"] == LINES
 
 

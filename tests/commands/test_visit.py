@@ -184,7 +184,7 @@ def test_spoken_answers_in_the_air_lead_the_visit(live, home):
     assert chosen["heard"]["meaning"] == {"kind": "finding", "choice": "copper-wren-solo"}, chosen
     visit.close()
     record = json.loads(next((home / "records").glob("*/record.json")).read_text())
-    assert record["unit"] == "Copper Wren Solo"
+    assert record["unit"]["name"] == "Copper Wren Solo"
     assert record["origin"] == "microphone"
 
 

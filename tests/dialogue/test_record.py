@@ -6,8 +6,8 @@ import pytest
 
 from assistant.dialogue.state import Stage
 from assistant.language.meaning import Indication, Text
+from assistant.record.build import build
 from assistant.visit.journal import Stamped, VisitRow
-from assistant.visit.record import build
 from tests.dialogue.test_unsolved import unsolved
 
 __all__ = ["unsolved"]
@@ -59,15 +59,15 @@ def test_a_repair_taken_back_and_noted_again_is_one_repair_with_the_later_note(m
 
 
 def test_a_fault_named_and_taken_back_is_not_the_fault(mending):
-    assert record(mending).fault == mending.context.library.suspects["wall-opening-unsealed"].name
+    assert record(mending).faults[-1].name == mending.context.library.suspects["wall-opening-unsealed"].name
     mending.command("go-back")
     assert mending.state.stage is Stage.UNSOLVED
-    assert record(mending).fault == ""
+    assert not record(mending).faults[-1].suspect
 
 
 def test_how_the_unit_is_left_comes_before_the_outcome(diagnosing):
     diagnosing.command("check", "prove-dead")
     diagnosing.locked_out()
-    left = record(diagnosing).left
+    left = record(diagnosing).left.sentences
     assert left[0].startswith("Left isolated and locked, not proved dead.")
     assert left[1] == "Left off: the outdoor cover."

@@ -45,7 +45,8 @@ class Told:
         check = self.library.checks[check_id]
         self.add(f.CheckStarted(check=check_id, role=role, reason="It tells most."))
         self.add(f.CheckDescribed(check=check_id, energy="live"))
-        taken, numbers = {}, []
+        taken: dict = {}
+        numbers: list[int] = []
         for question in check.ask:
             given = answers[question.key.replace("-", "_")]
             if isinstance(given, str) and question.choices:

@@ -581,9 +581,9 @@ def _rendered(folder: Path) -> Target:
     from assistant.dialogue import facts as f
     from assistant.language.meaning import Finding
     from assistant.library.loader import load
+    from assistant.record.build import build
+    from assistant.record.forms import FORMATS
     from assistant.visit.reading import Stamped, VisitRow
-    from assistant.visit.record import build
-    from assistant.visit.render import FORMATS
 
     library = load(user=folder / "nobody")
     at = datetime(2026, 1, 1)

@@ -16,9 +16,9 @@ import pytest
 from assistant.dialogue import facts as f
 from assistant.language.meaning import Finding
 from assistant.printable import printable
+from assistant.record.build import build
+from assistant.record.forms import FORMATS, RecordFileError, as_csv, as_pdf, write
 from assistant.visit.journal import Journal
-from assistant.visit.record import build
-from assistant.visit.render import FORMATS, RecordFileError, as_csv, as_pdf, write
 
 ROOT = Path(__file__).parents[2]
 AT = datetime(2026, 3, 4, 9, 30)

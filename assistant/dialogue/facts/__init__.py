@@ -50,8 +50,8 @@ from assistant.dialogue.facts.power import (
     VoltageMeasured,
 )
 from assistant.dialogue.facts.visit import (
-    Amended,
     AltitudeAsked,
+    Amended,
     CalculationMade,
     ConfirmationAsked,
     ConfirmationSettled,
@@ -77,9 +77,9 @@ from assistant.dialogue.facts.visit import (
 from assistant.messages.message import Why
 
 __all__ = [
-    "Amended",
     "FACT",
     "AltitudeAsked",
+    "Amended",
     "Answer",
     "AnswerGiven",
     "Answered",

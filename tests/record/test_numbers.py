@@ -1,0 +1,92 @@
+"""Every number in every form is the journal's: drawn visits, each form read back by other code."""
+
+import csv
+import io
+import json
+import re
+from html import unescape
+
+import html5lib
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from assistant.library.loader import load
+from assistant.messages.catalogue import number
+from assistant.record.build import build
+from assistant.record.forms import as_csv, as_html, as_json
+from tests.record.material import Told
+
+LIBRARY = load()
+volts = st.floats(0.1, 480, allow_nan=False).map(lambda x: float(f"{x:.4g}"))
+ohms = st.floats(0.05, 900, allow_nan=False).map(lambda x: float(f"{x:.3g}"))
+celsius = st.floats(-9, 59, allow_nan=False).map(lambda x: round(x, 1))
+kilopascal = st.floats(400, 3000, allow_nan=False).map(lambda x: float(f"{x:.4g}"))
+
+
+@st.composite
+def visits(draw):
+    told = Told(LIBRARY).arrive()
+    told.check("supply-volts", voltage=draw(volts))
+    told.check("circuit-superheat", pressure=draw(kilopascal), line=draw(celsius), assumed=draw(st.booleans()))
+    pairs = ("u-v", "v-w", "w-u")
+    told.check("winding-resistance", resistances={pair: draw(ohms) for pair in pairs}, meter="low-ohm")
+    told.check("pipe-sensor-resistance", temperature=draw(celsius), resistance=draw(ohms))
+    return told
+
+
+def journalled(told):
+    """Value, unit and whether the unit was assumed, as the facts have them."""
+    readings = [fact.answer for _, fact in told.facts if fact.kind == "answer-given"]
+    return [(r.spoken_value, r.spoken_unit, r.unit_assumed) for r in readings if getattr(r, "quantity", None)]
+
+
+@settings(max_examples=12, deadline=None)
+@given(visits())
+def test_every_number_in_every_form_equals_the_journals(told):
+    record = build(told.row(), told.stamped(), LIBRARY)
+    truth = journalled(told)
+    data = json.loads(as_json(record))
+    found = [(a["value"], a["unit"], a["unit_assumed"]) for a in data["answers"] if a["quantity"]]
+    assert found == truth
+    rows = list(csv.DictReader(io.StringIO(as_csv(record))))
+    spread = [(float(r["value"]), r["unit of value"], r["unit assumed"] == "yes") for r in rows if r["quantity"]]
+    assert spread == truth
+    page = html5lib.parse(as_html(record), namespaceHTMLElements=False)
+    cells = ["".join(cell.itertext()) for cell in page.iter("td") if cell.get("data-label") == "Value"]
+    shown = [cell for cell, line in zip(cells, record.answers, strict=True) if line.quantity]
+    for text, (value, _, assumed) in zip(shown, truth, strict=True):
+        assert text.split(" ")[0] == number(value)
+        assert ("unit assumed" in text) == assumed
+
+
+@settings(max_examples=12, deadline=None)
+@given(visits())
+def test_the_pictures_draw_the_numbers_of_the_answers(told):
+    record = build(told.row(), told.stamped(), LIBRARY)
+    by_kind = {picture.kind: picture for picture in record.pictures}
+    read = {line.question: line for line in record.answers}
+    windings = next(p for p in record.pictures if p.id.startswith("bars-winding"))
+    truth = [line.value for line in record.answers if line.question == "winding-resistance.resistances"]
+    assert [round(bar.value, 9) for bar in windings.bars] == [round(value, 9) for value in truth]
+    (mark,) = by_kind["sensor"].marks
+    assert mark.x == read["pipe-sensor-resistance.temperature"].value
+    assert round(mark.y, 9) == round(read["pipe-sensor-resistance.resistance"].value, 9)
+    for picture in record.pictures:
+        assert picture.says
+        assert picture.rows
+        assert all(len(row) == len(picture.columns) for row in picture.rows)
+
+
+def test_no_number_of_a_form_is_made_up():
+    """The customer's page tells no figure that is not a time, a value read, the charge or a probability."""
+    told = Told(LIBRARY).arrive().check("supply-volts", voltage=229.0).close(note="")
+    record = build(told.row(), told.stamped(), LIBRARY)
+    first = as_html(record).split('<section class="appendix">')[0].split("<main>")[1]
+    text = unescape(re.sub(r"<[^>]+>", " ", first))
+    figures = set(re.findall(r"\d+(?:\.\d+)?", text))
+    assert figures <= {"2026", "03", "04", "09", "30", "1", "0.95", "32", "3", "4", *_span(record)}
+
+
+def _span(record):
+    seconds = round((record.ended_at - record.opened_at).total_seconds())
+    return {str(seconds // 60), str(seconds % 60), f"{record.ended_at:%H}", f"{record.ended_at:%M}"}
