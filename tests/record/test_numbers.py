@@ -7,6 +7,7 @@ import re
 from html import unescape
 
 import html5lib
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -67,10 +68,10 @@ def test_the_pictures_draw_the_numbers_of_the_answers(told):
     read = {line.question: line for line in record.answers}
     windings = next(p for p in record.pictures if p.id.startswith("bars-winding"))
     truth = [line.value for line in record.answers if line.question == "winding-resistance.resistances"]
-    assert [round(bar.value, 9) for bar in windings.bars] == [round(value, 9) for value in truth]
+    assert [bar.value for bar in windings.bars] == pytest.approx(truth)
     (mark,) = by_kind["sensor"].marks
     assert mark.x == read["pipe-sensor-resistance.temperature"].value
-    assert round(mark.y, 9) == round(read["pipe-sensor-resistance.resistance"].value, 9)
+    assert mark.y == pytest.approx(read["pipe-sensor-resistance.resistance"].value)
     for picture in record.pictures:
         assert picture.says
         assert picture.rows
