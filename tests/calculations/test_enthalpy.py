@@ -13,10 +13,10 @@ from assistant.calculations.saturation import bubble_line, dew_line
 KELVIN = 273.15
 
 
-def coolprop(name, *state):
+def coolprop(name, first, one, second, other):
     fluid = COOLPROP_NAMES.get(name, name)
     zero = PropsSI("H", "T", KELVIN, "Q", 0, fluid)
-    return (PropsSI("H", *state, fluid) - zero) / 1000 + 200
+    return (PropsSI("H", first, one, second, other, fluid) - zero) / 1000 + 200
 
 
 @pytest.mark.parametrize("name", REFRIGERANTS)
