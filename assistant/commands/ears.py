@@ -19,7 +19,11 @@ def add_parser(subparsers: Any) -> None:
         "ears",
         help="try every ear, the voice, the microphone and the loudspeaker of this machine",
         description="Speaks a phrase with the voice, lets every ear hear it, listens to the microphone for a second "
-        "and says one word aloud. Without a sound device everything but the last two is tried.",
+        "and says one word aloud. Without a sound device everything but the last two is tried. --try takes a minute "
+        "with you: it listens to the place, has you say three lines, and says what to change.",
+    )
+    parser.add_argument(
+        "--try", dest="fit", action="store_true", help="check how headset and place fit you, and say what to change"
     )
     parser.add_argument("--microphone", metavar="DEVICE", help="name or number of the microphone to try")
     parser.add_argument("--loudspeaker", metavar="DEVICE", help="name or number of the loudspeaker to try")
@@ -29,6 +33,10 @@ def add_parser(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Try everything and print it; status 0 when the ears and the voice of the default work, else 2."""
+    if args.fit:
+        from assistant.commands import fit_check
+
+        return fit_check.run(args)
     trials = try_all(*devices(args))
     print(json.dumps(_as_json(trials), indent=2, ensure_ascii=False) if args.json else _page(trials))
     return 0 if all(trial.works for group in trials.values() for trial in group if trial.wanted) else 2

@@ -23,6 +23,7 @@ COMMANDS = (
     "amend",
     "visits",
     "backup",
+    "audio",
     "calculate",
     "profile",
     "library",

@@ -8,7 +8,16 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_ear, add_json, add_to, open_journal, record_at_the_end, session_for
+from assistant.commands.shared import (
+    add_ear,
+    add_json,
+    add_keep_audio,
+    add_to,
+    keeper,
+    open_journal,
+    record_at_the_end,
+    session_for,
+)
 from assistant.errors import LaddersideError
 
 if TYPE_CHECKING:
@@ -32,6 +41,7 @@ def add_parser(subparsers: Any) -> None:
     parser.add_argument("--technician", default="", help="your name, for the record")
     parser.add_argument("--loudspeaker", action="store_true", help="also speak the replies into the air")
     add_ear(parser)
+    add_keep_audio(parser)
     add_to(parser)
     add_json(parser, "one JSON object a turn instead of a transcript")
     parser.set_defaults(func=run)
@@ -66,6 +76,7 @@ def run(args: argparse.Namespace) -> int:
     voice = FileVoice(folder / "replies.flac")
     spoken = _aloud_too(voice) if args.loudspeaker else voice
     conversation = Conversation(session, clock, ears, Endpointer(), spoken, transcript, endures=False)
+    conversation.keeper = keeper(args, session.visit, transcript.remark)
     technician = RecordedTechnician(visit, conversation, voice) if visit else None
     source = technician or file
     assert source is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import contextlib
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from assistant.visit.journal import Journal
     from assistant.visit.reading import JournalReader
     from assistant.visit.session import Clock, Session
+    from assistant.visit.sounds import Keeper
     from assistant.visit.transcript import Transcript
 
 
@@ -50,6 +51,37 @@ def add_ear(parser: argparse.ArgumentParser) -> None:
         help="all: whisper, moonshine and phoneme together (default), one of these three, or vosk=FOLDER for a Vosk "
         "model of yours beside the quick two",
     )
+
+
+def add_keep_audio(parser: argparse.ArgumentParser) -> None:
+    """``--keep-audio [DAYS]``: sound is kept only where this was said."""
+    parser.add_argument(
+        "--keep-audio",
+        nargs="?",
+        type=days,
+        const=0,
+        metavar="DAYS",
+        help="keep the sound of what you say to the assistant, so that a doubtful reading can be heard from the "
+        "record; deleted by itself after DAYS (default: as said last, else 30), or with `ladderside audio`",
+    )
+
+
+def days(text: str) -> int:
+    """A number of days from a command line."""
+    if not text.isascii() or not text.isdigit() or not 1 <= int(text[:5]) <= 9999:
+        raise argparse.ArgumentTypeError(f"“{text[:20]}” is no number of days; write one from 1 to 9999")
+    return int(text)
+
+
+def keeper(args: argparse.Namespace, visit: str, noticed: Callable[[str], None]) -> Keeper | None:
+    """What keeps the sound of a visit; None unless it was asked for."""
+    from assistant.visit import sounds
+
+    if args.keep_audio is None:
+        return None
+    if args.keep_audio:
+        sounds.keep_for(args.keep_audio)
+    return sounds.Keeper(visit, noticed)
 
 
 def device(name: str | None) -> int | str | None:
@@ -88,12 +120,15 @@ def remember_devices(args: argparse.Namespace) -> None:
 
 
 def open_journal() -> Journal:
-    """The user's journal, to write to; what must be told of it is told."""
+    """The user's journal, to write to; what must be told of it is told. Sound that is past its time is deleted."""
+    from assistant.visit import sounds
     from assistant.visit.journal import Journal
     from assistant.visit.paths import journal_path
 
     journal = Journal(journal_path())
     tell_notices(journal)
+    with contextlib.suppress(OSError):
+        sounds.forget(older_than_days=sounds.days())
     return journal
 
 

@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING, Any
 from assistant.commands.shared import (
     add_ear,
     add_json,
+    add_keep_audio,
     add_resume,
     devices,
+    keeper,
     open_journal,
     record_at_the_end,
     remember_devices,
@@ -51,6 +53,7 @@ def add_parser(subparsers: Any) -> None:
     parser.add_argument("--microphone", metavar="DEVICE", help="name or number of the microphone to use")
     parser.add_argument("--loudspeaker", metavar="DEVICE", help="name or number of the loudspeaker")
     add_ear(parser)
+    add_keep_audio(parser)
     add_resume(parser)
     add_json(parser, "one JSON object a turn instead of a transcript")
     parser.set_defaults(func=run)
@@ -98,6 +101,7 @@ def _lead(args: argparse.Namespace, alive: Alive, again: bool) -> int:
             conversation = Conversation(
                 session, clock, ears, Endpointer(), voice, transcript, Mode(args.listen), ears.is_call
             )
+            conversation.keeper = keeper(args, session.visit, conversation.remark)
             heard = HearingThrough(microphone, played, ears.cry, conversation.cried)
             frames = _watching(voice.looked_after(heard, conversation.mute), button, conversation, alive)
             with record_at_the_end(session, args, transcript):

@@ -27,6 +27,7 @@ from assistant.visit import bootclock
 from assistant.visit.aloud import Aloud
 from assistant.visit.attention import Attention, Mode
 from assistant.visit.session import Session
+from assistant.visit.sounds import Keeper
 from assistant.visit.transcript import Transcript
 from assistant.visit.trouble import NOT_HEARD, Trouble
 
@@ -82,7 +83,8 @@ class Conversation:
     ``pressed`` are for whoever hears a cry through a reply, and for a key; call them between two frames.
 
     With ``endures``, whatever fails is said, and the visit held until "carry on" or the key tries again (``trouble``);
-    ``lost``, ``mute`` and ``back`` are for whoever notices that a sound device went and came.
+    ``lost``, ``mute`` and ``back`` are for whoever notices that a sound device went and came. ``keeper`` keeps the
+    sound of what was taken for the assistant; without one none is kept.
     """
 
     def __init__(
@@ -104,6 +106,7 @@ class Conversation:
         self.aloud = Aloud(voice)
         self.out = out
         self.attention = Attention(mode)
+        self.keeper: Keeper | None = None
         self.last: Heard | None = None
         self.seen = 0
         self._calls = calls
@@ -248,6 +251,8 @@ class Conversation:
         if heard.trust == "sure":
             self.endpointer.learn(utterance)
         self._answer(_advised(heard, utterance))
+        if self.keeper is not None:
+            self.keeper.keep(self.session.words_at, utterance.audio, SAMPLE_RATE)
 
     def _answer(self, heard: Heard) -> None:
         was_held = self.session.state.held

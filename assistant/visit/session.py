@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from typing import Protocol
 
 from assistant.dialogue.evolve import evolve, fold
-from assistant.dialogue.facts import EnergyChanged, Fact
+from assistant.dialogue.facts import EnergyChanged, Fact, WordsHeard
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, expected, heard_in, is_due, step
 from assistant.dialogue.turn import Learnt, Turn
@@ -107,6 +107,7 @@ class Session:
         self.clock = clock
         self.state = state
         self._opened_at = opened_at
+        self.words_at = 0  # the number in the journal of the words that were heard last
         self._seen = 0
         self._before: tuple[Fact, ...] = ()
         self._lock = journal.lock(visit)
@@ -200,6 +201,9 @@ class Session:
         stands = standing(turn.state, self.context.library)
         facts = (*self._before, *turn.facts)
         self._seen = self.journal.append(self.visit, at, event.now_s, facts, self._seen, stands)
+        first = self._seen - len(facts) + 1
+        heard = (first + place for place, fact in enumerate(facts) if isinstance(fact, WordsHeard))
+        self.words_at = next(heard, self.words_at)
         self._before = ()
         self._last_s = event.now_s
         self.state = turn.state
