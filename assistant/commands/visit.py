@@ -52,6 +52,11 @@ def add_parser(subparsers: Any) -> None:
     )
     parser.add_argument("--microphone", metavar="DEVICE", help="name or number of the microphone to use")
     parser.add_argument("--loudspeaker", metavar="DEVICE", help="name or number of the loudspeaker")
+    parser.add_argument(
+        "--signs",
+        action="store_true",
+        help="short sounds: two notes up, it listens; one, it has heard; three down, it has not",
+    )
     add_ear(parser)
     add_keep_audio(parser)
     add_resume(parser)
@@ -101,6 +106,7 @@ def _lead(args: argparse.Namespace, alive: Alive, again: bool) -> int:
             conversation = Conversation(
                 session, clock, ears, Endpointer(), voice, transcript, Mode(args.listen), ears.is_call
             )
+            conversation.signs = args.signs
             conversation.keeper = keeper(args, session.visit, conversation.remark)
             heard = HearingThrough(microphone, played, ears.cry, conversation.cried)
             frames = _watching(voice.looked_after(heard, conversation.mute), button, conversation, alive)

@@ -11,6 +11,7 @@ import soundfile as sf
 
 from assistant.errors import LaddersideError
 from assistant.speaking.clearly import Noise
+from assistant.speaking.signs import Sign
 from assistant.speaking.synthesis import RATE, Sound, rendered
 
 #: Quiet between two replies.
@@ -84,6 +85,9 @@ class FileVoice:
         self._samples += len(sound) + round(GAP_S * RATE)
         self.cues.append(cue)
         return Said(text, cue)
+
+    def give_sign(self, sign: Sign) -> None:
+        """Nothing: the file holds what was said."""
 
     def close(self) -> None:
         """Complete both files."""

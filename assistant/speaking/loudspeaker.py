@@ -13,6 +13,7 @@ import soxr
 
 from assistant.devices import SoundDeviceError, close_stream, opened, quiet_stderr, sound_library
 from assistant.speaking.clearly import Noise
+from assistant.speaking.signs import Sign, sound_of
 from assistant.speaking.synthesis import RATE, Sound, rendered
 
 #: What the device may hold back: short, so that "stop" is soon silence, yet no crackling on a busy machine.
@@ -152,6 +153,11 @@ class LoudspeakerVoice:
         self._make_sure()
         self._queue.append(playing)
         return playing
+
+    def give_sign(self, sign: Sign) -> None:
+        """Let a sign sound after what is still being said. LoudspeakerError when the device went away."""
+        self._make_sure()
+        self._queue.append(Playing("", sound_of(sign, self.rate), self._alive))
 
     def _alive(self) -> bool:
         return bool(self._stream.active) and time.monotonic() - self._asked_at < _LOST_AFTER_S

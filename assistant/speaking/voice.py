@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from assistant.speaking.clearly import Noise
+from assistant.speaking.signs import Sign
 
 
 class Speech(Protocol):
@@ -36,6 +37,9 @@ class Voice(Protocol):
     def say(self, text: str) -> Speech:
         """Begin to say ``text``, as written, after what is still being said; returns at once."""
 
+    def give_sign(self, sign: Sign) -> None:
+        """Let a sign sound; it is no reply."""
+
     def close(self) -> None:
         """Finish with the device or file; nothing can be said afterwards."""
 
@@ -54,6 +58,11 @@ class VoiceToo:
         speech = self._first.say(text)
         self._second.say(text).wait()
         return speech
+
+    def give_sign(self, sign: Sign) -> None:
+        """By both."""
+        self._first.give_sign(sign)
+        self._second.give_sign(sign)
 
     def close(self) -> None:
         """Finish with both."""

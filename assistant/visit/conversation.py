@@ -22,6 +22,7 @@ from assistant.hearing.sound.levels import ADVICE
 from assistant.language.meaning import Command, Expectation, Heard
 from assistant.messages.catalogue import catalogue
 from assistant.speaking.loudspeaker import LoudspeakerError
+from assistant.speaking.signs import Sign
 from assistant.speaking.voice import Voice
 from assistant.visit import bootclock
 from assistant.visit.aloud import Aloud
@@ -79,6 +80,8 @@ class Ears(Protocol):
 class Conversation:
     """One visit by ear and voice. ``last`` is the newest judged utterance, ``seen`` counts them.
 
+    ``signs``: whether own sounds tell that it listens, has heard, or has not.
+
     ``mode`` says when speech is for the assistant; ``calls`` whether an utterance is its wake phrase. ``cried`` and
     ``pressed`` are for whoever hears a cry through a reply, and for a key; call them between two frames.
 
@@ -109,6 +112,7 @@ class Conversation:
         self.keeper: Keeper | None = None
         self.last: Heard | None = None
         self.seen = 0
+        self.signs = False
         self._calls = calls
         self.trouble = Trouble(lambda: session.state, self.aloud, out, self._reopen, endures)
         self._cry: tuple[str, float] | None = None
@@ -176,7 +180,10 @@ class Conversation:
             self._command("wait", "key")
         else:
             self.attention = self.attention.pressed(self.clock.heard_s)
-            self.out.remark("listening" if self.attention.takes(self.clock.heard_s) else "not listening")
+            listens = self.attention.takes(self.clock.heard_s)
+            self.out.remark("listening" if listens else "not listening")
+            if listens:
+                self._sign("listening")
 
     def _reopen(self) -> None:
         """The same question once more, with its cautions."""
@@ -231,7 +238,10 @@ class Conversation:
             self._command("resume", "call")
         else:
             self.out.remark("called")
-            self.aloud.say((CALLED,))
+            if self.signs:
+                self._sign("listening")
+            else:
+                self.aloud.say((CALLED,))
 
     def _is_for_us(self, utterance: Utterance, heard: Heard) -> bool:
         if is_emergency(heard):  # at any time, whether it listens or not
@@ -242,8 +252,13 @@ class Conversation:
             return False
         return self.attention.takes(utterance.start_s, _command_in(heard), self.session.state.held)
 
+    def _sign(self, sign: Sign) -> None:
+        if self.signs:
+            self.aloud.voice.give_sign(sign)
+
     def _take(self, utterance: Utterance, heard: Heard) -> None:
         self.aloud.hush()
+        self._sign("not heard" if heard.trust == "again" else "heard")
         if is_emergency(heard):
             self.aloud.forget()  # nothing comes before what to do first
         self.last = heard

@@ -15,6 +15,7 @@ from assistant.hearing.listening.default import default_ears
 from assistant.hearing.sound.audio import SAMPLE_RATE, Audio
 from assistant.hearing.sound.frames import AudioFrames
 from assistant.speaking.clearly import Noise
+from assistant.speaking.signs import Sign
 from tests.hearing.speech import spoken
 
 
@@ -41,6 +42,8 @@ class Silent:
     def say(self, text: str) -> Said:
         self.said.append(text)
         return Said(text)
+
+    def give_sign(self, sign: Sign) -> None: ...
 
     def close(self) -> None: ...
 

@@ -15,6 +15,7 @@ from assistant.library.loader import Library
 from assistant.profiling.aloud import Aloud
 from assistant.profiling.draft import Draft
 from assistant.speaking.clearly import Noise
+from assistant.speaking.signs import Sign
 
 
 class Said:
@@ -41,6 +42,8 @@ class FakeVoice:
     def say(self, text: str) -> Said:
         self.said.append(Said(text, self._done))
         return self.said[-1]
+
+    def give_sign(self, sign: Sign) -> None: ...
 
     def close(self) -> None: ...
 

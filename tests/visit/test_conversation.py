@@ -38,11 +38,14 @@ class Speech:
 
 class Voice:
     def __init__(self):
-        self.pace, self.volume, self.beside, self.speeches = 1.0, 1.0, None, []
+        self.pace, self.volume, self.beside, self.speeches, self.signs = 1.0, 1.0, None, [], []
 
     def say(self, text):
         self.speeches.append(Speech(text))
         return self.speeches[-1]
+
+    def give_sign(self, sign):
+        self.signs.append(sign)
 
     def close(self):
         pass
@@ -433,6 +436,19 @@ def test_a_call_ends_a_hold(context, tmp_path):
     talk.hear_out()
     assert talk.call() == ["Which site is this?"]
     assert not talk.state.held
+
+
+def test_signs_sound_only_where_they_are_asked_for(context, tmp_path):
+    for signs, given in ((False, []), (True, ["listening", "heard", "not heard"])):
+        talk = Talk(context, tmp_path / str(signs), Mode.BUTTON)
+        talk.loop.signs = signs
+        talk.hear_out()
+        talk.loop.pressed()
+        talk.say(Text(words="mill lane"))
+        talk.hear_out()
+        talk.loop.attention = talk.loop.attention.pressed(talk.now_s)
+        talk.say(None, words="mumble", trust="again")
+        assert talk.voice.signs == given
 
 
 FIRST = "Cut the power before you touch anyone."
