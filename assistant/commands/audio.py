@@ -43,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
         except OSError as error:
             raise CannotDelete(f"The sound cannot be deleted ({error}); look at the rights of its folder.") from None
         if not args.json:
-            print(f"Sound deleted: {_lines(number)}.")
+            print(f"Sound deleted: {_lines(number)}. `ladderside record VISIT` writes a page without links to it.")
     left = sounds.kept()
     if args.json:
         rows = [dataclasses.asdict(each) | {"until": each.until.isoformat(timespec="minutes")} for each in left]

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_json, add_to, build_record, read_journal
+from assistant.commands.shared import add_json, add_to, build_record, kept_sounds, read_journal
 from assistant.errors import LaddersideError
 from assistant.printable import printable
 
@@ -71,7 +71,7 @@ def run(args: argparse.Namespace) -> int:
     formats = args.format or ["html", "json"]
     paths = []
     if wanted := tuple(name for name in formats if name != "facts"):
-        paths = write(build_record(journal, visit), folder, wanted)
+        paths = write(build_record(journal, visit), folder, wanted, kept_sounds(journal, visit))
     if "facts" in formats:
         paths.append(folder / FACTS)
         write_whole(paths[-1], facts_file(journal, visit))

@@ -195,6 +195,16 @@ def build_record(journal: JournalReader, visit: str) -> Record:
     return record
 
 
+def kept_sounds(journal: JournalReader, visit: str) -> dict[int, Path]:
+    """The file in which each answer of a visit can be heard, where its sound was kept, by the answer's number."""
+    from assistant.data.places import user_folder
+    from assistant.visit import sounds
+
+    if not sounds.numbers(visit):
+        return {}
+    return {number: user_folder() / name for number, name in sounds.of_answers(visit, journal.facts(visit)).items()}
+
+
 @contextlib.contextmanager
 def record_at_the_end(
     session: Session, args: argparse.Namespace, transcript: Transcript, beside: tuple[Path, ...] = ()
@@ -220,6 +230,6 @@ def write_record(
     journal, visit = session.journal, session.visit
     record = build(journal.row(visit), journal.facts(visit), session.context.library, journal.lost(visit))
     folder = args.to or record_folder(session.visit)
-    paths = write(record, folder)
+    paths = write(record, folder, sounds=kept_sounds(journal, visit))
     transcript.ended(session, (*paths, *beside))
     return folder

@@ -6,8 +6,10 @@ import csv
 import hashlib
 import io
 import json
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from urllib.parse import quote
 
 from assistant.data.files import write_whole
 from assistant.errors import LaddersideError
@@ -29,11 +31,11 @@ def as_json(record: Record) -> str:
     return json.dumps(record.model_dump(mode="json"), indent=2, ensure_ascii=False) + "\n"
 
 
-def as_html(record: Record) -> str:
-    """The page for customer and office."""
+def as_html(record: Record, sounds: Mapping[int, str] | None = None) -> str:
+    """The page for customer and office; ``sounds``: see ``page.html``."""
     from assistant.record.page import html  # Jinja2 and the pictures take a while to load
 
-    return html(record)
+    return html(record, sounds=sounds)
 
 
 def as_pdf(record: Record) -> bytes:
@@ -109,12 +111,22 @@ def _no_formula(cell: object) -> object:
 FORMATS: dict[str, Callable[[Record], str | bytes]] = {"html": as_html, "json": as_json, "csv": as_csv, "pdf": as_pdf}
 
 
-def write(record: Record, folder: Path, formats: tuple[str, ...] = ("html", "json")) -> list[Path]:
+def write(
+    record: Record,
+    folder: Path,
+    formats: tuple[str, ...] = ("html", "json"),
+    sounds: Mapping[int, Path] | None = None,
+) -> list[Path]:
     """Write the record as ``folder``/record.<format> for each format, and their hashes; returns the forms' paths.
 
-    Each replaces the one before only when it is whole. Raises RecordFileError.
+    ``sounds``: the files in which answers can be heard, by the answer's number; the page links to them. They are no
+    part of the record, whose hash stays the same when they are deleted. Each form replaces the one before only when it
+    is whole. Raises RecordFileError.
     """
     contents = {folder / f"record.{name}": FORMATS[name](record) for name in formats}
+    if sounds and (folder / "record.html") in contents:
+        links = {number: _link(file, folder) for number, file in sounds.items()}
+        contents[folder / "record.html"] = as_html(record, links)
     sums = _sums(folder / SUMS, {path.name: content for path, content in contents.items()})
     try:
         for path, content in contents.items():
@@ -123,6 +135,11 @@ def write(record: Record, folder: Path, formats: tuple[str, ...] = ("html", "jso
     except OSError as error:
         raise RecordFileError(f"The record cannot be written to {folder} ({error}). Name another folder.") from None
     return list(contents)
+
+
+def _link(file: Path, folder: Path) -> str:
+    """From a page in ``folder`` to ``file``: as long as both stay where they are beside each other it leads there."""
+    return quote(os.path.relpath(file.absolute(), folder.absolute()).replace(os.sep, "/"))
 
 
 def _sums(path: Path, new: dict[str, str | bytes]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template, select_autoescape
@@ -30,14 +31,18 @@ _SCREEN = {
 _PAPER: dict[str, str] = {}
 
 
-def html(record: Record, paper: bool = False) -> str:
-    """The page. ``paper``: for pages of paper, with everything unfolded and pictures in fixed colours."""
+def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None = None) -> str:
+    """The page. ``paper``: for pages of paper, with everything unfolded and pictures in fixed colours.
+
+    ``sounds``: where the sound of an answer is, by its number, from the page's own place.
+    """
     colors = _PAPER if paper else _SCREEN
     pictures = {picture.id: Markup(drawing.themed(drawing.svg(picture), colors)) for picture in record.pictures}
     text: str = _template().render(
         r=record,
         paper=paper,
         svgs=pictures,
+        sounds=sounds or {},
         role_words=ROLE_WORDS,
         limits=_limits,
         shown=quantity,

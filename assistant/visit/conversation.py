@@ -149,8 +149,12 @@ class Conversation:
         self.trouble.guarded(self._obey_key)
 
     def lost(self, what: str) -> None:
-        """A sound device went away: say so as far as anything can be said, and hold the visit."""
+        """The microphone went away: say so as far as anything can be said, and hold the visit.
+
+        Half of what was being said is no answer: "two hundred" may have been "two hundred forty volts".
+        """
         self._cry = None
+        self.endpointer.drop()
         self.trouble.hold(what)
 
     def mute(self, error: LoudspeakerError) -> None:

@@ -173,3 +173,20 @@ def test_the_streaming_model_is_the_one_that_silero_runs_over_a_whole_sound():
 def test_a_frame_of_the_wrong_length_is_refused():
     with pytest.raises(ValueError, match="512"):
         VoiceActivity().feed(np.zeros(480, np.float32))
+
+
+def test_what_was_cut_off_is_not_heard_as_half_a_word():
+    """A microphone pulled out in "two hundred forty volts" must not leave "two hundred"."""
+    words = spoken("two hundred forty volts")
+    half = np.concatenate([room_noise(SAMPLE_RATE), words[: len(words) // 2]])
+    after = room_noise(3 * SAMPLE_RATE)
+    endpointer = Endpointer()
+    heard = [event for frame in AudioFrames(np.concatenate([half, after])) for event in endpointer.feed(frame)]
+    assert any(isinstance(event, Utterance) for event in heard)
+    endpointer = Endpointer()
+    heard = [event for frame in AudioFrames(half) for event in endpointer.feed(frame)]
+    assert endpointer.talking
+    endpointer.drop()
+    heard = [event for frame in AudioFrames(after) for event in endpointer.feed(frame)]
+    assert heard == []
+    assert list(endpointer.finish()) == []

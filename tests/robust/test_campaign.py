@@ -8,7 +8,7 @@ from tests.campaign import parts
 from tests.robust.campaign import kills, power
 
 
-@pytest.mark.parametrize("name", ["kills", "power", "disks", "clocks", "writers"])
+@pytest.mark.parametrize("name", ["kills", "power", "disks", "clocks", "writers", "devices", "spoilt"])
 def test_nothing_is_lost_doubled_or_asked_otherwise(tmp_path: Path, name: str):
     for report in parts(1, 7, tmp_path)[name]():
         assert report.failures == [], report.name

@@ -64,6 +64,9 @@ class Endpointer:
     def finish(self):
         return ()
 
+    def drop(self):
+        self.waiting, self.talking = [], False
+
     def learn(self, utterance):
         pass
 

@@ -118,7 +118,7 @@ def test_it_is_listed_and_deleted_by_visit_by_age_and_wholly(home, capsys):
     lines = capsys.readouterr().out.splitlines()
     assert [line.split()[:3] for line in lines] == [[VISIT, "2", "utterances"], ["2026-03-05-1", "1", "utterance"]]
     assert main(["audio", "--older-than", "8"]) == 0
-    assert "Sound deleted: 1 utterance." in capsys.readouterr().out
+    assert "Sound deleted: 1 utterance. `ladderside record VISIT` writes" in capsys.readouterr().out
     assert kept(home) == [sounds.name(VISIT, 1), sounds.name(VISIT, 2)]
     (home / "audio" / VISIT / "note.txt").write_text("not ours")
     assert main(["audio", "--delete", VISIT, "--json"]) == 0
@@ -157,3 +157,41 @@ def test_asked_for_on_the_command_line_it_is_kept(home, tmp_path):
     assert main(["replay", str(clip), "--keep-audio", "5", "--to", str(tmp_path / "record")]) == 0
     assert len(kept(home)) == 1
     assert sounds.days() == 5
+
+
+def test_a_doubtful_reading_can_be_heard_from_the_page_and_the_record_stays_the_same_without(home, tmp_path, context):
+    """From the visit's own folder and from another; the sound is no part of what is sealed."""
+    import re
+    from urllib.parse import unquote
+
+    from assistant.visit.journal import Journal
+
+    home.mkdir()
+    journal = Journal(home / "journal.sqlite")
+    visit = journal.open_visit(datetime(2026, 3, 4), "microphone")
+    said = Heard(words="four volts", meaning=None, trust="sure")
+    answer = f.AnswerGiven(
+        number=1,
+        check="lock-out-power",
+        question="state",
+        place=None,
+        answer=Finding(choice="locked"),
+        words="four volts",
+        how="two ears",
+        probability=0.7,
+    )
+    journal.append(visit, datetime(2026, 3, 4), 0.0, [f.VisitOpened(library="x"), f.WordsHeard(heard=said), answer])
+    journal.close()
+    keep(visit, 2)
+    for folder in (home / "records" / visit, tmp_path / "for the office"):
+        where = [] if folder.is_relative_to(home) else ["--to", str(folder)]
+        assert main(["record", visit, *where]) == 0
+        page = (folder / "record.html").read_text()
+        [link] = re.findall(r'<a href="([^"]*)">hear it</a>', page)
+        assert (folder / unquote(link)).resolve() == (home / sounds.name(visit, 2)).resolve()
+        assert main(["record", "--verify", str(folder / "record.html"), str(folder / "record.json")]) == 0
+    before = (folder / "record.json").read_text()
+    assert main(["audio", "--delete", visit]) == 0
+    assert main(["record", visit, *where]) == 0
+    assert "hear it" not in (folder / "record.html").read_text()
+    assert (folder / "record.json").read_text() == before

@@ -134,6 +134,11 @@ class Endpointer:
         if self._open is not None:
             yield from self._close(self._open, 0)
 
+    def drop(self) -> None:
+        """The stream was cut off: what is open is half of something, and is not heard at all."""
+        self._open, self._started = None, False
+        self._before.clear()
+
     def learn(self, utterance: Utterance) -> None:
         """This utterance was an answer: its level is the technician's, and far weaker talk is not meant for us."""
         if utterance.level_db is not None:
