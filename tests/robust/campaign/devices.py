@@ -72,6 +72,9 @@ class _Voice:
         self.said.append(text)
         return _Said(text)
 
+    def give_sign(self, sound: object) -> None:
+        """Nobody listens for it here."""
+
     def close(self) -> None:
         """Nothing is held."""
 
