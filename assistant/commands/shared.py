@@ -18,9 +18,10 @@ if TYPE_CHECKING:
     from assistant.library.loader import Library
     from assistant.record.model import Record
     from assistant.visit.journal import Journal
-    from assistant.visit.reading import JournalReader
+    from assistant.visit.reading import JournalReader, VisitRow
     from assistant.visit.session import Clock, Session
     from assistant.visit.sounds import Keeper
+    from assistant.visit.standing import Standing
     from assistant.visit.transcript import Transcript
 
 
@@ -32,7 +33,17 @@ def add_json(parser: argparse.ArgumentParser, what: str) -> None:
 def add_resume(parser: argparse.ArgumentParser) -> None:
     """``--resume [VISIT]`` and where the record goes."""
     parser.add_argument(
-        "--resume", nargs="?", const="latest", metavar="VISIT", help="go on with an open visit (default: the latest)"
+        "--day",
+        type=Path,
+        metavar="FILE",
+        help="the day's jobs, as CSV or iCalendar: say “first job”, “next job”, or “the one in Mill Street”",
+    )
+    parser.add_argument(
+        "--resume",
+        nargs="?",
+        const="latest",
+        metavar="VISIT",
+        help="go on with an open visit: its number, or words of its site and unit (default: the latest)",
     )
     add_to(parser)
 
@@ -167,23 +178,56 @@ def session_for(
     opened_at: datetime | None = None,
 ) -> tuple[Session, Turn]:
     """A new or resumed session with its first turn."""
+    from assistant.job.day import read_day
     from assistant.visit.journal import UnknownVisit
+    from assistant.visit.memory import memory_of
     from assistant.visit.session import Knowledgeable, RealClock, Session
 
     journal = journal or open_journal()
     context = Knowledgeable(load_library())
     resume = getattr(args, "resume", None)
+    technician = getattr(args, "technician", "")
     if resume:
-        row = journal.latest(closed=False) if resume == "latest" else journal.row(resume)
+        row = journal.latest(closed=False) if resume == "latest" else _open_visit(journal, resume)
         if row is None:
             raise UnknownVisit("There is no open visit to go on with; start one without --resume.")
         if row.closed:
             raise UnknownVisit(f"Visit {row.id} is closed. `ladderside record {row.id}` shows what it left.")
+        context.memory = memory_of(journal, context.library, but=row.id)
         session = Session.resume(context, journal, row.id, clock)
         tell_notices(journal)
-        return session, session.reopen()
-    session = Session.begin(context, journal, clock or RealClock(), origin, opened_at or datetime.now())
-    return session, session.open(getattr(args, "technician", ""))
+        return session, session.reopen(technician)
+    opened_at = opened_at or datetime.now()
+    if origin == "replay":  # the same in, the same out, whatever else is in the journal
+        session = Session.begin(context, journal, clock or RealClock(), origin, opened_at)
+        return session, session.open(technician)
+    day = getattr(args, "day", None)
+    jobs = read_day(day, opened_at.date()) if day is not None else ()
+    context.memory = memory_of(journal, context.library, jobs)
+    session = Session.begin(context, journal, clock or RealClock(), origin, opened_at)
+    return session, session.open(technician, opened_at.date().isoformat())
+
+
+def _named(stands: Standing) -> str:
+    return f"{stands.customer} {stands.site} {stands.unit} {stands.plate.called}".lower()
+
+
+def _open_visit(journal: Journal, words: str) -> VisitRow:
+    """The visit of that number, or the open one whose site and unit the words fit. Raises UnknownVisit."""
+    from assistant.visit.journal import UnknownVisit
+
+    wanted = words.lower().split()
+    fits = [
+        row
+        for row in journal.visits()
+        if not row.closed and row.standing is not None and all(word in _named(row.standing) for word in wanted)
+    ]
+    if len(fits) == 1:
+        return fits[0]
+    if len(fits) > 1:
+        some = "; ".join(f"{row.id}: {row.standing.site}, {row.standing.unit}" for row in fits[:6] if row.standing)
+        raise UnknownVisit(f"Several open visits fit “{words}”: {some}. Name one by its number.")
+    return journal.row(words)
 
 
 def build_record(journal: JournalReader, visit: str) -> Record:

@@ -6,18 +6,20 @@ instrument and the place can give, or when the technician confirmed it by voice;
 
 from __future__ import annotations
 
+from assistant.dialogue import aside_answers, ledgers, past, phrases
 from assistant.dialogue import facts as f
-from assistant.dialogue import phrases
 from assistant.dialogue.altitude import take_altitude
 from assistant.dialogue.asking import SAID_AGAIN, expectation, pending
 from assistant.dialogue.cannot import set_aside
 from assistant.dialogue.correcting import ask_correction, correct
 from assistant.dialogue.mishearing import doubtful, mishear, outside
+from assistant.dialogue.questions import ask_again
 from assistant.dialogue.staged_answers import accept_in_stage
 from assistant.dialogue.state import Stage
 from assistant.dialogue.telling import judge_told, note_facts
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell
+from assistant.job.ledger import FREE
 from assistant.language.meaning import (
     Cannot,
     Correction,
@@ -25,6 +27,7 @@ from assistant.language.meaning import (
     Finding,
     Heard,
     Indication,
+    LedgerSaid,
     Meaning,
     Reading,
     Readings,
@@ -80,14 +83,14 @@ def _fits(meaning: Meaning, expected: Expectation) -> bool:
             return any(item.id == choice for item in expected.choices)
         case Text():
             return expected.text
-        case Correction() | Told() | Cannot():
+        case Correction() | Told() | Cannot() | LedgerSaid():
             return True
     return False
 
 
 def _worth_confirming(meaning: Meaning) -> bool:
     """Free words are read back but not asked: no number and no decision hangs on them."""
-    return not isinstance(meaning, Text)
+    return not isinstance(meaning, Text) and not (isinstance(meaning, LedgerSaid) and meaning.entry.what in FREE)
 
 
 def _ask_to_confirm(turn: Turn, heard: Heard, expected: Expectation) -> bool:
@@ -121,7 +124,7 @@ def settle_confirmation(turn: Turn, heard: Heard) -> bool:
     if isinstance(meaning, Finding) and meaning.choice in ("yes", "no", SAID_AGAIN):
         turn.emit(f.ConfirmationSettled(right=meaning.choice != "no"))
         if meaning.choice != "no":
-            return accept(turn, waiting, "confirmed by voice")
+            return accept(turn, waiting, "typed" if typed(heard) else "confirmed by voice")
         turn.tell("not-recorded", "question")
         return False
     said = (
@@ -134,7 +137,7 @@ def settle_confirmation(turn: Turn, heard: Heard) -> bool:
     same = said == waiting.meaning or _same_values(said, waiting.meaning)
     turn.emit(f.ConfirmationSettled(right=same))
     if same:
-        return accept(turn, waiting, "confirmed by voice")
+        return accept(turn, waiting, "typed" if typed(heard) else "confirmed by voice")
     return take(turn, heard.model_copy(update={"meaning": said}))
 
 
@@ -151,6 +154,10 @@ def _same_values(one: Meaning | None, other: Meaning | None) -> bool:
 def accept(turn: Turn, heard: Heard, how: str) -> bool:
     """Record what was heard. Returns true when the visit may be led on."""
     meaning = heard.meaning
+    if isinstance(meaning, LedgerSaid):
+        return _note_in_ledger(turn, meaning, heard, how)
+    if turn.state.job.aside:
+        return _accept_aside(turn, heard, how)
     if isinstance(meaning, Cannot):
         return set_aside(turn, meaning.reason)
     if isinstance(meaning, Told):
@@ -166,6 +173,37 @@ def accept(turn: Turn, heard: Heard, how: str) -> bool:
     if turn.state.run is not None:
         return _accept_in_run(turn, heard, how)
     return accept_in_stage(turn, heard)
+
+
+def _note_in_ledger(turn: Turn, said: LedgerSaid, heard: Heard, how: str) -> bool:
+    """Noted whatever is asked; a mass that was asked for as well is the answer to it."""
+    ledgers.note(turn, said, heard, how)
+    wanted = _expected(turn).reading
+    open_ = not (turn.state.held or turn.state.acknowledging or turn.state.finishing)
+    if open_ and wanted is not None and wanted.quantity == "mass" and said.entry.kg is not None:
+        item = Reading(
+            quantity="mass", value=said.entry.kg, spoken_value=said.entry.kg, spoken_unit="kg", words=heard.words
+        )
+        return take(turn, heard.model_copy(update={"meaning": Readings(items=(item,)), "trust": "sure"}), how)
+    if not turn.state.held:
+        ask_again(turn)
+    return False
+
+
+def _accept_aside(turn: Turn, heard: Heard, how: str) -> bool:
+    """The answer to what is asked beside the visit; true when it may be led on."""
+    meaning = heard.meaning
+    if isinstance(meaning, Cannot):
+        aside_answers.skipped(turn)
+        return True
+    if isinstance(meaning, Correction):
+        meaning = meaning.meaning
+    if isinstance(meaning, Told):
+        note_facts(turn, heard, meaning.facts, how)
+        meaning = meaning.answer
+    if meaning is None or not aside_answers.answered(turn, meaning, heard, how):
+        return mishear(turn)
+    return True
 
 
 def _accept_told(turn: Turn, told: Told, heard: Heard, how: str) -> bool:
@@ -187,6 +225,9 @@ def _accept_in_run(turn: Turn, heard: Heard, how: str) -> bool:
     if state.wait_until_s is not None:
         if not isinstance(heard.meaning, Readings):
             return True  # "ready": the plan tells how long the wait still is, or goes on
+        if state.run.waiting:
+            turn.tell("hold-early", "remark")
+            return True
         turn.emit(f.WaitEnded())  # a reading is taken whenever it is given: the meter decides, not the time
     now = pending(turn.check(state.run.check), state.run)
     assert now is not None
@@ -224,6 +265,12 @@ def _record_readings(turn: Turn, question: Question, readings: Readings, heard: 
         _record(turn, question.key, item.place, item, heard, how, replaces=replaces)
     for item in placed:
         _read_back(turn, question, item)
+    run = turn.state.run
+    for item in placed:
+        before = past.trend(turn, run.check, question.key, item.place or "", turn.state.zone or "")
+        if before is not None:
+            turn.tell(before, "remark")
+    ledgers.weighed(turn, f"{run.check}.{question.key}", readings, heard.words, how)
     return True
 
 

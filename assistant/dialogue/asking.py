@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 
 from assistant.dialogue.altitude import ASKED as ALTITUDE
+from assistant.dialogue.job_asking import aside_expectation, site_expectation, unit_choices
 from assistant.dialogue.state import Given, Run, Stage, VisitState
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation
@@ -230,14 +231,25 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
     """What the open question itself may be answered with, whatever is being asked back about it."""
     if state.asking_altitude:
         return ALTITUDE
+    if state.job.aside:
+        return aside_expectation(state.job.aside)
     if state.run is not None:
         return _of_run(state, state.run, library)
+    if state.stage is Stage.SITE:
+        return site_expectation(state.job)
     simple = _SIMPLE.get(state.stage)
     if simple is not None:
         return simple
     if state.stage is Stage.PROFILE:
-        choices = (*(Choice(id=p.id, phrases=p.phrases) for p in library.profiles.values()), PROFILE_UNKNOWN)
-        return Expectation(question="visit.profile", choices=choices, topic="Make and model of the unit.")
+        known = unit_choices(state.job)
+        taken = {phrase for choice in known for phrase in choice.phrases}
+        profiles = tuple(
+            Choice(id=p.id, phrases=own)
+            for p in library.profiles.values()
+            if (own := tuple(phrase for phrase in p.phrases if phrase not in taken))
+        )
+        choices = (*known, *profiles, PROFILE_UNKNOWN)
+        return Expectation(question="visit.profile", choices=choices, text=True, topic="Make and model of the unit.")
     if state.stage is Stage.ZONE:
         zones = tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in (profile.zones if profile else ()))
         return Expectation(question="visit.zone", choices=zones, topic="Which indoor unit.")
@@ -255,7 +267,6 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
 
 
 _SIMPLE = {
-    Stage.SITE: Expectation(question="visit.site", text=True, topic="Name of the site."),
     Stage.SUPPLY: Expectation(question="visit.supply", choices=SUPPLIES, topic="Supply voltage and phases."),
     Stage.REFRIGERANT: Expectation(question="visit.refrigerant", choices=REFRIGERANTS, topic="Refrigerant."),
     Stage.REPAIR_NOTE: Expectation(question="visit.repair-note", text=True, topic="What was repaired."),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import putting_back
+from assistant.dialogue.courses import outcome_of
 from assistant.dialogue.hazards import bars
 from assistant.dialogue.proving import ground
 from assistant.dialogue.running import blocked
@@ -58,11 +59,15 @@ def close(turn: Turn) -> None:
     left = left_as(state, turn.library)
     for each in left:
         turn.tell(each, "caution")
-    if state.proof == "proved" and not state.hazards:
+    if state.job.course in turn.library.courses:
+        outcome = outcome_of(turn)
+        for point in state.job.points:
+            turn.tell("points-left", "remark", point=point.says)
+    elif state.proof == "proved" and not state.hazards:
         outcome = "mended"
     elif state.proof in ("proved", "not proved"):
         outcome = "repaired, not proved"
     else:
         outcome = "not mended" if state.results else "nothing found"
-    turn.emit(f.VisitClosed(outcome=outcome, left=left))  # type: ignore[arg-type]
+    turn.emit(f.VisitClosed(outcome=outcome, left=left))
     turn.tell("visit-closed", "result", outcome=outcome)

@@ -7,13 +7,18 @@ from collections.abc import Callable
 from assistant.calculations import catalogue
 from assistant.calculations.entry import Value
 from assistant.dialogue import facts as f
+from assistant.dialogue import ledgers, past
 from assistant.dialogue.altitude import TOPIC, counts_from_the_sea, leave_open, note_from_sum
+from assistant.dialogue.aside_answers import skipped as skip_aside
 from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation, may_skip
 from assistant.dialogue.breaks import LONG_S, after_a_break
 from assistant.dialogue.cautions import say_again
 from assistant.dialogue.closing import close
 from assistant.dialogue.correcting import ask_correction
+from assistant.dialogue.courses import KINDS, set_kind, tell_what_is_left
+from assistant.dialogue.handover import ask_who
 from assistant.dialogue.mending import begin_proof
+from assistant.dialogue.plates import ask_plate
 from assistant.dialogue.proving import ground
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.running import done_checks
@@ -110,7 +115,9 @@ def _where_am_i(turn: Turn, command: Command) -> bool:
 
 
 def _what_is_left(turn: Turn, command: Command) -> bool:
-    if turn.state.stage is Stage.PROOF:
+    if tell_what_is_left(turn):
+        pass
+    elif turn.state.stage is Stage.PROOF:
         count = len(turn.state.proofs_left)
         turn.tell("proofs-left", "remark", count=count)
     elif turn.state.symptoms:
@@ -126,6 +133,9 @@ def _what_is_left(turn: Turn, command: Command) -> bool:
 
 def _skip(turn: Turn, command: Command) -> bool:
     state = turn.state
+    if state.job.aside and not state.acknowledging:
+        skip_aside(turn)
+        return True
     turn.emit(f.StepRemembered())
     if state.asking_altitude:
         leave_open(turn)
@@ -171,7 +181,7 @@ def _correction(turn: Turn, command: Command) -> bool:
     if turn.state.acknowledging:  # "yes" to "what should it be?" must never count as understood
         turn.tell("understood-first", "question")
         return False
-    return ask_correction(turn)
+    return ledgers.ask_correction(turn) or ask_correction(turn)
 
 
 def _hold(turn: Turn, command: Command) -> bool:
@@ -346,10 +356,18 @@ COMMANDS: dict[str, Handler] = {
     "new-indication": _new_indication,
     "check": _check,
     "calculate": _calculate,
+    "what-noted": ledgers.what_noted,
+    "strike-entry": ledgers.strike,
+    "duties": ledgers.tell_duties,
+    "last-time": past.last_time,
+    "plate": ask_plate,
+    "take-over": ask_who,
+    **{f"job-{kind}": set_kind for kind in KINDS},
 }
 
 #: Commands that change nothing, so that even a doubtful hearing may be obeyed.
 HARMLESS = HOLDS | {
     *("why", "repeat", "where-am-i", "what-is-left", "help", "what-can-i-say", "is-it-safe"),
+    *("what-noted", "last-time"),
     *("slower", "faster", "louder", "quieter"),
 }

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
+from assistant.dialogue import evolve_job as job
 from assistant.dialogue import evolve_safety as safety
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import Given, Result, Run, Stage, VisitState
+from assistant.language.meaning import Command, Correction
 
 #: How many steps "go back" can undo at least.
 DEPTH = 40
@@ -62,6 +64,14 @@ def remember(state: VisitState) -> VisitState:
 
 def _words_heard(state: VisitState, fact: f.Fact) -> VisitState:
     return _with(state, spoken=())
+
+
+def _heard_something(state: VisitState, fact: f.WordsHeard) -> VisitState:
+    """An entry of the ledger is fresh until something else is said than "correction"."""
+    job = state.job
+    corrects = isinstance(fact.heard.meaning, Correction) or fact.heard.meaning == Command(name="correction")
+    fresh = job.fresh and corrects
+    return _with(state, spoken=(), job=job.model_copy(update={"fresh": fresh}) if job.fresh != fresh else job)
 
 
 def _said(state: VisitState, fact: f.Said) -> VisitState:
@@ -144,7 +154,8 @@ def _check_judged(state: VisitState, fact: f.CheckJudged) -> VisitState:
         left_told = tuple(given for given in state.told if given not in mine)
         return _with(state, results=(*state.results, result), told=left_told)
     if run is not None and run.check == fact.check and set(fact.answers) <= {given.number for given in run.answers}:
-        result = Result(check=fact.check, role=fact.role, answers=run.answers, judgement=fact.judgement)
+        zone = state.zone or ""
+        result = Result(check=fact.check, role=fact.role, answers=run.answers, judgement=fact.judgement, zone=zone)
         state = _with(state, results=(*state.results, result), run=None, wait_until_s=None)
         left = tuple(check for check in state.proofs_left if check != fact.check)
         failed = state.proof_failed or (fact.role == "proof" and fact.judgement.verdict == "fail")
@@ -207,6 +218,8 @@ def _went_back(state: VisitState, fact: f.WentBack) -> VisitState:
     return _with(
         earlier,
         **safety.kept_in_going_back(state, earlier),
+        job=job.kept_in_going_back(state.job, earlier.job),
+        technician=state.technician,
         answers=state.answers,
         pace=state.pace,
         volume=state.volume,
@@ -221,8 +234,20 @@ def _stage_entered(state: VisitState, fact: f.StageEntered) -> VisitState:
     return _turned(state, stage=Stage(fact.stage), finishing=False, asked_for=None)
 
 
+def _wait_started(state: VisitState, fact: f.WaitStarted) -> VisitState:
+    return _run(_with(state, wait_until_s=fact.until_s), waiting=fact.question)
+
+
+def _wait_ended(state: VisitState, fact: f.WaitEnded) -> VisitState:
+    state = _with(state, wait_until_s=None)
+    assert state.run is not None
+    if state.run.waiting:
+        return _run(state, waiting="", waited=(*state.run.waited, state.run.waiting))
+    return _run(state, wait_over=True)
+
+
 def _visit_opened(state: VisitState, fact: f.VisitOpened) -> VisitState:
-    return _with(state, technician=fact.technician)
+    return _with(state, technician=fact.technician, job=state.job.model_copy(update={"on": fact.on}))
 
 
 def _repair_done(state: VisitState, fact: f.RepairDone) -> VisitState:
@@ -241,7 +266,7 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.VisitOpened: _visit_opened,
     f.Reopened: _words_heard,
     f.TimeReached: _words_heard,
-    f.WordsHeard: _words_heard,
+    f.WordsHeard: _heard_something,
     f.Said: _said,
     f.Noted: _noted,
     f.AltitudeAsked: lambda s, x: _with(s, asking_altitude=True),
@@ -251,8 +276,8 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.CheckStarted: _check_started,
     f.CheckDescribed: lambda s, x: _run(s, described=True),
     f.CheckAskedFor: _check_asked_for,
-    f.WaitStarted: lambda s, x: _with(s, wait_until_s=x.until_s),
-    f.WaitEnded: lambda s, x: _run(_with(s, wait_until_s=None), wait_over=True),
+    f.WaitStarted: _wait_started,
+    f.WaitEnded: _wait_ended,
     f.AnswerGiven: _answer_given,
     f.FactTold: _fact_told,
     f.ConfirmationAsked: lambda s, x: _with(s, unconfirmed=x.heard),
@@ -292,5 +317,6 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.FinishAsked: lambda s, x: _with(s, finishing=x.asking, acknowledging=()),  # a caution open is said anew
     f.VoiceSet: lambda s, x: _with(s, pace=x.pace, volume=x.volume),
     f.SlowerAsked: lambda s, x: _with(s, pace=0.8),
+    **job.HANDLERS,
     f.VisitClosed: lambda s, x: _with(s, stage=Stage.CLOSED, closing=x.outcome, run=None),
 }

@@ -9,6 +9,7 @@ from __future__ import annotations
 from assistant.dialogue import altitude
 from assistant.dialogue import facts as f
 from assistant.dialogue.closing import lead_closing
+from assistant.dialogue.courses import begin_course, come_back, course_of, lead_course
 from assistant.dialogue.mending import lead_proof, lead_repair
 from assistant.dialogue.questions import STAGE_QUESTION, ask_again
 from assistant.dialogue.running import lead_run
@@ -24,6 +25,9 @@ def advance(turn: Turn) -> None:
     """Go on until something must be answered or the visit is closed; where no way leads on, say so and ask."""
     for _ in range(MOST_STEPS):
         if turn.state.stage is Stage.CLOSED:
+            return
+        if turn.state.job.aside and not turn.state.acknowledging:
+            ask_again(turn)
             return
         if turn.state.asking_altitude:
             turn.tell(altitude.QUESTION, "question")
@@ -48,8 +52,25 @@ def _ask_unsolved(turn: Turn) -> bool:
     return True
 
 
+def _lead_unit(turn: Turn) -> bool:
+    ask_again(turn)
+    return True
+
+
+def _lead_indication(turn: Turn) -> bool:
+    """A visit that is for something else than a fault follows its course from here."""
+    course = course_of(turn)
+    if course is None or turn.state.job.course:
+        return _ask_stage(turn)
+    begin_course(turn, course)
+    return False
+
+
 def _lead_zone(turn: Turn) -> bool:
     profile = turn.profile
+    if course_of(turn) is not None:
+        turn.emit(f.StageEntered(stage=Stage.INDICATION))
+        return False
     if profile is None or len(profile.zones) < 2:
         turn.emit(f.StageEntered(stage=Stage.INDICATION))
         return False
@@ -57,16 +78,20 @@ def _lead_zone(turn: Turn) -> bool:
 
 
 def _lead_note(turn: Turn) -> bool:
+    if turn.state.job.inside is not None:
+        come_back(turn)
+        return False
     return _ask_stage(turn) if not lead_closing(turn) else False
 
 
 _LEAD = {
     Stage.SITE: _ask_stage,
-    Stage.PROFILE: _ask_stage,
+    Stage.PROFILE: _lead_unit,
     Stage.SUPPLY: _ask_stage,
     Stage.REFRIGERANT: _ask_stage,
     Stage.ZONE: _lead_zone,
-    Stage.INDICATION: _ask_stage,
+    Stage.INDICATION: _lead_indication,
+    Stage.COURSE: lead_course,
     Stage.CHECK: lead_search,
     Stage.REPAIR: lead_repair,
     Stage.REPAIR_NOTE: _ask_stage,

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from assistant.dialogue import altitude, either
 from assistant.dialogue.asking import pending, underlying
+from assistant.dialogue.job_asking import aside_question, unit_choices
 from assistant.dialogue.phrases import labels
 from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell
 from assistant.messages.message import Message, Ref, known, message
 
+#: So many units are offered by name.
+_OFFERED = 4
 #: The stages that ask a question of their own, and the message that asks it.
 STAGE_QUESTION = {
     Stage.SITE: "ask-site",
@@ -50,8 +53,12 @@ def present_question(turn: Turn) -> Message | Ref | None:
         return message("say-understood")
     if state.asking_altitude:
         return altitude.QUESTION
+    if state.job.aside:
+        return aside_question(state.job.aside)
     if state.run is not None:
         return run_question(turn, state.run)
+    if state.stage is Stage.PROFILE and (units := unit_choices(state.job)):
+        return message("which-unit", units=", ".join(choice.phrases[0] for choice in units[:_OFFERED]))
     if state.stage is Stage.UNSOLVED and state.likeliest:
         return message("ask-unsolved-likeliest")
     if state.stage is Stage.REPAIR and state.suspect:

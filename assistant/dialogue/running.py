@@ -68,6 +68,8 @@ def lead_run(turn: Turn, run: Run) -> bool:
         order_back(turn, run)
     if check.absent == ("stored",) and not run.wait_over and not run.live_answers() and _wait(turn, check, run):
         return True
+    if run.described and _holds(turn, check, run):
+        return True
     if pending(check, run) is not None and not _alive(turn, check, run):
         if not run.described:
             _describe(turn, check)
@@ -76,6 +78,24 @@ def lead_run(turn: Turn, run: Run) -> bool:
         turn.tell(question, "instruction")
         return True
     settle(turn, check, run.role, tuple(given.number for given in run.live_answers()))
+    return False
+
+
+def _holds(turn: Turn, check: Check, run: Run) -> bool:
+    """Start or keep the wait before a question that counts only after it; false when none is due."""
+    now = pending(check, run)
+    if now is None or now[0].key not in check.waits or now[0].key in run.waited:
+        return False
+    until = turn.state.wait_until_s
+    if until is None:
+        seconds = 60 * check.waits[now[0].key]
+        turn.tell("hold-for", "instruction", span=phrases.span_of_time(seconds))
+        turn.emit(f.WaitStarted(seconds=seconds, until_s=turn.now_s + seconds, question=now[0].key))
+        return True
+    if turn.now_s < until:
+        turn.tell("hold-more", "instruction", span=phrases.span_of_time(until - turn.now_s))
+        return True
+    turn.emit(f.WaitEnded())
     return False
 
 
@@ -172,7 +192,7 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     judgement = _judged(turn, check, numbers)
     turn.emit(f.CheckJudged(check=check.id, role=role, answers=numbers, judgement=judgement))
     if not (told and judgement.verdict in ("pass", "noted")):  # what was told and is in order was just said back
-        _tell_verdict(turn, judgement.says, judgement.better if judgement.verdict == "undecided" else "")
+        _tell_verdict(turn, _says(check, judgement), judgement.better if judgement.verdict == "undecided" else "")
     outcome = judgement.outcome
     hazards.follow(turn, check, outcome, fresh)
     if told:  # nothing was done now, and nobody was led
@@ -210,6 +230,12 @@ def _shows(turn: Turn, check: Check, outcome: str) -> None:
     told = check.outcomes.get(outcome)
     if told is not None and told.shows and told.shows in turn.library.symptoms:
         turn.emit(f.IndicationNoted(symptom=told.shows))
+
+
+def _says(check: Check, judgement: Judgement) -> str:
+    """What is only noted says what it means, and not whether it is within limits."""
+    told = check.outcomes.get(judgement.outcome)
+    return told.means if told is not None and told.verdict == "noted" and told.means else judgement.says
 
 
 def _tell_verdict(turn: Turn, says: str, better: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import hazards
+from assistant.dialogue.past import point_out_repeat
 from assistant.dialogue.proving import ground
 from assistant.dialogue.running import blocked, done_checks, start_or_change_over
 from assistant.dialogue.telling import judge_told
@@ -80,6 +81,7 @@ def _name_fault(turn: Turn, suspect: str, probability: float) -> None:
     else:
         turn.tell("fault-likeliest", "result", suspect=name, percent=chance)
         turn.tell("repair-will-tell", "result")
+    point_out_repeat(turn, suspect)
 
 
 def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from assistant.dialogue import arriving
 from assistant.dialogue import facts as f
 from assistant.dialogue.asking import MEND_LIKELIEST, NO_PROFILE, expectation
 from assistant.dialogue.closing import close
 from assistant.dialogue.emergencies import from_symptom
+from assistant.dialogue.job_asking import OF_UNIT
 from assistant.dialogue.mending import begin_proof, repaired
 from assistant.dialogue.mishearing import mishear
 from assistant.dialogue.searching import take_likeliest
@@ -20,12 +22,18 @@ def accept_in_stage(turn: Turn, heard: Heard) -> bool:
     state, meaning = turn.state, heard.meaning
     match state.stage, meaning:
         case Stage.SITE, Text(words=words):
-            _note(turn, "site", words, words, message("noted-site", site=words), Stage.PROFILE)
+            arriving.site_named(turn, words)
+        case Stage.SITE, Finding(choice=choice):
+            arriving.site_chosen(turn, choice)
+        case Stage.PROFILE, Text(words=words):
+            arriving.unit_named(turn, words)
         case Stage.PROFILE, Finding(choice=choice):
             _profile(turn, choice, heard.words)
         case Stage.SUPPLY, Finding(choice=choice):
+            arriving.keep_from_stage(turn, supply=choice)
             _note(turn, "supply", choice, heard.words, _chosen(turn, choice), Stage.REFRIGERANT)
         case Stage.REFRIGERANT, Finding(choice=choice):
+            arriving.keep_from_stage(turn, refrigerant=choice)
             _note(turn, "refrigerant", choice, heard.words, message("read-back", answer=choice), Stage.ZONE)
         case Stage.ZONE, Finding(choice=choice):
             _note(turn, "zone", choice, heard.words, _chosen(turn, choice), Stage.INDICATION)
@@ -65,11 +73,11 @@ def _note(turn: Turn, topic: str, value: str, words: str, back: Message, then: S
 
 def _profile(turn: Turn, choice: str, words: str) -> None:
     if choice == NO_PROFILE:
-        _note(turn, "profile", "", words, message("no-profile"), Stage.SUPPLY)
-        return
-    profile = turn.library.profiles[choice]
-    back = message("unit", make=profile.make, model=profile.model)
-    _note(turn, "profile", choice, words, back, Stage.ZONE)
+        arriving.no_profile(turn, words)
+    elif choice.startswith(OF_UNIT):
+        arriving.unit_chosen(turn, choice, words)
+    else:
+        arriving.profile_chosen(turn, choice, words)
 
 
 def _indication(turn: Turn, choice: str, words: str) -> None:

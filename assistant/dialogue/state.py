@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from assistant.dialogue.energy import Power, overall
 from assistant.dialogue.facts import Answer, Fact, IndicationNoted, Noted, Role
+from assistant.dialogue.job_state import JobState
 from assistant.language.meaning import Heard
 from assistant.library.kinds import Circuit
 from assistant.messages.message import Why
@@ -23,6 +24,7 @@ class Stage(StrEnum):
     REFRIGERANT = "refrigerant"
     ZONE = "zone"
     INDICATION = "indication"
+    COURSE = "course"
     CHECK = "check"
     REPAIR = "repair"
     REPAIR_NOTE = "repair-note"
@@ -55,6 +57,8 @@ class Run(Model):
     cautioned: tuple[str, ...] = ()  # precautions spoken within this run
     described: bool = False
     wait_over: bool = False
+    waiting: str = ""  # the question that a wait is for, where it counts only after it
+    waited: tuple[str, ...] = ()  # the questions whose wait is over
     answers: tuple[Given, ...] = ()
 
     def live_answers(self) -> tuple[Given, ...]:
@@ -99,6 +103,7 @@ class Result(Model):
     role: Role
     answers: tuple[Given, ...]
     judgement: Judgement
+    zone: str = ""  # the indoor unit that was in question
 
 
 class VisitState(Model):
@@ -146,6 +151,7 @@ class VisitState(Model):
     answers: int = 0
     spoken: tuple[Why, ...] = ()  # the last turn's replies, for "repeat"
     closing: str | None = None
+    job: JobState = JobState()
     course: tuple[Fact, ...] = ()  # indications, faults named, repairs, notes and proofs that still stand
     previous: VisitState | None = None
 

@@ -12,11 +12,13 @@ from rapidfuzz import fuzz
 
 from assistant.dialogue import asked_back, either, emergencies
 from assistant.dialogue import facts as f
-from assistant.dialogue.answers import settle_confirmation, take, typed
+from assistant.dialogue.answers import accept, settle_confirmation, take, typed
+from assistant.dialogue.arriving import tell_what_is_known
 from assistant.dialogue.asking import NEITHER, expectation, underlying
 from assistant.dialogue.breaks import after_a_break, where_it_stood
 from assistant.dialogue.cautions import say_again, speak
 from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey, what_may_be_answered
+from assistant.dialogue.handover import take_over
 from assistant.dialogue.mishearing import doubtful, mishear
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
@@ -25,6 +27,7 @@ from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.telling import note_facts
 from assistant.dialogue.turn import Context, Turn
 from assistant.dialogue.wording import spell_command
+from assistant.job.ledger import FREE
 from assistant.language.meaning import (
     BackQuestion,
     Calculation,
@@ -33,6 +36,7 @@ from assistant.language.meaning import (
     Expectation,
     Finding,
     Heard,
+    LedgerSaid,
     Meaning,
     Told,
 )
@@ -45,22 +49,24 @@ FIRST_CAUTION = "local-rules"
 
 @dataclass(frozen=True)
 class Opened:
-    """A visit begins."""
+    """A visit begins. ``on`` is its day (ISO 8601), "" where two of it must be the same whatever the day."""
 
     library: str
     technician: str = ""
     now_s: float = 0.0
+    on: str = ""
 
 
 @dataclass(frozen=True)
 class Resumed:
     """A visit that was cut short goes on: the present question is said again.
 
-    ``away_s``: how long it lay still; None when nobody knows.
+    ``away_s``: how long it lay still; None when nobody knows. ``technician``: who goes on with it, "" for the same.
     """
 
     now_s: float = 0.0
     away_s: float | None = None
+    technician: str = ""
 
 
 @dataclass(frozen=True)
@@ -86,14 +92,17 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
     turn = Turn(context, state, event.now_s, previous_words=state.spoken)
     match event:
         case Opened():
-            turn.emit(f.VisitOpened(library=event.library, technician=event.technician))
+            turn.emit(f.VisitOpened(library=event.library, technician=event.technician, on=event.on))
             turn.tell("listening", "remark")
             speak(turn, (FIRST_CAUTION,), "")
+            tell_what_is_known(turn)
             advance(turn)
         case Resumed():
             turn.emit(f.Reopened())
             turn.tell("goes-on", "remark")
             where_it_stood(turn, event.away_s)
+            if event.technician and event.technician != turn.state.technician:
+                take_over(turn, event.technician)
             if after_a_break(turn, event.away_s):
                 advance(turn)
             else:
@@ -133,6 +142,8 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         return emergencies.call(turn, meaning.what, sure=heard.trust == "sure")
     if state.stage is Stage.CLOSED:
         return False
+    if isinstance(meaning, LedgerSaid) and state.emergency is None and (heard.trust == "sure" or not state.held):
+        return _ledger(turn, heard)
     if isinstance(meaning, Command) and state.held and meaning.name not in RELEASES:
         return False
     if state.held:
@@ -167,6 +178,20 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         turn.tell("heard-right", "question", what=spell_command(turn, meaning))
         return False
     return _answer(turn, heard)
+
+
+def _ledger(turn: Turn, heard: Heard) -> bool:
+    """An entry of the ledger, whatever is open: a number that is not sure is asked back."""
+    assert isinstance(heard.meaning, LedgerSaid)
+    if heard.trust == "again":
+        return mishear(turn, doubtful(heard.doubt))
+    if heard.trust == "confirm" and heard.meaning.entry.what not in FREE:
+        if turn.state.acknowledging:
+            return mishear(turn, message("understood-first"))
+        turn.emit(f.ConfirmationAsked(heard=heard))
+        ask_again(turn)
+        return False
+    return accept(turn, heard, "typed" if typed(heard) else "two ears")
 
 
 def _ask_either(turn: Turn, heard: Heard) -> bool:

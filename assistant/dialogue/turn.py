@@ -8,9 +8,11 @@ from typing import Literal, Protocol
 from assistant.dialogue import facts as f
 from assistant.dialogue.evolve import evolve
 from assistant.dialogue.state import VisitState
+from assistant.job.memory import Memory
+from assistant.job.plate import Plate
 from assistant.library.loader import Library
 from assistant.library.models import Check
-from assistant.library.profile import UnitProfile
+from assistant.library.profile import UnitProfile, Zone
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import Message, Ref, Value, message
 from assistant.reasoning.belief import Belief
@@ -36,15 +38,29 @@ class Reply:
 
 
 class Context(Protocol):
-    """What the dialogue may ask of the world: knowledge and reasoning, never a clock or a device."""
+    """What the dialogue may ask of the world: knowledge, reasoning and earlier visits, never a clock or a device."""
 
     library: Library
+    memory: Memory
 
     def reasoner(self, profile: UnitProfile | None) -> Reasoner:
         """The reasoner for a profile (kept: it is built once a profile)."""
 
     def believe(self, profile: UnitProfile | None, symptoms: tuple[str, ...], learnt: tuple[Learnt, ...]) -> Belief:
         """What follows from the symptoms and all that was ``learnt``, in order (kept, as each turn adds one)."""
+
+
+def with_plate(general: UnitProfile, plate: Plate) -> UnitProfile:
+    """General values with what the unit's own plate tells: its breaker and its indoor units."""
+    changes: dict[str, object] = {}
+    if plate.breaker_a is not None:
+        changes["supply"] = general.supply.model_copy(update={"breaker_a": plate.breaker_a})
+    if len(plate.zones) > 1:
+        changes["zones"] = tuple(
+            Zone(id=f"zone-{number}", name=name, phrases=(name, f"the {name}"))
+            for number, name in enumerate(plate.zones, start=1)
+        )
+    return general.model_copy(update=changes) if changes else general
 
 
 @dataclass
@@ -94,7 +110,9 @@ class Turn:
         if self.state.profile:
             return self.library.profiles.get(self.state.profile)
         supply = self.state.note("supply")
-        return self.library.general(supply, self.state.note("refrigerant")) if supply else None
+        if not supply:
+            return None
+        return with_plate(self.library.general(supply, self.state.note("refrigerant")), self.state.job.plate)
 
     @property
     def altitude_m(self) -> float | None:

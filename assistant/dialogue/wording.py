@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue import phrases
 from assistant.dialogue.asking import components
+from assistant.dialogue.entries import entry_message
 from assistant.dialogue.phrases import Labels, labels
 from assistant.dialogue.state import Given
 from assistant.dialogue.turn import Turn
@@ -14,6 +15,7 @@ from assistant.language.meaning import (
     Expectation,
     Finding,
     Indication,
+    LedgerSaid,
     Meaning,
     Told,
     ToldAnswer,
@@ -53,6 +55,8 @@ def spell(turn: Turn, meaning: Meaning, expected: Expectation) -> Value:
             return phrases.listed([*parts, *(spell_fact(turn, fact) for fact in facts)])
         case Cannot(reason=reason):
             return message(f"cannot-{reason}")
+        case LedgerSaid(entry=entry):
+            return entry_message(entry)
         case BackQuestion():
             return message("a-question-back")
         case Command():

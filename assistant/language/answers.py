@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from itertools import product
 
-from assistant.language import sums
+from assistant.language import ledger, sums
 from assistant.language.meaning import (
     BackQuestion,
     Calculation,
@@ -17,6 +17,7 @@ from assistant.language.meaning import (
     Expectation,
     Finding,
     Indication,
+    LedgerSaid,
     Meaning,
     Reading,
     ReadingExpectation,
@@ -67,6 +68,11 @@ def senses(parse: Parse, expectation: Expectation) -> list[Sense]:
             return [Sense(Command(name=name, argument=argument), parse.cost + COST_COMMAND, _joined(parse.notes))]
         if span.kind == "sum":
             return calculation(span.name, parse)
+        if span.kind == "entry":
+            noted = ledger.closed_entry(span)
+            doubt = _joined((*parse.notes, noted[1])) if noted else ""
+            meant = LedgerSaid(entry=noted[0], corrects=corrects) if noted else None
+            return [Sense(meant, parse.cost + COST_COMMAND, doubt)] if meant is not None else []
         anytime = _anytime(span)
         if anytime is not None:
             return [Sense(anytime, parse.cost + COST_COMMAND, _joined(parse.notes))]

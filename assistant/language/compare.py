@@ -6,6 +6,7 @@ from assistant.language.meaning import (
     Calculation,
     Correction,
     Indication,
+    LedgerSaid,
     Meaning,
     Reading,
     Readings,
@@ -49,6 +50,9 @@ def meaning_key(meaning: Meaning | None) -> tuple[object, ...]:
         return ("told", *meaning_key(meaning.answer), frozenset(_fact_key(fact) for fact in meaning.facts))
     if isinstance(meaning, Text):
         return ("text", " ".join(meaning.words.lower().split()))
+    if isinstance(meaning, LedgerSaid):
+        entry = meaning.entry.model_copy(update={"spoken": "", "text": " ".join(meaning.entry.text.lower().split())})
+        return ("ledger", meaning.corrects, *entry.model_dump().values())
     return tuple(meaning.model_dump().values())
 
 

@@ -8,6 +8,7 @@ from assistant.language.answers import Sense, senses
 from assistant.language.closeness import near_phrases
 from assistant.language.compare import meaning_key
 from assistant.language.lattice import lattice
+from assistant.language.ledger import free_entry
 from assistant.language.meaning import (
     Command,
     Correction,
@@ -15,6 +16,7 @@ from assistant.language.meaning import (
     Finding,
     Indication,
     Interpretation,
+    LedgerSaid,
     Meaning,
     Readings,
     Text,
@@ -44,6 +46,9 @@ def interpret(words: str, expectation: Expectation, loose: bool = False) -> Inte
     """
     if not tokens(words):
         return Interpretation(words=words, meaning=None)
+    noted = free_entry(words, expectation)
+    if noted is not None:
+        return Interpretation(words=words, meaning=noted)
     found = _ranked(words, expectation, loose)
     if expectation.text and expectation.reading is None:
         return _free(words, expectation, found)
@@ -115,12 +120,17 @@ def _rivals(sense: Sense, first: Sense) -> bool:
 
 def _free(words: str, expectation: Expectation, found: list[Sense]) -> Interpretation:
     """In a state that asks for free words, only what is exactly a command or a choice is more than text."""
-    if found and found[0].cost <= TEXT_COMMAND_COST and not found[0].doubt:
+    if found and not found[0].doubt and (found[0].cost <= TEXT_COMMAND_COST or _is_entry(found[0].meaning)):
         return _told(words, found[:1])
     corrected = _corrected_text(words)
     if corrected is not None:
         return Interpretation(words=words, meaning=Correction(meaning=Text(words=corrected)))
     return Interpretation(words=words, meaning=Text(words=words.strip()))
+
+
+def _is_entry(meaning: Meaning) -> bool:
+    """An entry of the ledger begins with its own word, and is no name."""
+    return isinstance(meaning, LedgerSaid)
 
 
 def _corrected_text(words: str) -> str | None:

@@ -10,6 +10,7 @@ from typing import Annotated, Literal, get_args
 
 from pydantic import Field
 
+from assistant.job.ledger import Entry
 from assistant.model import Model
 from assistant.quantities.table import QUANTITIES
 
@@ -179,6 +180,14 @@ class Told(Model):
     facts: tuple[ToldFact, ...] = ()
 
 
+class LedgerSaid(Model):
+    """Something to be noted in the ledger. ``corrects``: it replaces the last entry of its kind."""
+
+    kind: Literal["ledger"] = "ledger"
+    entry: Entry
+    corrects: bool = False
+
+
 Meaning = Annotated[
     Readings
     | Finding
@@ -190,7 +199,8 @@ Meaning = Annotated[
     | Cannot
     | BackQuestion
     | Emergency
-    | Told,
+    | Told
+    | LedgerSaid,
     Field(discriminator="kind"),
 ]
 

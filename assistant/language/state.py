@@ -66,6 +66,7 @@ def parts(expectation: Expectation) -> list[Part]:
     now, before = expectation.reading, corrected(expectation)
     found = [Part("commands", lambda: Ref("commands.command")), Part("again", lambda: Ref("corrections.again"))]
     found += [Part(rule, partial(Ref, rule)) for rule in ANYTIME]
+    found.append(Part("ledger", lambda: Ref("ledger.entry")))
     if expectation.choices:
         key = ("choices", expectation.choices, expectation.good)
         found.append(Part(key, lambda: Ref("corrections.choice")))

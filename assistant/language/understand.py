@@ -20,6 +20,7 @@ from assistant.language.meaning import (
     Finding,
     Indication,
     Interpretation,
+    LedgerSaid,
     Meaning,
     Readings,
     Text,
@@ -69,6 +70,8 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
     net = net or KnowsNothing()
     exact = interpret(words, scope.expectation)
     if isinstance(exact.meaning, Text) or _names_check(exact):
+        return exact
+    if isinstance(exact.meaning, LedgerSaid) and not exact.doubt:  # it begins with its own word
         return exact
     named = _check_named(words, scope) if exact.meaning is None or exact.doubt else None
     if named is not None:

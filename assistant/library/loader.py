@@ -15,6 +15,7 @@ from assistant.data.errors import LibraryError
 from assistant.data.places import data_folder, user_folder
 from assistant.library.models import (
     Check,
+    Course,
     FaultFile,
     Hazard,
     Instrument,
@@ -82,6 +83,7 @@ class Library:
     systems: Mapping[str, str]
     system_of: Mapping[str, str]
     files: Mapping[tuple[str, str], Path] = field(repr=False)
+    courses: Mapping[str, Course] = field(default_factory=dict)
     set_aside: tuple[LibraryError, ...] = ()
 
     def general(self, system: str, refrigerant: str | None = None) -> UnitProfile:
@@ -120,6 +122,8 @@ def load(folder: Path | None = None, user: Path | None = None) -> Library:
         gathering.take_faults(content, file)
     for file, content in fault_files:
         gathering.merge_additions(content, file)
+    for file in _course_files(root):
+        gathering.take_course(read_as(Course, file), file)
     for file in _yaml_files(root / "profiles"):
         gathering.take_profile(read_as(UnitProfile, file), file)
     gathering.take_own((user or user_folder()) / "profiles")
@@ -168,7 +172,16 @@ def _yaml_files(folder: Path) -> list[Path]:
 
 def _fault_files(root: Path) -> list[Path]:
     procedures = root / "procedures.yaml"
-    return [procedures, *_yaml_files(root / "faults")]
+    steps = root / "visits" / _STEPS
+    return [procedures, *_yaml_files(root / "faults"), *([steps] if steps.is_file() else [])]
+
+
+#: The checks that only courses ask for; every other file beside it is a course.
+_STEPS = "steps.yaml"
+
+
+def _course_files(root: Path) -> list[Path]:
+    return [file for file in _yaml_files(root / "visits") if file.name != _STEPS]
 
 
 def _read_shared(root: Path, gathering: _Gathering) -> None:
@@ -198,6 +211,7 @@ class _Gathering:
         self.instruments: dict[str, Instrument] = {}
         self.profiles: dict[str, UnitProfile] = {}
         self.generals: dict[str, UnitProfile] = {}
+        self.courses: dict[str, Course] = {}
         self.set_aside: list[LibraryError] = []
         self.systems: dict[str, str] = {}
         self.system_of: dict[str, str] = {}
@@ -220,6 +234,18 @@ class _Gathering:
         self.take("check", content.checks, file, self.checks)
         named = [item.id for group in (content.symptoms, content.suspects, content.checks) for item in group]
         self.system_of.update(dict.fromkeys(named, content.system))
+
+    def take_course(self, course: Course, file: Path) -> None:
+        self.courses[course.id] = course
+        self.files["course", course.id] = file
+        for number, step in enumerate(course.steps):
+            named = {step.check, *step.only_if, *step.if_fails}
+            for check in sorted(named - set(self.checks)):
+                line = yaml_lines.line_of(file, ("steps", number))
+                raise LibraryError(file, line, f"there is no check “{check}”", "correct the id or write the check")
+            if step.symptom is not None and step.symptom not in self.symptoms:
+                line = yaml_lines.line_of(file, ("steps", number))
+                raise LibraryError(file, line, f"there is no symptom “{step.symptom}”", "correct the id")
 
     def take_profile(self, profile: UnitProfile, file: Path) -> None:
         if profile.general:
@@ -285,6 +311,7 @@ class _Gathering:
             instruments=self.instruments,
             profiles=self.profiles,
             generals=self.generals,
+            courses=self.courses,
             systems=self.systems,
             system_of=self.system_of,
             files=self.files,

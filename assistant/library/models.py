@@ -7,7 +7,19 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from assistant.language.meaning import Choice, Quantity
-from assistant.library.kinds import Accuracy, At, Chance, Energy, Finite, Probability, Slug, Spoken, Verdict, Where
+from assistant.library.kinds import (
+    Accuracy,
+    At,
+    Chance,
+    Circuit,
+    Energy,
+    Finite,
+    Probability,
+    Slug,
+    Spoken,
+    Verdict,
+    Where,
+)
 from assistant.library.touching import CircuitUse, Hazard, TakenOff, Touch
 from assistant.model import Model
 
@@ -15,10 +27,14 @@ from assistant.model import Model
 AFTER_ANY_REPAIR = "commissioning"
 #: The system whose checks change what is shown of power and circuit; no suspect is told by them.
 PROCEDURES = "procedures"
+#: The system whose checks only a visit's course asks for.
+VISIT_STEPS = "visit-steps"
 
 __all__ = [
     "Check",
     "CircuitUse",
+    "Course",
+    "CourseStep",
     "Energy",
     "FaultFile",
     "Figure",
@@ -189,7 +205,8 @@ class Check(Model):
     ordered back before its power. ``bus_below_v``: a stored voltage, in V, below which the bus must have been measured
     where the usual limit is too high (diode tests: 1). ``circuit``: what it needs of the refrigerant circuit and makes
     of it. ``may_energize``: following it can close the power (a reset, a remote, a restart), so that whatever was
-    proved dead is live again.
+    proved dead is live again. ``waits``: minutes that must have gone by before the question of that key is asked
+    (nitrogen and vacuum that must hold).
     """
 
     id: Slug
@@ -223,6 +240,7 @@ class Check(Model):
     bus_below_v: Annotated[float, Field(gt=0, le=30)] | None = None
     circuit: CircuitUse = CircuitUse()
     may_energize: bool = False
+    waits: dict[Slug, Annotated[float, Field(gt=0, le=1440)]] = {}
 
 
 class Repair(Model):
@@ -277,6 +295,38 @@ class Symptom(Model):
     otherwise: Probability = 0.005
     answers: dict[Slug, Slug] = {}
     hazard: Slug | None = None
+
+
+class CourseStep(Model):
+    """One step of a course: a check, made once or in ``each_zone``; left out where the unit lacks what it needs.
+
+    ``only_if``: outcomes of earlier steps without which it is left out. ``if_fails``: checks to be made first before
+    the step is made again. ``symptom``: what a failure amounts to for the search.
+    """
+
+    check: Slug
+    each_zone: bool = False
+    only_if: dict[Slug, tuple[Slug, ...]] = {}
+    if_fails: tuple[Slug, ...] = ()
+    symptom: Slug | None = None
+
+
+class Course(Model):
+    """The way of a visit that is no search (``knowledge/visits``): its caution, its steps in order, and its end.
+
+    ``begins`` is spoken first; ``circuit`` is what the refrigerant circuit holds then, where it is not charged.
+    ``plate``: the unit's plate is asked for first, as far as it is not known. ``ends`` is the outcome when nothing
+    stays open, ``ends_open`` when something does (the number of points follows).
+    """
+
+    id: Slug
+    name: str
+    begins: Spoken
+    circuit: Circuit | None = None
+    plate: bool = False
+    steps: Annotated[tuple[CourseStep, ...], Field(min_length=1)]
+    ends: str
+    ends_open: str
 
 
 class FaultFile(Model):

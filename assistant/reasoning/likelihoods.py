@@ -12,7 +12,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.library.models import AFTER_ANY_REPAIR, PROCEDURES, Check, Suspect, Symptom
+from assistant.library.models import AFTER_ANY_REPAIR, PROCEDURES, VISIT_STEPS, Check, Suspect, Symptom
 from assistant.reasoning.effort import ENERGIES, WHERES
 from assistant.reasoning.errors import ReasoningError
 
@@ -173,7 +173,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
 
 
 def _searches(knowledge: Knowledge, check: Check, has: frozenset[str]) -> bool:
-    led_to = knowledge.system_of.get(check.id) in (AFTER_ANY_REPAIR, PROCEDURES)
+    led_to = knowledge.system_of.get(check.id) in (AFTER_ANY_REPAIR, PROCEDURES, VISIT_STEPS)
     return has.issuperset(check.needs) and not led_to
 
 

@@ -40,6 +40,7 @@ def _asked(unit: Unit, library: Library) -> set[str]:
     wanted = {check.id for check in unit.checks if suspects.intersection(check.tells)}
     wanted |= {check.id for check in unit.checks if library.system_of[check.id] == PROCEDURES}
     wanted |= {check.id for check in unit.checks if library.system_of[check.id] == AFTER_ANY_REPAIR}
+    wanted |= _on_a_course(unit, library)
     wanted |= {check for suspect in unit.suspects for check in (*suspect.confirm, *suspect.proof)}
     reached: set[str] = set()
     while wanted:
@@ -49,6 +50,12 @@ def _asked(unit: Unit, library: Library) -> set[str]:
         reached.add(check.id)
         wanted |= {*check.after, *check.only_if, *check.follow_up.values()} - reached
     return reached
+
+
+def _on_a_course(unit: Unit, library: Library) -> set[str]:
+    steps = [step for course in library.courses.values() for step in course.steps]
+    named = {check for step in steps for check in (step.check, *step.if_fails)}
+    return {check.id for check in unit.checks if check.id in named}
 
 
 def _steps_there(check: Check, there: dict[str, Check], above: set[str]) -> bool:

@@ -13,6 +13,7 @@ from assistant.dialogue.facts import EnergyChanged, Fact, WordsHeard
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, expected, heard_in, is_due, step
 from assistant.dialogue.turn import Learnt, Turn
+from assistant.job.memory import Memory
 from assistant.language.meaning import Expectation, Heard
 from assistant.language.net import Net, default_net
 from assistant.language.scope import Scope
@@ -38,6 +39,7 @@ class Knowledgeable:
     """The dialogue's ``Context``: the library, one reasoner a profile, and the beliefs it came to."""
 
     library: Library
+    memory: Memory = field(default_factory=Memory)
     _reasoners: dict[str, Reasoner] = field(default_factory=dict)
     _beliefs: dict[tuple[object, ...], Belief] = field(default_factory=dict)
 
@@ -72,7 +74,7 @@ class Knowledgeable:
 
 
 def _name(profile: UnitProfile) -> str:
-    return f"{profile.id}/{profile.refrigerant.name}"
+    return f"{profile.id}/{profile.refrigerant.name}/{len(profile.zones)}/{profile.supply.breaker_a}"
 
 
 class Clock(Protocol):
@@ -171,16 +173,17 @@ class Session:
         """All that may be said now."""
         return heard_in(self.context, self.state)
 
-    def open(self, technician: str = "") -> Turn:
-        """The first words of a new visit."""
-        return self._do(Opened(library_mark(self.context.library), technician, self.clock.now_s()))
+    def open(self, technician: str = "", on: str = "") -> Turn:
+        """The first words of a new visit; ``on`` is its day (ISO 8601)."""
+        return self._do(Opened(library_mark(self.context.library), technician, self.clock.now_s(), on))
 
-    def reopen(self) -> Turn:
-        """The first words of a resumed visit; one whose beginning was lost begins."""
+    def reopen(self, technician: str = "") -> Turn:
+        """The first words of a resumed visit; one whose beginning was lost begins. ``technician``: who goes on."""
         if self.state == VisitState():
-            return self.open()
+            return self.open(technician)
         now_s = self.clock.now_s()
-        return self._do(Resumed(now_s, None if self._last_s is None else max(0.0, now_s - self._last_s)))
+        away_s = None if self._last_s is None else max(0.0, now_s - self._last_s)
+        return self._do(Resumed(now_s, away_s, technician))
 
     def hear(self, heard: Heard) -> Turn:
         """One judged utterance."""

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from assistant.job.memory import Measured
+from assistant.job.plate import Plate
 from assistant.model import Model
 
 if TYPE_CHECKING:
     from assistant.dialogue.state import VisitState
     from assistant.library.loader import Library
+    from assistant.library.profile import UnitProfile
 
 #: Results told when a visit is taken up again.
 _LATEST = 3
+#: So many of a visit's checks are kept for the trend.
+_TREND = 40
 
 
 class Standing(Model):
@@ -23,21 +29,75 @@ class Standing(Model):
     outcome: str = "open"
     energy: str = "live"
     found: tuple[str, ...] = ()
+    # What later visits to the same unit remember.
+    customer: str = ""
+    place: str = ""
+    kind: str = ""
+    technician: str = ""
+    plate: Plate = Plate()
+    mended: tuple[str, ...] = ()
+    points: tuple[str, ...] = ()
+    charged_kg: float = 0.0
+    recovered_kg: float = 0.0
+    measured: tuple[Measured, ...] = ()
 
 
 def standing(state: VisitState, library: Library) -> Standing:
     """In the words that the record uses too."""
     from assistant.dialogue import facts as f  # a list of thousands reads what was kept, and needs none of it
+    from assistant.job.refrigerant import balance
 
     profile = library.profiles.get(state.profile or "")
     named = next((fact for fact in reversed(state.course) if isinstance(fact, f.FaultNamed)), None)
     suspect = library.suspects.get(named.suspect) if named else None
     found = [result.judgement.says for result in state.results if result.role != "changeover"]
+    moved = balance(state.job.ledger)
     return Standing(
         site=state.note("site") or "",
-        unit=f"{profile.make} {profile.model}" if profile else "no profile: general values",
+        unit=_unit(profile, state.job.plate),
         fault=suspect.name if suspect else "",
         outcome=state.closing or "open",
         energy=state.energy,
         found=tuple(found[-_LATEST:]),
+        customer=state.job.customer,
+        place=state.note("place") or (state.job.recalled.place if state.job.recalled else ""),
+        kind=state.job.visit_kind or "repair",
+        technician=state.technician,
+        plate=state.job.plate,
+        mended=tuple(dict.fromkeys(suspect for suspect, _ in state.mended)) if state.proof != "failed" else (),
+        points=tuple(point.says for point in state.job.points),
+        charged_kg=round(moved.charged_kg, 6),
+        recovered_kg=round(moved.recovered_kg, 6),
+        measured=tuple(_measured(state, library)),
     )
+
+
+def _unit(profile: UnitProfile | None, plate: Plate) -> str:
+    if profile is not None:
+        return f"{profile.make} {profile.model}"
+    made = f"{plate.make} {plate.model}".strip()
+    return f"{made} (general values)" if made else "no profile: general values"
+
+
+def _measured(state: VisitState, library: Library) -> Iterator[Measured]:
+    """The readings that make a unit's trend: those of judged checks that tell of the machine, the newest ones."""
+    from assistant.dialogue.entries import said_reading
+    from assistant.language.meaning import Reading
+    from assistant.library.models import PROCEDURES
+
+    told = [result for result in state.results if result.role != "changeover" and result.check in library.checks]
+    for result in told[-_TREND:]:
+        check = library.checks[result.check]
+        if library.system_of[check.id] == PROCEDURES:
+            continue
+        for given in result.answers:
+            if given.replaced or not isinstance(given.answer, Reading) or given.answer.value is None:
+                continue
+            yield Measured(
+                key=f"{check.id}.{given.question}",
+                title=check.title,
+                place=given.place or "",
+                zone=result.zone,
+                value=given.answer.value,
+                said=said_reading(given.answer),
+            )

@@ -34,6 +34,22 @@ from assistant.dialogue.facts.checks import (
     WaitEnded,
     WaitStarted,
 )
+from assistant.dialogue.facts.job import (
+    AsideAsked,
+    AsideSettled,
+    CourseBegun,
+    CourseStepEnded,
+    CourseStepRepeated,
+    JobSet,
+    LedgerNoted,
+    LedgerStruck,
+    PlateKept,
+    SearchClosed,
+    SearchOpened,
+    SiteRecalled,
+    SitesKnown,
+    TakenOver,
+)
 from assistant.dialogue.facts.power import (
     CircuitChanged,
     EmergencyCalled,
@@ -84,6 +100,8 @@ __all__ = [
     "AnswerGiven",
     "Answered",
     "AnswersDoubted",
+    "AsideAsked",
+    "AsideSettled",
     "CalculationMade",
     "CheckAskedFor",
     "CheckDescribed",
@@ -94,6 +112,9 @@ __all__ = [
     "ConfirmationAsked",
     "ConfirmationSettled",
     "CorrectionAsked",
+    "CourseBegun",
+    "CourseStepEnded",
+    "CourseStepRepeated",
     "EmergencyCalled",
     "EmergencySettled",
     "EnergyChanged",
@@ -107,8 +128,12 @@ __all__ = [
     "HazardRaised",
     "Held",
     "IndicationNoted",
+    "JobSet",
+    "LedgerNoted",
+    "LedgerStruck",
     "Misheard",
     "Noted",
+    "PlateKept",
     "PrecautionAcknowledged",
     "PrecautionGiven",
     "ProofBegun",
@@ -124,10 +149,15 @@ __all__ = [
     "Role",
     "RunDropped",
     "Said",
+    "SearchClosed",
+    "SearchOpened",
+    "SiteRecalled",
+    "SitesKnown",
     "SlowerAsked",
     "StageEntered",
     "StepRemembered",
     "TakenOff",
+    "TakenOver",
     "TimeReached",
     "VisitClosed",
     "VisitOpened",
@@ -195,7 +225,21 @@ Fact = Annotated[
     | FinishAsked
     | CalculationMade
     | VisitClosed
-    | Amended,
+    | Amended
+    | AsideAsked
+    | AsideSettled
+    | CourseBegun
+    | CourseStepEnded
+    | CourseStepRepeated
+    | JobSet
+    | LedgerNoted
+    | LedgerStruck
+    | PlateKept
+    | SearchClosed
+    | SearchOpened
+    | SiteRecalled
+    | SitesKnown
+    | TakenOver,
     Field(discriminator="kind"),
 ]
 

@@ -13,7 +13,8 @@ from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Judgement
 
 #: Why a check is made: to find the fault, to change the energy state, asked for by name, or to prove the repair.
-Role = Literal["diagnosis", "changeover", "asked", "proof", "told"]
+#: ``course``: a step of the visit's course.
+Role = Literal["diagnosis", "changeover", "asked", "proof", "told", "course"]
 Answer = Annotated[Reading | Finding | Text, Field(union_mode="smart")]
 
 
@@ -65,11 +66,15 @@ class CheckAskedFor(Model):
 
 
 class WaitStarted(Model):
-    """A timed wait, e.g. for the bus capacitors; ``seconds`` is advice, the meter decides."""
+    """A timed wait, e.g. for the bus capacitors; ``seconds`` is advice, the meter decides.
+
+    ``question``: the question that counts only after it (nitrogen that must hold for half an hour).
+    """
 
     kind: Literal["wait-started"] = "wait-started"
     seconds: float
     until_s: float
+    question: str = ""
 
 
 class WaitEnded(Model):

@@ -10,11 +10,12 @@ from assistant.model import Model
 
 
 class VisitOpened(Model):
-    """First fact of a visit. ``library`` identifies the knowledge that was used."""
+    """First fact of a visit. ``library`` identifies the knowledge used, ``on`` is the visit's day (ISO 8601)."""
 
     kind: Literal["visit-opened"] = "visit-opened"
     library: str
     technician: str = ""
+    on: str = ""
 
 
 class Reopened(Model):
@@ -162,12 +163,16 @@ class CalculationMade(Model):
     source: str
 
 
+#: How a search ends.
+Outcome = Literal["mended", "repaired, not proved", "not mended", "nothing found"]
+
+
 class VisitClosed(Model):
     """The visit is over. ``left`` says first of all how the unit is left where it is not as usual: barred, locked out
     and not proved dead, apart, its circuit open or empty."""
 
     kind: Literal["visit-closed"] = "visit-closed"
-    outcome: Literal["mended", "repaired, not proved", "not mended", "nothing found"]
+    outcome: Outcome | str  # or how the course ends
     left: tuple[Message, ...] = ()
 
 

@@ -47,9 +47,10 @@ from typing import Literal
 
 from assistant.hearing.listening.nearly import nearly
 from assistant.hearing.listening.usual import oddities, says_units
+from assistant.job.ledger import FREE
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
-from assistant.language.meaning import Correction, Expectation, Meaning, Readings, Text
+from assistant.language.meaning import Correction, Expectation, LedgerSaid, Meaning, Readings, Text
 from assistant.language.teens import mistakable
 
 Key = tuple[object, ...]
@@ -342,6 +343,8 @@ def _is_sure_of_words(answer: Candidate, everybody: bool) -> bool:
 
 def is_free_words(meaning: Meaning) -> bool:
     """Whether it is a name or a note, which only a writing ear can hear."""
+    if isinstance(meaning, LedgerSaid):
+        return meaning.entry.what in FREE
     return isinstance(meaning.meaning if isinstance(meaning, Correction) else meaning, Text)
 
 

@@ -1,0 +1,166 @@
+"""Arriving: which site, whose unit, what the visit is for, and what is remembered of it."""
+
+from __future__ import annotations
+
+from rapidfuzz import fuzz, process
+
+from assistant.dialogue import facts as f
+from assistant.dialogue import past
+from assistant.dialogue.job_asking import OF_JOB, OF_SITE, OF_UNIT, unit_choices
+from assistant.dialogue.state import Stage
+from assistant.dialogue.turn import Turn
+from assistant.job.memory import KnownSite, KnownUnit
+from assistant.job.plate import Plate, unit_id
+from assistant.language.names import make_and_model, spelt
+from assistant.language.written import as_words
+
+#: How like (of 100) a name must be to a known one to be offered.
+_NEAR = 78
+#: So many sites may be named at once; the newest visited.
+_MOST_SITES = 400
+
+
+def tell_what_is_known(turn: Turn) -> None:
+    """At the beginning: the sites that may be named and the jobs of the day."""
+    memory = turn.context.memory
+    if not (memory.sites or memory.jobs):
+        return
+    sites = tuple((site.name, site.customer) for site in memory.sites[:_MOST_SITES])
+    today = turn.state.job.on
+    visited = {
+        site.name.lower() for site in memory.sites for unit in site.units for visit in unit.past if visit.on == today
+    }
+    jobs = tuple(job.model_copy(update={"done": bool(today) and job.site.lower() in visited}) for job in memory.jobs)
+    turn.emit(f.SitesKnown(sites=sites, jobs=jobs))
+    if jobs:
+        turn.tell("day-list", "remark", count=len(jobs), first=jobs[0].site)
+
+
+# ---- the site ---------------------------------------------------------------------------------------------------
+
+
+def site_named(turn: Turn, words: str) -> None:
+    """A site in free words: a known one that is near is offered, a new one is confirmed where others are known."""
+    name = spelt(words) or words.strip().rstrip(" .")
+    known = [name for name, _ in turn.state.job.sites]
+    if not known:
+        arrive(turn, name)
+        return
+    near = process.extractOne(as_words(name), [as_words(each) for each in known], scorer=fuzz.WRatio)
+    if near is not None and near[1] >= _NEAR:
+        turn.emit(f.AsideAsked(topic=f"site-near:{known[near[2]]}"))
+    else:
+        turn.emit(f.AsideAsked(topic=f"site-new:{name}"))
+
+
+def site_chosen(turn: Turn, choice: str) -> None:
+    """A known site, or a job of the day's list."""
+    if choice.startswith(OF_SITE):
+        arrive(turn, choice.removeprefix(OF_SITE))
+        return
+    number = int(choice.removeprefix(OF_JOB))
+    job = turn.state.job.jobs[number]
+    turn.emit(f.JobSet(visit_kind=job.kind, customer=job.customer, job=number))
+    if job.about:
+        turn.tell("job-about", "remark", about=job.about)
+    arrive(turn, job.site)
+
+
+def arrive(turn: Turn, name: str) -> None:
+    """At the site ``name``: what is remembered of it is recalled, and its units are offered."""
+    site = turn.context.memory.site(name) or KnownSite(name=name)
+    turn.emit(f.Noted(topic="site", value=site.name, words=name))
+    turn.tell("noted-site", "result", site=site.name)
+    if site.customer and not turn.state.job.customer:
+        turn.emit(f.JobSet(customer=site.customer))
+    if site.units or site.place:
+        turn.emit(f.SiteRecalled(site=site))
+    turn.emit(f.StageEntered(stage=Stage.PROFILE))
+
+
+# ---- the unit ---------------------------------------------------------------------------------------------------
+
+
+def unit_named(turn: Turn, words: str) -> None:
+    """A unit in free words: a known unit or a profile that is near is offered, else it is a new one."""
+    said = as_words(words)
+    offers = {phrase: choice.id for choice in unit_choices(turn.state.job) for phrase in choice.phrases}
+    offers |= {as_words(phrase): p.id for p in turn.library.profiles.values() for phrase in p.phrases}
+    near = process.extractOne(said, list(offers), scorer=fuzz.WRatio)
+    if near is not None and near[1] >= _NEAR:
+        turn.emit(f.AsideAsked(topic=f"profile-near:{offers[near[0]]}"))
+    else:
+        turn.emit(f.AsideAsked(topic=f"unit-new:{words.strip().rstrip(' .')}"))
+
+
+def unit_new(turn: Turn, words: str) -> None:
+    """A unit without a profile, by make and model in free words; supply and refrigerant are asked next."""
+    make, model = make_and_model(words)
+    _keep(turn, Plate(make=make, model=model), words)
+    turn.emit(f.Noted(topic="profile", value="", words=words))
+    turn.tell("unit-noted", "result", unit=f"{make} {model}".strip())
+    turn.emit(f.StageEntered(stage=Stage.SUPPLY))
+
+
+def profile_chosen(turn: Turn, profile_id: str, words: str) -> None:
+    """A unit with a profile, known at this site or not."""
+    profile = turn.library.profiles[profile_id]
+    units = turn.state.job.recalled.units if turn.state.job.recalled else ()
+    mine = [unit for unit in units if unit.plate.profile == profile_id]
+    plate = mine[0].plate if len(mine) == 1 else _plate_of(turn, profile_id)
+    turn.emit(f.Noted(topic="profile", value=profile_id, words=words))
+    turn.tell("unit", "result", make=profile.make, model=profile.model)
+    _keep(turn, plate, words)
+    past.tell_at_arrival(turn)
+    turn.emit(f.StageEntered(stage=Stage.ZONE))
+
+
+def no_profile(turn: Turn, words: str) -> None:
+    """No profile: make and model stay open until the plate is taken."""
+    turn.emit(f.Noted(topic="profile", value="", words=words))
+    turn.tell("no-profile", "result")
+    turn.emit(f.StageEntered(stage=Stage.SUPPLY))
+
+
+def unit_chosen(turn: Turn, choice: str, words: str) -> None:
+    """A known unit of the site, with all that its plate says."""
+    unit = _unit(turn, choice.removeprefix(OF_UNIT))
+    plate = unit.plate
+    profile = plate.profile if plate.profile in turn.library.profiles else ""
+    turn.emit(f.Noted(topic="profile", value=profile, words=words))
+    turn.tell("unit-noted", "result", unit=plate.called)
+    _keep(turn, plate, words)
+    past.tell_at_arrival(turn)
+    if turn.state.profile:
+        turn.emit(f.StageEntered(stage=Stage.ZONE))
+        return
+    if plate.supply is not None:
+        turn.emit(f.Noted(topic="supply", value=plate.supply))
+    if plate.refrigerant is not None:
+        turn.emit(f.Noted(topic="refrigerant", value=plate.refrigerant))
+    missing = Stage.SUPPLY if plate.supply is None else Stage.REFRIGERANT if plate.refrigerant is None else Stage.ZONE
+    turn.emit(f.StageEntered(stage=missing))
+
+
+def _unit(turn: Turn, unit: str) -> KnownUnit:
+    units = turn.state.job.recalled.units if turn.state.job.recalled else ()
+    return next(each for each in units if each.plate.id == unit)
+
+
+def _plate_of(turn: Turn, profile_id: str) -> Plate:
+    """What a profile tells of the plate."""
+    profile = turn.library.profiles[profile_id]
+    return Plate(
+        profile=profile_id, make=profile.make, model=profile.model, supply=profile.supply.system,
+        refrigerant=profile.refrigerant.name, charge_kg=profile.refrigerant.charge_kg,
+        breaker_a=profile.supply.breaker_a, zones=tuple(zone.name for zone in profile.zones),
+    )  # fmt: skip
+
+
+def _keep(turn: Turn, plate: Plate, words: str = "") -> None:
+    turn.emit(f.PlateKept(plate=plate if plate.id else plate.model_copy(update={"id": unit_id(plate)}), words=words))
+
+
+def keep_from_stage(turn: Turn, **changes: object) -> None:
+    """Supply or refrigerant as they were answered in the visit's own stages belong to the plate too."""
+    _keep(turn, turn.state.job.plate.model_copy(update=changes))

@@ -1,0 +1,75 @@
+"""Answers to what is asked beside the visit: near and new names, the plate, a correction, who takes over, a point."""
+
+from __future__ import annotations
+
+from assistant.dialogue import arriving, courses, ledgers, plates
+from assistant.dialogue import facts as f
+from assistant.dialogue.handover import take_over
+from assistant.dialogue.job_asking import OF_UNIT
+from assistant.dialogue.turn import Turn
+from assistant.language.meaning import Finding, Heard, Meaning, Text
+from assistant.language.names import spelt
+
+_YES, _NO = Finding(choice="yes"), Finding(choice="no")
+
+
+def answered(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
+    """Take the answer to the open aside; false when it does not fit."""
+    topic = turn.state.job.aside
+    kind, _, about = topic.partition(":")
+    if kind.startswith("plate."):
+        return plates.plate_answered(turn, kind.partition(".")[2], meaning, heard.words)
+    if kind in ("site-near", "profile-near", "site-new", "unit-new"):
+        return _name(turn, topic, kind, about, meaning, heard)
+    match kind, meaning:
+        case "plate-which", Finding(choice=choice):
+            plates.which_answered(turn, choice)
+        case (("ledger" | "ledger-words"), _):
+            if not ledgers.corrected(turn, meaning, heard, how):
+                return False
+            turn.emit(f.AsideSettled(topic=topic))
+        case "take-over", Text(words=words):
+            turn.emit(f.AsideSettled(topic=topic))
+            take_over(turn, words.strip().rstrip(" ."))
+        case "place", Finding(choice=choice):
+            turn.emit(f.AsideSettled(topic=topic))
+            ledgers.place_answered(turn, choice, heard.words)
+        case "open-point", Finding(choice=choice):
+            turn.emit(f.AsideSettled(topic=topic))
+            courses.point_answered(turn, topic, choice)
+        case _:
+            return False
+    return True
+
+
+def _name(turn: Turn, topic: str, kind: str, about: str, meaning: Meaning, heard: Heard) -> bool:
+    """A name that was offered or is to be confirmed; said or spelt again it is asked once more."""
+    if meaning not in (_YES, _NO) and not isinstance(meaning, Text):
+        return False
+    turn.emit(f.AsideSettled(topic=topic))
+    if isinstance(meaning, Text):
+        turn.emit(f.AsideAsked(topic=f"{kind}:{spelt(meaning.words) or meaning.words.strip().rstrip(' .')}"))
+    elif meaning == _NO:
+        turn.tell("say-or-spell", "remark")
+    elif kind in ("site-near", "site-new"):
+        arriving.arrive(turn, about)
+    elif kind == "unit-new":
+        arriving.unit_new(turn, about)
+    elif about.startswith(OF_UNIT):
+        arriving.unit_chosen(turn, about, heard.words)
+    else:
+        arriving.profile_chosen(turn, about, heard.words)
+    return True
+
+
+def skipped(turn: Turn) -> None:
+    """ "Skip", "I don't know": the field of the plate is not to be had; any other aside is dropped."""
+    topic = turn.state.job.aside
+    if topic.startswith("plate."):
+        plates.skip_field(turn, topic.partition(".")[2])
+    elif topic.startswith("open-point"):
+        turn.emit(f.AsideSettled(topic=topic))
+        courses.point_answered(turn, topic, "open")
+    else:
+        turn.emit(f.AsideSettled(topic=topic))
+        turn.tell("set-aside", "result")

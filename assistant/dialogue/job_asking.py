@@ -1,0 +1,183 @@
+"""What may be answered about the job: the site, the unit, and everything that is asked beside the visit (asides)."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from functools import lru_cache
+
+from assistant.dialogue.job_state import JobState
+from assistant.job.memory import Job, KnownUnit
+from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
+from assistant.language.meaning import Choice, Expectation, Quantity, ReadingExpectation
+from assistant.language.written import as_words
+from assistant.messages.message import Message, message
+
+#: Choices that lead to a site of the day's list, to a known site, and to a known unit of the site.
+OF_JOB, OF_SITE, OF_UNIT = "job:", "site:", "unit:"
+#: It is not on the plate, or nobody knows it.
+UNSAID = Choice(
+    id="unsaid", phrases=("not on the plate", "it is not there", "not in the manual", "unreadable", "skip it")
+)
+ALL_GOOD = Choice(id="all-good", phrases=("all good", "nothing to correct", "that is right", "yes"))
+PLACES = (
+    Choice(id="eu", phrases=("european union", "in the european union", "europe")),
+    Choice(id="us", phrases=("united states", "in the united states", "america")),
+    Choice(id="other", phrases=("another place", "somewhere else", "neither")),
+)
+POINT = (
+    Choice(id="search", phrases=("look for the fault", "look for it", "find the fault", "search")),
+    Choice(id="open", phrases=("note it", "leave it open", "note it as open", "open point")),
+    Choice(id="mended", phrases=("it is mended", "i mended it", "it is put right", "once more")),
+)
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
+#: The readings of the plate: quantity, unit assumed, plausible bounds in the quantity's own unit.
+_READINGS: dict[str, tuple[Quantity, str, tuple[float, float]]] = {
+    "charge_kg": ("mass", "kg", (0.1, 50.0)),
+    "breaker_a": ("current", "A", (5.0, 200.0)),
+    "pipe_m": ("length", "m", (0.5, 200.0)),
+    "lift_m": ("length", "m", (0.0, 100.0)),
+}
+_CHOICES = {"supply": SUPPLIES, "refrigerant": REFRIGERANTS}
+#: What of the plate may be corrected, and how it is called.
+FIELD_CHOICES = (
+    Choice(id="make", phrases=("make", "the make", "make and model", "the model")),
+    Choice(id="serial", phrases=("serial number", "the serial number", "serial")),
+    Choice(id="supply", phrases=("supply", "the supply")),
+    Choice(id="refrigerant", phrases=("refrigerant", "the refrigerant")),
+    Choice(id="charge_kg", phrases=("charge", "the charge")),
+    Choice(id="breaker_a", phrases=("breaker", "the breaker")),
+    Choice(id="pipe_m", phrases=("pipe length", "the pipe length", "length")),
+    Choice(id="lift_m", phrases=("lift", "the lift", "height")),
+    Choice(id="zones", phrases=("zones", "the zones", "indoor units")),
+    Choice(id="name", phrases=("name", "the name")),
+    ALL_GOOD,
+)
+
+
+def site_expectation(job: JobState) -> Expectation:
+    """The site: free words, a known site, or a job of the day."""
+    choices = (*_jobs(job.jobs, job.job), *_sites(job.sites)) if job.jobs or job.sites else ()
+    return Expectation(question="visit.site", choices=_distinct(choices), text=True, topic="Name of the site.")
+
+
+def unit_choices(job: JobState) -> tuple[Choice, ...]:
+    """The known units of the site."""
+    units = job.recalled.units if job.recalled else ()
+    return _distinct(tuple(Choice(id=OF_UNIT + unit.plate.id, phrases=_unit_phrases(unit)) for unit in units))
+
+
+def _unit_phrases(unit: KnownUnit) -> tuple[str, ...]:
+    plate = unit.plate
+    said = (plate.name, f"the {plate.name}" if plate.name else "", plate.called, f"{plate.make} {plate.model}")
+    return tuple(dict.fromkeys(words for text in said if (words := as_words(text))))
+
+
+@lru_cache(maxsize=16)
+def _sites(sites: tuple[tuple[str, str], ...]) -> tuple[Choice, ...]:
+    found = []
+    for name, customer in sites:
+        phrases = dict.fromkeys(words for text in (name, customer) if (words := as_words(text)))
+        found.append(Choice(id=OF_SITE + name, phrases=tuple(phrases)))
+    return tuple(choice for choice in found if choice.phrases)
+
+
+@lru_cache(maxsize=16)
+def _jobs(jobs: tuple[Job, ...], done: int | None) -> tuple[Choice, ...]:
+    next_one = next((number for number, job in enumerate(jobs) if not job.done), None)
+    return tuple(_job(job, number, number == next_one, number == len(jobs) - 1) for number, job in enumerate(jobs))
+
+
+def _job(job: Job, number: int, is_next: bool, is_last: bool) -> Choice:
+    """A job by its number, its street, its customer and its site."""
+    street, nth = street_of(job.address), _ORDINALS[number] if number < len(_ORDINALS) else ""
+    return Choice(
+        id=f"{OF_JOB}{number}",
+        phrases=_phrases(
+            *((f"{nth} job", f"the {nth} job") if nth else ()),
+            *(("next job", "the next job") if is_next else ()),
+            *(("last job", "the last job") if is_last else ()),
+            *((f"the one in {street}", f"the one on {street}") if street else ()),
+            job.customer,
+            job.site,
+        ),
+    )
+
+
+def _phrases(*said: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(words for text in said if (words := as_words(text))))
+
+
+def street_of(address: str) -> str:
+    """The street of an address without its number: "Mill Street" of "12 Mill Street, Norwich"."""
+    return re.sub(r"\b\d+\w?\b", " ", address.split(",")[0]).strip()
+
+
+def _distinct(choices: tuple[Choice, ...]) -> tuple[Choice, ...]:
+    """No phrase twice: the first choice keeps it."""
+    taken: set[str] = set()
+    found = []
+    for choice in choices:
+        own = tuple(phrase for phrase in choice.phrases if phrase not in taken)
+        taken.update(own)
+        if own:
+            found.append(Choice(id=choice.id, phrases=own))
+    return tuple(found)
+
+
+# ---- asides -----------------------------------------------------------------------------------------------------
+
+
+def aside_expectation(topic: str) -> Expectation:
+    """What may be answered to the aside ``topic`` ("plate.serial", "site-near:The Mill")."""
+    kind = topic.partition(":")[0]
+    question = f"aside.{kind.replace('_', '-').replace('.', '-')}"
+    head, _, field = kind.partition(".")
+    if head == "plate":
+        return _plate(question, field)
+    return _ASIDES[kind](question)
+
+
+def _plate(question: str, field: str) -> Expectation:
+    if field in _READINGS:
+        quantity, unit, plausible = _READINGS[field]
+        reading = ReadingExpectation(quantity=quantity, unit=unit, plausible=plausible)
+        return Expectation(question=question, reading=reading, choices=(UNSAID,), topic="From the plate.")
+    if field in _CHOICES:
+        return Expectation(question=question, choices=(*_CHOICES[field], UNSAID), topic="From the plate.")
+    return Expectation(question=question, choices=(UNSAID,), text=True, topic="From the plate.")
+
+
+def _yes_no(question: str) -> Expectation:
+    return Expectation(question=question, choices=YES_NO, topic="Yes or no.")
+
+
+def _yes_no_or_words(question: str) -> Expectation:
+    return Expectation(question=question, choices=YES_NO, text=True, topic="Yes, no, or the right words.")
+
+
+def _mass(question: str) -> Expectation:
+    reading = ReadingExpectation(quantity="mass", unit="kg", plausible=(0.0, 100.0))
+    return Expectation(question=question, reading=reading, text=True, topic="What it should be.")
+
+
+_ASIDES: dict[str, Callable[[str], Expectation]] = {
+    "site-near": _yes_no,
+    "profile-near": _yes_no,
+    "site-new": _yes_no_or_words,
+    "unit-new": _yes_no_or_words,
+    "plate-which": lambda question: Expectation(question=question, choices=FIELD_CHOICES, topic="What to correct."),
+    "ledger": _mass,
+    "ledger-words": lambda question: Expectation(question=question, text=True, topic="What it should be."),
+    "take-over": lambda question: Expectation(question=question, text=True, topic="Name of the technician."),
+    "place": lambda question: Expectation(question=question, choices=PLACES, topic="European Union, United States."),
+    "open-point": lambda question: Expectation(question=question, choices=POINT, topic="What to do with it."),
+}
+
+
+def aside_question(topic: str) -> Message:
+    """The question of an aside."""
+    kind, _, about = topic.partition(":")
+    name = "aside-" + kind.replace(".", "-").replace("_", "-")
+    return message(name, words=about) if about else message(name)

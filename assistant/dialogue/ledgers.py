@@ -1,0 +1,227 @@
+"""The ledger: noted at any moment, read back, corrected, listed; the refrigerant's balance and what the law asks."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.entries import entry_message, said_reading
+from assistant.dialogue.questions import ask_again
+from assistant.dialogue.turn import Turn
+from assistant.job.duties import Duty, Place, duties
+from assistant.job.ledger import Entry, Line, clock_runs, counting, travelled_min, worked_s
+from assistant.job.refrigerant import Balance, balance, co2_tonnes
+from assistant.language.meaning import Command, Heard, LedgerSaid, Meaning, Readings, Text
+from assistant.messages.message import Message, message
+
+#: So many entries are read in one breath.
+_A_BREATH = 3
+#: Answers that weigh refrigerant belong into the ledger as well.
+WEIGHED = {
+    "commission-charge.mass": "charged",
+    "visit-charge-by-length.mass": "charged",
+    "circuit-recover-weigh.mass": "recovered",
+}
+
+
+def note(turn: Turn, said: LedgerSaid, heard: Heard, how: str) -> None:
+    """Put it into the ledger and read it back."""
+    replaced = _last(turn, said.entry.what) if said.corrects else None
+    _enter(turn, said.entry, heard.words, how, replaced)
+    turn.tell("ledger-corrected" if replaced else "ledger-noted", "result", entry=entry_message(said.entry))
+
+
+def _enter(turn: Turn, entry: Entry, words: str, how: str, replaces: int | None) -> None:
+    turn.emit(
+        f.LedgerNoted(
+            number=len(turn.state.job.ledger) + 1, entry=entry, by=turn.state.technician, words=words,
+            how=how, at_s=turn.now_s, replaces=replaces,  # type: ignore[arg-type]
+        )
+    )  # fmt: skip
+
+
+def _last(turn: Turn, what: str) -> int | None:
+    lines = counting(turn.state.job.ledger)
+    return next((line.number for line in reversed(lines) if line.entry.what == what), None)
+
+
+def weighed(turn: Turn, question: str, readings: Readings, words: str, how: str) -> None:
+    """A mass that was asked for goes into the ledger too; given again, it replaces the one before."""
+    what = WEIGHED.get(question)
+    value = readings.items[0].value
+    if what is None or value is None or value <= 0:
+        return
+    before = next((line for line in reversed(counting(turn.state.job.ledger)) if line.entry.source == question), None)
+    entry = Entry(what=what, kg=value, spoken=said_reading(readings.items[0]), source=question)  # type: ignore[arg-type]
+    last = next(iter(reversed(counting(turn.state.job.ledger))), None)
+    if before is None and last is not None and last.entry.what == what and last.entry.kg == value:
+        return  # "charged two kilos" was said in answer to it
+    _enter(turn, entry, words, how, before.number if before else None)
+
+
+def what_noted(turn: Turn, command: Command) -> bool:
+    """ "What have I noted?": every entry that counts, some in a breath, and the times."""
+    lines = counting(turn.state.job.ledger)
+    if not lines:
+        turn.tell("ledger-empty", "remark")
+    for first in range(0, len(lines), _A_BREATH):
+        for line in lines[first : first + _A_BREATH]:
+            turn.tell("ledger-line", "remark", entry=entry_message(line.entry))
+    _times(turn, lines)
+    ask_again(turn)
+    return False
+
+
+def _times(turn: Turn, lines: tuple[Line, ...]) -> None:
+    worked, travelled = worked_s(lines, turn.now_s), travelled_min(lines)
+    if any(line.entry.what == "clock-on" for line in lines):
+        runs = message("clock-runs") if clock_runs(lines) else message("clock-stands")
+        turn.tell("time-worked", "remark", minutes=round(worked / 60), clock=runs)
+    if travelled:
+        turn.tell("time-travelled", "remark", minutes=round(travelled))
+
+
+def strike(turn: Turn, command: Command) -> bool:
+    """Take the last entry out; it stays in the journal."""
+    lines = counting(turn.state.job.ledger)
+    if not lines:
+        turn.tell("ledger-empty", "remark")
+    else:
+        turn.emit(f.LedgerStruck(number=lines[-1].number))
+        turn.tell("ledger-struck", "result", entry=entry_message(lines[-1].entry))
+    ask_again(turn)
+    return False
+
+
+# ---- corrections ------------------------------------------------------------------------------------------------
+
+
+def ask_correction(turn: Turn) -> bool:
+    """ "Correction" right after an entry: what should it be? False when there is nothing fresh."""
+    lines = counting(turn.state.job.ledger)
+    if not (turn.state.job.fresh and lines):
+        return False
+    last = lines[-1].entry
+    turn.emit(f.AsideAsked(topic="ledger" if last.kg is not None else "ledger-words"))
+    return True
+
+
+def corrected(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
+    """The answer to it; false when it is not of the kind."""
+    line = counting(turn.state.job.ledger)[-1]
+    entry = line.entry
+    match meaning:
+        case Readings(items=(item,)) if item.value is not None and entry.kg is not None:
+            entry = entry.model_copy(update={"kg": item.value, "spoken": said_reading(item)})
+        case Text(words=words) if entry.kg is None:
+            entry = entry.model_copy(update={"text": words.strip().rstrip(" .")})
+        case _:
+            return False
+    _enter(turn, entry, heard.words, how, line.number)
+    turn.tell("ledger-corrected", "result", entry=entry_message(entry))
+    return True
+
+
+# ---- refrigerant and duties -------------------------------------------------------------------------------------
+
+
+def tell_duties(turn: Turn, command: Command) -> bool:
+    """Balance of refrigerant, then the duties; whose rules apply is asked once a site."""
+    if turn.state.acknowledging:
+        turn.tell("understood-first", "question")
+        return False
+    tell_balance(turn)
+    if place_of(turn) is None:
+        turn.emit(f.AsideAsked(topic="place"))
+        return True
+    tell_the_law(turn)
+    ask_again(turn)
+    return False
+
+
+def place_of(turn: Turn) -> Place | None:
+    """Whose rules apply: as it was said, or as it is remembered of the site."""
+    recalled = turn.state.job.recalled
+    said = turn.state.note("place") or (recalled.place if recalled else "")
+    return said if said in ("eu", "us", "other") else None  # type: ignore[return-value]
+
+
+def refrigerant_of(turn: Turn) -> str | None:
+    """The unit's refrigerant, where it is known."""
+    if turn.state.job.plate.refrigerant:
+        return turn.state.job.plate.refrigerant
+    if turn.state.profile and turn.profile:
+        return turn.profile.refrigerant.name
+    return turn.state.note("refrigerant")
+
+
+def whole_charge_kg(turn: Turn) -> float | None:
+    """The unit's charge with what its pipes hold beyond the free length, kg; None where it is not known."""
+    plate, profile = turn.state.job.plate, turn.profile if turn.state.profile else None
+    charge = plate.charge_kg or (profile.refrigerant.charge_kg if profile else None)
+    if charge is None:
+        return None
+    if profile and plate.pipe_m:
+        beyond = max(0.0, plate.pipe_m - profile.refrigerant.free_length_m)
+        charge += beyond * profile.refrigerant.added_g_per_m / 1000
+    return charge
+
+
+def tell_balance(turn: Turn) -> None:
+    """What went in and came out, by cylinder, and what that weighs in CO2."""
+    found = balance(turn.state.job.ledger)
+    if not (found.charged_kg or found.recovered_kg):
+        turn.tell("balance-none", "remark")
+        return
+    turn.tell("balance", "result", charged=_kg(found.charged_kg), recovered=_kg(found.recovered_kg))
+    _tell_co2(turn, found)
+    for cylinder, kg in found.cylinders.items():
+        name = "cylinder-took" if kg > 0 else "cylinder-gave"
+        turn.tell(name, "result", cylinder=cylinder, mass=_kg(abs(kg)))
+
+
+def _tell_co2(turn: Turn, found: Balance) -> None:
+    name = refrigerant_of(turn)
+    if name is not None:
+        tonnes = co2_tonnes(name, max(found.charged_kg, found.recovered_kg))
+        turn.tell("balance-co2", "result", tonnes=f"{tonnes:.2f}")
+
+
+def _kg(value: float) -> str:
+    return f"{value:.3g} kg"
+
+
+def the_law(turn: Turn) -> tuple[Duty, ...]:
+    """The duties of this unit, empty where refrigerant, charge, place or day is not known."""
+    name, charge, place = refrigerant_of(turn), whole_charge_kg(turn), place_of(turn)
+    if name is None or charge is None or place is None or not turn.state.job.on:
+        return ()
+    mended = any(result.check == "commission-leak-check" for result in turn.state.results if result.role == "proof")
+    return duties(place, name, charge, date.fromisoformat(turn.state.job.on), leak_mended=mended)
+
+
+def tell_the_law(turn: Turn) -> None:
+    """Each duty with its article, and the date of the next check."""
+    found = the_law(turn)
+    if not found:
+        turn.tell("duty-unknown", "remark")
+        return
+    name, charge = refrigerant_of(turn), whole_charge_kg(turn)
+    if name is not None and charge is not None:
+        turn.tell("duty-charge", "result", mass=_kg(charge), tonnes=f"{co2_tonnes(name, charge):.2f}")
+    for duty in found:
+        turn.tell(duty_message(duty), "result")
+
+
+def duty_message(duty: Duty) -> Message:
+    """A duty as it is told."""
+    if duty.due is not None:
+        day = f"{duty.due.day} {duty.due.strftime('%B')} {duty.due.year}"
+        return message(duty.id, article=duty.article, day=day)
+    return message(duty.id, article=duty.article) if duty.article else message(duty.id)
+
+
+def place_answered(turn: Turn, place: str, words: str) -> None:
+    """Whose rules apply; kept with the site."""
+    turn.emit(f.Noted(topic="place", value=place, words=words))
+    tell_the_law(turn)

@@ -1,0 +1,104 @@
+"""What is remembered of a unit: told in a breath at arrival, whole on request; trends; repairs that come again."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from assistant.dialogue.questions import ask_again
+from assistant.dialogue.turn import Turn
+from assistant.job.memory import PastVisit
+from assistant.language.meaning import Command
+from assistant.messages.message import Message, known, message
+
+#: So many visits are told on request, the newest first, and so many readings of a trend.
+_MOST_VISITS, _MOST_READINGS = 4, 4
+#: A repair that comes again within this many days is pointed out. Common practice, no source.
+AGAIN_DAYS = 400
+
+
+def tell_at_arrival(turn: Turn) -> None:
+    """ "Last time: ..." in one breath, what stayed open, and a repair that was made more than once."""
+    unit = turn.state.job.unit
+    if unit is None or not unit.past:
+        return
+    _tell(turn, unit.past[0], "last-time")
+    for point in unit.past[0].points[:2]:
+        turn.tell("stayed-open", "remark", point=point)
+    for suspect, count in repeated(unit.past).items():
+        if suspect in turn.library.suspects:
+            turn.tell("mended-before", "remark", suspect=known("suspects", suspect, "name"), count=count)
+
+
+def last_time(turn: Turn, command: Command) -> bool:
+    """All that is remembered of the unit."""
+    unit = turn.state.job.unit
+    visits = unit.past[:_MOST_VISITS] if unit else ()
+    for place, visit in enumerate(visits):
+        _tell(turn, visit, "last-time" if place == 0 else "before-that")
+        for point in visit.points[:2]:
+            turn.tell("stayed-open", "remark", point=point)
+    if not visits:
+        turn.tell("no-past", "remark")
+    ask_again(turn)
+    return False
+
+
+def _tell(turn: Turn, visit: PastVisit, how: str) -> None:
+    turn.tell(message(how, day=spoken_day(visit.on), what=_came_to(turn, visit)), "remark")
+
+
+def _came_to(turn: Turn, visit: PastVisit) -> Message | str:
+    mended = next((name for name in reversed(visit.mended) if name in turn.library.suspects), None)
+    if mended:
+        return message("past-mended", suspect=known("suspects", mended, "name"), outcome=visit.outcome)
+    if visit.fault:
+        return message("past-fault", fault=visit.fault, outcome=visit.outcome)
+    return visit.outcome
+
+
+def repeated(past: tuple[PastVisit, ...]) -> dict[str, int]:
+    """Suspects that were mended at more than one visit, with how often."""
+    counts: dict[str, int] = {}
+    for visit in past:
+        for suspect in set(visit.mended):
+            counts[suspect] = counts.get(suspect, 0) + 1
+    return {suspect: count for suspect, count in counts.items() if count > 1}
+
+
+def mended_lately(turn: Turn) -> dict[str, str]:
+    """Suspects that were mended here within ``AGAIN_DAYS``, with the day."""
+    unit, today = turn.state.job.unit, turn.state.job.on
+    found: dict[str, str] = {}
+    for visit in unit.past if unit else ():
+        if not today or (date.fromisoformat(today) - date.fromisoformat(visit.on)).days <= AGAIN_DAYS:
+            for suspect in visit.mended:
+                found.setdefault(suspect, visit.on)
+    return found
+
+
+def point_out_repeat(turn: Turn, suspect: str) -> None:
+    """A fault that was mended here before has a cause of its own."""
+    day = mended_lately(turn).get(suspect)
+    if day:
+        turn.tell("mended-lately", "result", day=spoken_day(day))
+
+
+def trend(turn: Turn, check: str, question: str, place: str, zone: str) -> Message | None:
+    """What the same reading was before, oldest first; None when there is none."""
+    unit = turn.state.job.unit
+    key = f"{check}.{question}"
+    before = [
+        (visit.on, item.said)
+        for visit in (unit.past if unit else ())
+        for item in visit.measured
+        if (item.key, item.place, item.zone) == (key, place, zone)
+    ][:_MOST_READINGS]
+    if not before:
+        return None
+    return message("trend", list=", ".join(f"{spoken_day(on)} {said}" for on, said in reversed(before)))
+
+
+def spoken_day(on: str) -> str:
+    """ "3 March" of an ISO day; the year only where it is needed to be told by other means."""
+    day = date.fromisoformat(on)
+    return f"{day.day} {day.strftime('%B')} {day.year}"

@@ -1,0 +1,148 @@
+"""The plate by voice: asked once field by field, said back, corrected later; a visit goes on where it was."""
+
+from __future__ import annotations
+
+import re
+
+from assistant.dialogue import facts as f
+from assistant.dialogue.entries import said_reading
+from assistant.dialogue.questions import ask_again
+from assistant.dialogue.turn import Turn
+from assistant.job.plate import FIELDS, Plate, unit_id
+from assistant.language.meaning import Command, Finding, Meaning, Readings, Text
+from assistant.language.names import make_and_model, spelt
+from assistant.messages.catalogue import number
+from assistant.quantities.supplies import SUPPLIES
+
+_UNSAID = "unsaid"
+
+
+def ask_plate(turn: Turn, command: Command) -> bool:
+    """ "Take the plate": what is missing is asked; with nothing missing it is read back and may be corrected."""
+    if turn.state.acknowledging:
+        turn.tell("understood-first", "question")
+        return False
+    if _ask_next(turn):
+        return True
+    read_back(turn)
+    turn.emit(f.AsideAsked(topic="plate-which"))
+    return True
+
+
+def _ask_next(turn: Turn) -> bool:
+    lacking = turn.state.job.plate.lacks()
+    if not lacking:
+        return False
+    turn.emit(f.AsideAsked(topic=f"plate.{lacking[0]}"))
+    return True
+
+
+def begin_plate(turn: Turn) -> bool:
+    """Ask for what the plate lacks; false when nothing is missing."""
+    return _ask_next(turn)
+
+
+def plate_answered(turn: Turn, field: str, meaning: Meaning, words: str) -> bool:
+    """One field of the plate; then the next that is missing. True when it was taken."""
+    plate = turn.state.job.plate
+    if meaning == Finding(choice=_UNSAID):
+        _keep(turn, plate.without(field), words)
+        turn.tell("set-aside", "result")
+    else:
+        changed = _with(plate, field, meaning)
+        if changed is None:
+            return False
+        _keep(turn, changed, words)
+        _say_back(turn, field, meaning)
+    turn.emit(f.AsideSettled(topic=f"plate.{field}"))
+    if not _ask_next(turn):
+        turn.tell("plate-done", "result")
+    return True
+
+
+def skip_field(turn: Turn, field: str) -> None:
+    """ "Skip": not to be had today."""
+    _keep(turn, turn.state.job.plate.without(field), "skip")
+    turn.emit(f.AsideSettled(topic=f"plate.{field}"))
+    if not _ask_next(turn):
+        turn.tell("plate-done", "result")
+
+
+def _keep(turn: Turn, plate: Plate, words: str) -> None:
+    """The id is given with what is known first and stays."""
+    kept = plate if plate.id else plate.model_copy(update={"id": unit_id(plate)})
+    turn.emit(f.PlateKept(plate=kept, words=words))
+
+
+def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
+    match meaning:
+        case Readings(items=(item,)) if item.value is not None:
+            return plate.model_copy(update={field: item.value})
+        case Finding(choice=choice):
+            return plate.model_copy(update={field: choice})
+        case Text(words=words) if field == "make":
+            make, model = make_and_model(words)
+            return plate.model_copy(update={"make": make, "model": model})
+        case Text(words=words) if field == "zones":
+            return plate.model_copy(update={"zones": _names(words)})
+        case Text(words=words) if field == "serial":
+            return plate.model_copy(update={"serial": serial(words)})
+        case Text(words=words):
+            return plate.model_copy(update={field: words.strip().rstrip(" .")})
+    return None
+
+
+def serial(words: str) -> str:
+    """A serial number as it is written: single letters and digits joined, capitals."""
+    said = words.strip().rstrip(".")
+    joined = spelt(said)
+    return (joined.replace(" ", "") if joined else re.sub(r"\s+", "", said)).upper()
+
+
+def _names(words: str) -> tuple[str, ...]:
+    """ "kitchen, bedroom and office"."""
+    parts = re.split(r",|\band\b|;", words)
+    return tuple(dict.fromkeys(part.strip(" .").lower() for part in parts if part.strip(" .")))
+
+
+def _say_back(turn: Turn, field: str, meaning: Meaning) -> None:
+    plate = turn.state.job.plate
+    said = said_reading(meaning.items[0]) if isinstance(meaning, Readings) else value_of(plate, field)
+    turn.tell("plate-field", "result", value=said)
+
+
+def value_of(plate: Plate, field: str) -> str:
+    """A field as it is read back."""
+    value = getattr(plate, field)
+    match field:
+        case "make":
+            return f"{plate.make} {plate.model}".strip()
+        case "supply":
+            return SUPPLIES[value].phrases[0] if value else ""
+        case "charge_kg":
+            return f"{number(value)} kg"
+        case "breaker_a":
+            return f"{number(value)} A"
+        case "pipe_m" | "lift_m":
+            return f"{number(value)} m"
+        case "zones":
+            return ", ".join(value)
+    return str(value)
+
+
+def read_back(turn: Turn) -> None:
+    """The plate, two or three fields a breath."""
+    plate = turn.state.job.plate
+    told = [field for field in FIELDS if getattr(plate, field) not in ("", None, ())]
+    for first in range(0, len(told), 3):
+        some = told[first : first + 3]
+        turn.tell("plate-line", "remark", list=", ".join(value_of(plate, field) for field in some))
+
+
+def which_answered(turn: Turn, choice: str) -> None:
+    """Which field is to be corrected; "all good" ends it."""
+    turn.emit(f.AsideSettled(topic="plate-which"))
+    if choice != "all-good":
+        turn.emit(f.AsideAsked(topic=f"plate.{choice}"))
+        return
+    ask_again(turn)

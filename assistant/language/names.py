@@ -1,0 +1,43 @@
+"""Names in free words: spelt letter by letter, and the make and model of a unit."""
+
+from __future__ import annotations
+
+#: The spelling alphabet of ICAO Annex 10 and ITU Radio Regulations, appendix 14.
+_ALPHABET = (
+    "alfa bravo charlie delta echo foxtrot golf hotel india juliett kilo lima mike november oscar papa quebec romeo "
+    "sierra tango uniform victor whiskey xray yankee zulu"
+)
+_LETTERS = {word: word[0] for word in _ALPHABET.split()} | {"alpha": "a", "juliet": "j", "x-ray": "x"}
+_BREAKS = {"space", "blank", "dash"}
+#: Fewer letters are no spelling.
+_LEAST = 3
+
+
+def spelt(words: str) -> str:
+    """The name that was spelt ("b a k e r y" is "Bakery"), or "" where the words are no spelling."""
+    found: list[str] = []
+    letters = 0
+    for word in words.lower().replace(".", " ").replace(",", " ").replace("-", " ").split():
+        if word in _BREAKS:
+            found.append(" ")
+        elif len(word) == 1 and word.isalnum():
+            found.append(word)
+            letters += 1
+        elif word in _LETTERS:
+            found.append(_LETTERS[word])
+            letters += 1
+        else:
+            return ""
+    return " ".join(part.capitalize() for part in "".join(found).split()) if letters >= _LEAST else ""
+
+
+#: What may stand before a unit's name.
+_LEADS = ("it is a ", "it's a ", "it is an ", "it's an ", "a ", "an ", "the ")
+
+
+def make_and_model(words: str) -> tuple[str, str]:
+    """The first word is the make, the rest the model: "it's a Nordwind NW-12"."""
+    said = words.strip()
+    lead = next((lead for lead in _LEADS if said.lower().startswith(lead)), "")
+    make, _, model = said[len(lead) :].partition(" ")
+    return make.strip(" ,"), model.strip(" ,")
