@@ -15,7 +15,7 @@ from math import inf
 from tests.field.people import words
 from tests.field.people.technician import Cannot, Said, Technician
 from tests.field.questions import ALWAYS, NONE_HERE, TABLE
-from tests.field.questions.entry import Customer, Look, Measure, choice_of, found_by, word_of
+from tests.field.questions.entry import Customer, Look, Measure, Own, choice_of, found_by, word_of
 from tests.field.world import Found, World
 
 #: Questions that this adapter knows by their key.
@@ -147,6 +147,9 @@ def answer(
     unable = None if _procedure(asked.key) else technician.unable(hands_on=not isinstance(entry, Customer | Look))
     if unable is not None:
         return Reply(unable, cannot=unable)
+    if isinstance(entry, Own):
+        choice = entry.owned if entry.tool in technician.tools else entry.not_owned
+        return Reply(words.of_choice(choice, technician.rng), choice=choice)
     if isinstance(entry, Measure):
         found = found_by(entry, world)
         return _reading(technician, asked, entry.quantity, found, to_canonical, from_canonical) if found else None

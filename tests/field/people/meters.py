@@ -35,6 +35,9 @@ CLASSES: dict[str, Class] = {
     "length": Class(1.5, 0.02, 0.05, 200),
     "speed": Class(1.0, 4.0, 1.0, 1e4),
 }
+#: A zeroed low-ohm range or a four-wire meter, for windings of about an ohm.
+_LOW_OHM = Class(0.5, 0.004, 0.001, 2000)
+_LOW_OHM_TOP = 20.0
 #: From here on a resistance is read with the insulation tester, which is coarse.
 _MEGGER_OHM = 4e7
 _MEGGER = Class(8.0, 2e4, 1e4, 2e9)
@@ -43,8 +46,9 @@ _MEGGER = Class(8.0, 2e4, 1e4, 2e9)
 class Meters:
     """One technician's set; the same drift all visit, fresh noise each reading."""
 
-    def __init__(self, rng: random.Random) -> None:
+    def __init__(self, rng: random.Random, low_ohm: bool = False) -> None:
         self._rng = rng
+        self._low_ohm = low_ohm
         self._drift = {quantity: rng.gauss(0, 0.35) for quantity in CLASSES}
 
     def shows(self, quantity: str, true: float) -> float:
@@ -52,6 +56,8 @@ class Meters:
         own = CLASSES[quantity]
         if quantity == "resistance" and true > _MEGGER_OHM:
             own = _MEGGER
+        if quantity == "resistance" and self._low_ohm and true < _LOW_OHM_TOP:
+            own = _LOW_OHM
         if abs(true) > own.top or true == inf:
             return inf
         spread = self._drift[quantity] + self._rng.gauss(0, 0.3)

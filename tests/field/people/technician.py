@@ -21,6 +21,8 @@ class Habits:
     misreads: float = 0.01
     #: share of technicians who speak in US customary units
     customary: float = 0.85
+    #: share of technicians with a low-ohm meter
+    low_ohm: float = 0.7
 
 
 @dataclass(frozen=True)
@@ -41,8 +43,10 @@ class Technician:
     habits: Habits = field(default_factory=Habits)
 
     def __post_init__(self) -> None:
-        self.meters = Meters(random.Random(self.rng.random()))
+        own = random.Random(self.rng.random())
         self.customary = self.rng.random() < self.habits.customary
+        self.tools = frozenset({"low-ohm meter"} if own.random() < self.habits.low_ohm else ())
+        self.meters = Meters(own, "low-ohm meter" in self.tools)
 
     def unable(self, hands_on: bool) -> Cannot | None:
         """Whether this time there is no answer; what only needs eyes or a word is never out of reach."""

@@ -1,6 +1,6 @@
 """Outdoor electronics, compressor, outdoor fan."""
 
-from tests.field.questions.entry import Customer, Do, Entry, Hear, Look, Measure, same
+from tests.field.questions.entry import Customer, Do, Entry, Hear, Look, Measure, Own, same
 
 _UPPER, _LOWER = frozenset({"upper"}), frozenset({"lower"})
 
@@ -28,6 +28,7 @@ TABLE: dict[str, Entry] = {
     "outdoor-lamp-look.lamps": Look("outdoor lamps", same("lit", "dark")),
     "soft-start-click.click": Hear("soft-start relay", {"clicks": "yes", "silent": "no"}),
     "bus-volts.voltage": Measure("voltage_dc", "outdoor bus"),
+    "bus-volts.calling": Look("whether the unit is told to run", {"told": "yes", "not told": "no"}),
     "bus-sag.idle": Measure("voltage_dc", "outdoor bus at rest"),
     "bus-sag.loaded": Measure("voltage_dc", "outdoor bus under load"),
     "outdoor-low-volts.voltage": Measure("voltage_dc", "outdoor five volts"),
@@ -55,7 +56,10 @@ TABLE: dict[str, Entry] = {
     "compressor-terminals-look.clips": Look("compressor terminals", same("bright", "burnt")),
     "compressor-leads-order.letters": Look("compressor lead letters", {"agree": "yes", "differ": "no"}),
     "winding-resistance.resistances": Measure("resistance", "compressor leads"),
+    "winding-resistance.meter": Own("low-ohm meter", "low-ohm", "multimeter"),
     "winding-at-pins.resistances": Measure("resistance", "compressor pins"),
+    "winding-at-pins.meter": Own("low-ohm meter", "low-ohm", "multimeter"),
+    "compressor-to-earth.shell": Look("warmth of the compressor's shell", same("warm", "cold")),
     "compressor-to-earth.resistance": Measure("resistance", "compressor to earth"),
     "commission-insulation.insulation": Measure("resistance", "compressor to earth"),
     "top-overload-ohms.resistance": Measure("resistance", "compressor overload"),

@@ -59,7 +59,16 @@ class Judge:
     by: Callable[[World], str | None]
 
 
-Entry = Look | Hear | Smell | Customer | Do | Measure | Judge
+@dataclass(frozen=True)
+class Own:
+    """Which instrument the technician has with them: the question's choice if they own ``tool``, and if not."""
+
+    tool: str
+    owned: str
+    not_owned: str
+
+
+Entry = Look | Hear | Smell | Customer | Do | Measure | Judge | Own
 
 
 def same(*words: str) -> dict[str, str]:
@@ -82,7 +91,7 @@ def word_of(entry: Entry, world: World) -> str | None:
             return world.operate(action)
         case Judge(by=by):
             return by(world)
-        case Measure():
+        case Measure() | Own():
             return None
 
 
@@ -90,7 +99,7 @@ def choice_of(entry: Entry, word: str | None) -> str | None:
     """The question's choice for the world's word; None where there is none."""
     if word is None:
         return None
-    if isinstance(entry, Judge | Measure):
+    if isinstance(entry, Judge | Measure | Own):
         return word
     return entry.choices.get(word)
 

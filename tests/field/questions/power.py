@@ -31,6 +31,8 @@ TABLE: dict[str, Entry] = {
     "supply-drop-panel.loaded": Measure("voltage_ac", "panel under load"),
     "running-current.current": Measure("current", "supply"),
     "breaker-trip-current.current": Measure("current", "supply until it trips"),
+    "breaker-trip-current.rating": Measure("current", "breaker rating"),
+    "breaker-trip-current.kind": Look("breaker's kind", {"plain": "plain", "test button": "ground-fault"}),
     "breaker-trip-current.tripped": Do("run until the breaker trips", {"tripped": "yes", "held": "no"}),
     "supply-terminal-look.colour": Look("supply terminals", same("clean", "brown")),
     "supply-terminal-tug.tug": Do("tug the supply wires", same("firm", "moved")),

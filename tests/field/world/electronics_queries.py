@@ -25,6 +25,12 @@ def bus(world: World, _: frozenset[str]) -> Found:
     return Found(round(world.bus_v(), 2))
 
 
+@looks("whether the unit is told to run")
+def told_to_run(world: World) -> str:
+    """By what a person sees: the remote was pressed and the indoor unit took it."""
+    return "told" if world.behaviour().indoor_alive else "not told"
+
+
 @measures("voltage_dc", "outdoor bus at rest", "live")
 def bus_at_rest(world: World, _: frozenset[str]) -> Found:
     if not rails(world) and world.machine.outdoor.power.standby_cut:
@@ -169,6 +175,14 @@ def winding_at_leads(world: World, _: frozenset[str]) -> Found:
 @measures("resistance", "compressor pins", "dead")
 def winding_at_pins(world: World, _: frozenset[str]) -> Found:
     return Found(values=_pairs(world, 0.0))
+
+
+@looks("warmth of the compressor's shell")
+def shell(world: World) -> str:
+    """Warm for hours after it ran; one that hardly starts, or is full of liquid, stays cold."""
+    shown = world.behaviour_before_lock()
+    ran = shown.runs and shown.stop in ("never", "later")
+    return "warm" if ran and not slugs(world.machine, world.weather) else "cold"
 
 
 @measures("resistance", "compressor to earth", "dead")

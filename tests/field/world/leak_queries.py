@@ -74,6 +74,13 @@ def vacuum_later(world: World, _: frozenset[str]) -> Found:
     return Found(6000.0 if gas.leak else 900.0 if gas.wet else 70.0)
 
 
+@measures("vacuum", "twenty minutes later")
+def vacuum_at_last(world: World, _: frozenset[str]) -> Found:
+    """A leak goes on rising; moisture levels off at its vapour pressure."""
+    gas = world.machine.refrigerant
+    return Found(12000.0 if gas.leak else 1050.0 if gas.wet else 78.0)
+
+
 def held_kg(world: World, charge: float) -> float:
     """What a charge of this share weighs on this installation."""
     plate = world.machine.plate

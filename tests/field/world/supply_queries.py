@@ -97,6 +97,17 @@ def loaded(world: World, _: frozenset[str]) -> Found:
     return Found(_loaded(world, "unit-1", "unit-2"))
 
 
+@measures("current", "breaker rating")
+def rating(world: World, _: frozenset[str]) -> Found:
+    """As printed on it."""
+    return Found(world.machine.breaker.rating_a)
+
+
+@looks("breaker's kind")
+def kind(world: World) -> str:
+    return "plain" if world.machine.breaker.earth_fault_ma is None else "test button"
+
+
 @measures("voltage_ac", "panel", "live")
 def panel(world: World, _: frozenset[str]) -> Found:
     return Found(idle_between(world, "panel-1", "panel-2"))
