@@ -31,20 +31,23 @@ def lead_search(turn: Turn) -> bool:
         turn.emit(f.FaultNamed(suspect="", probability=0.0, reason=message("reason-emergency")))
         return False
     judge_told(turn)
-    belief, done, not_now = turn.belief(), done_checks(turn), _not_now(turn)
-    named = turn.reasoner.named(belief, done, not_now)
-    if named is not None:
+    belief, done, there = turn.belief(), done_checks(turn), ways(ground(turn))
+    not_now = _not_now(turn)
+    steps = {name: way.steps for name, way in there.items()}
+    advice = turn.reasoner.next_check(belief, done, not_now, state.energy, _whereabouts(turn), steps)
+    named = turn.reasoner.named(belief, done, not_now, advice)
+    if named is not None and named[0] not in state.not_mended:
         _name_fault(turn, *named)
         return False
     freeing = _freeing(turn, ground(turn))
     if freeing:
         role: f.Role = "changeover" if freeing in procedures(turn.library) else "diagnosis"
         return start_or_change_over(turn, freeing, role, message("reason-before-power"))
-    advice = turn.reasoner.next_check(belief, done, not_now, state.energy, _whereabouts(turn))
     if advice is None:
         conclusion = turn.reasoner.conclusion(belief, done, not_now)
-        if conclusion.kind == "found" and conclusion.suspect is not None:
-            _name_fault(turn, conclusion.suspect, conclusion.probability)
+        found = conclusion.suspect if conclusion.kind == "found" else None
+        if found is not None and found not in state.not_mended:
+            _name_fault(turn, found, conclusion.probability)
         else:
             _admit_unsolved(turn, conclusion)
         return False
@@ -93,6 +96,8 @@ def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:
     ] or [message("remains-none")]
     reason = remains[0] if len(remains) == 1 else message("two-sentences", first=remains[0], then=remains[1])
     likeliest = possible[0][0] if possible and possible[0][1] > EVEN else ""
+    if likeliest in turn.state.not_mended or (likeliest and not turn.reasoner.proved_apart(turn.belief(), likeliest)):
+        likeliest = ""  # a dear part is not thrown away on a guess
     turn.emit(f.FaultNamed(suspect="", probability=conclusion.probability, reason=reason, likeliest=likeliest))
     turn.tell("nothing-left", "result")
     for each in remains:

@@ -131,6 +131,7 @@ class VisitState(Model):
     proofs_repeated: tuple[str, ...] = ()
     suspect: str | None = None
     because: Why = ""  # why that suspect
+    not_mended: tuple[str, ...] = ()  # suspects whose repair could not be made: not named a second time
     likeliest: str = ""  # could not be named, but is more likely than not
     repair_described: bool = False
     repair_cautioned: tuple[str, ...] = ()  # cautions spoken for the repair under way

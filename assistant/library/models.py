@@ -265,7 +265,9 @@ class Repair(Model):
 class Suspect(Model):
     """A component and a way it can be at fault. ``weight`` is relative; ``confirm`` and ``proof`` are check ids.
 
-    ``condemn`` is true when the repair throws a part away: such a suspect needs its confirming check done.
+    ``condemn`` is true when the repair throws a part away: such a suspect needs a confirming check that speaks for it,
+    and every check of ``split`` with one of the outcomes named there, which clear what would look the same (the
+    compressor before the module, the cable before the board). A split check that this unit has not falls away.
     """
 
     id: Slug
@@ -275,6 +277,7 @@ class Suspect(Model):
     weight: Annotated[float, Field(gt=0, le=1e6)]
     condemn: bool = False
     confirm: tuple[Slug, ...]
+    split: dict[Slug, tuple[Slug, ...]] = {}
     repair: Repair
     proof: Annotated[tuple[Slug, ...], Field(min_length=1)]
     needs: tuple[Slug, ...] = ()

@@ -177,7 +177,7 @@ def _derived(profile: UnitProfile) -> frozenset[str]:
         "compressor-data": profile.compressor is not None,
         "indoor-fan-data": profile.indoor_fan is not None,
         "outdoor-fan-data": profile.outdoor_fan is not None,
-        "bus-data": profile.bus is not None,
+        "bus-data": profile.bus is not None and not profile.general,  # a general bus is only good for the wait
         "signal-data": profile.signal is not None,
         "expansion-valve-coil": profile.expansion_valve_coil is not None,
         "reversing-valve-coil": profile.reversing_valve_coil is not None,

@@ -1,11 +1,14 @@
 """Which check next: the most expected information for a minute of work, among those that the safe order allows.
 
+The plan looks ahead over one change of the energy state: what it costs is set against all that it opens, not against
+one check; and what is open without a change is done first while it still tells a fair share of that.
+
 - The information of a check is the expected fall of the entropy over the hypotheses (single suspects,
   none-of-these, two-faults), in bits. For the pairs the outcome is foreseen from how likely each suspect is to be
   in one, so that a choice costs checks x suspects; belief itself treats every pair.
-- Its minutes are its own, the walk to it and the change of the energy state before it. A state that the visit will
-  need anyway, or a check that will have to confirm the suspect anyway, is charged only for the chance that it
-  would not have been needed.
+- Its minutes are its own, the walk to it and the change before it (lock-out, proof at the place, covers put back).
+  A change that the visit will need anyway, or a check that will have to confirm the suspect anyway, is charged only
+  for the chance that it would not have been needed.
 - A check behind others (``after``) is judged with the time of those, and the first of them is advised; one that makes
   sense only with a certain outcome of an earlier check (``only_if``) counts with the chance of that outcome.
 - When nothing new is worth its time, an answer that may have been a slip is asked once more.
@@ -26,7 +29,7 @@ from assistant.reasoning.conclusion import Lacking
 from assistant.reasoning.effort import ENERGIES, Effort
 from assistant.reasoning.likelihoods import Array, Table, entropy_bits
 from assistant.reasoning.repeats import repeat_gains
-from assistant.reasoning.standing import Standing, minutes_from_here, sensible
+from assistant.reasoning.standing import Change, Standing, minutes_there, sensible
 
 #: A check expected to tell less than this is not worth climbing a ladder for. Chosen by the simulated visits:
 #: 0.01 makes hopeless visits a third longer and names half a percent more, 0.04 leaves two percent more unnamed.
@@ -35,6 +38,13 @@ LEAST_GAIN_BITS = 0.02
 LEAST_CHARGE = 0.25
 #: Looking goes first while its information for a minute is at least this share of the best check's.
 LOOK_FIRST_SHARE = 0.5
+#: What is open in the present state goes before a change while it tells at least this share for a minute of what the
+#: change with all that it opens would.
+STAY_SHARE = 0.4
+#: Of several checks after one change each tells so much of what it would tell alone: they look at the same faults.
+OVERLAP = 0.7
+#: A change is planned for at most so many checks.
+MOST_AHEAD = 6
 
 Motive = Literal["confirm", "look-first", "most-information", "prepare", "make-sure"]
 
@@ -90,12 +100,19 @@ def _foreseen_of_pairs(table: Table, involved: Array, two: float) -> Array:
 
 
 def choose(
-    table: Table, looks: NDArray[np.bool_], effort: Effort, belief: Belief, now: Standing, lack: Lacking | None
+    table: Table,
+    looks: NDArray[np.bool_],
+    effort: Effort,
+    belief: Belief,
+    now: Standing,
+    change: Change,
+    lack: Lacking | None,
 ) -> Advice | None:
     """The best next check, or None when none is worth its time. What a likely suspect still lacks goes before all."""
     gain, foreseen = gains(table, belief)
     gain = gain * sensible(table, now, foreseen)
-    minutes = minutes_from_here(table, effort, now)
+    there = minutes_there(table, effort, now)
+    minutes = there + change.minutes
     open_ = now.open
     if lack is not None:
         confirming = [check for check in lack.checks if (now.repeatable if lack.again else open_)[check]]
@@ -105,21 +122,38 @@ def choose(
             return _advice(table, best, minutes, gain, now, motive, table.suspects[lack.suspect])
     open_ = open_ & (gain >= LEAST_GAIN_BITS)
     if not open_.any():
-        return _make_sure(table, effort, belief, now)
-    rate = np.where(open_, gain / _charged(table, effort, belief, now, minutes), -1.0)
-    best = int(np.argmax(rate))
+        return _make_sure(table, belief, now, minutes)
+    spared_there, spared_change = _spared(table, belief, there, change)
+    rate = np.where(open_, gain / spared_there, -1.0)
+    best, best_rate = _with_its_change(rate, gain, spared_there, spared_change, change)
     motive = "most-information"
+    here = np.where((change.minutes == 0) & open_, rate, -1.0)
+    if change.minutes[best] > 0 and here.max() >= STAY_SHARE * best_rate:
+        best = int(np.argmax(here))
+        best_rate = float(here[best])
     if not looks[best]:
-        look_rate = np.where(looks, rate, -1.0)
+        look_rate = np.where(looks, here, -1.0)
         look = int(np.argmax(look_rate))
-        if look_rate[look] >= LOOK_FIRST_SHARE * rate[best]:
+        if look_rate[look] >= LOOK_FIRST_SHARE * best_rate:
             best, motive = look, "look-first"
     return _advice(table, best, minutes, gain, now, motive, "")
 
 
-def _make_sure(table: Table, effort: Effort, belief: Belief, now: Standing) -> Advice | None:
+def _with_its_change(rate: Array, gain: Array, there: Array, changeover: Array, change: Change) -> tuple[int, float]:
+    """The first check of the change that is most worth its time with all it opens, and that rate in bits a minute."""
+    best, best_rate = -1, -1.0
+    for kind in np.unique(change.kind[rate > 0]):
+        members = np.flatnonzero((change.kind == kind) & (rate > 0))
+        members = members[np.argsort(-rate[members])][:MOST_AHEAD]
+        told = np.cumsum(gain[members] * OVERLAP ** np.arange(len(members)))
+        ahead = told / (changeover[members[0]] + np.cumsum(there[members]))
+        if float(ahead.max()) > best_rate:
+            best, best_rate = int(members[0]), float(ahead.max())
+    return best, best_rate
+
+
+def _make_sure(table: Table, belief: Belief, now: Standing, minutes: Array) -> Advice | None:
     """The answered check that is most worth asking again for its time, or None."""
-    minutes = minutes_from_here(table, effort, now)
     again = repeat_gains(table, belief).items()
     worth = {check: gain for check, gain in again if gain >= LEAST_GAIN_BITS and now.repeatable[check]}
     if not worth:
@@ -129,15 +163,13 @@ def _make_sure(table: Table, effort: Effort, belief: Belief, now: Standing) -> A
     return Advice(table.checks[best], float(minutes[best]), worth[best], energy, "make-sure")
 
 
-def _charged(table: Table, effort: Effort, belief: Belief, now: Standing, minutes: Array) -> Array:
-    """Minutes less what the visit is expected to need anyway, shape (C,)."""
+def _spared(table: Table, belief: Belief, there: Array, change: Change) -> tuple[Array, Array]:
+    """Minutes of each check and of the change before it, less what the visit is expected to need anyway: (C,) each."""
     suspected = np.minimum(at_fault(belief), 1.0)
     needed = table.confirms @ suspected
-    state_needed = np.array([needed[table.energy == state].sum() for state in range(len(ENERGIES))])
-    changeover = effort.changeovers(now.state)[table.energy]
-    spared = np.minimum(needed, 1 - LEAST_CHARGE) * (minutes - changeover)
-    spared += np.minimum(state_needed, 1 - LEAST_CHARGE)[table.energy] * changeover
-    return np.asarray(minutes - spared)
+    change_needed = np.bincount(change.kind, weights=needed)[change.kind]
+    own = there * (1 - np.minimum(needed, 1 - LEAST_CHARGE))
+    return own, change.minutes * (1 - np.minimum(change_needed, 1 - LEAST_CHARGE))
 
 
 def _advice(

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
-from assistant.reasoning.belief import Belief, at_fault, ranked
-from assistant.reasoning.likelihoods import Table
+from assistant.reasoning.belief import Belief, at_fault, joined, ranked
+from assistant.reasoning.likelihoods import Array, Table, entropy_bits
 from assistant.reasoning.repeats import lone_witness
 
 #: A suspect is named when its chance is at least this, and its confirming check was done. One wrong name in twenty
@@ -19,6 +19,14 @@ FOUND_CHANCE = 0.95
 #: When no check is left that tells, a suspect whose repair throws nothing away is named from this chance on: trying the
 #: repair, with its proof after it, is then the next check. Common practice, no source.
 HARMLESS_CHANCE = 0.8
+#: While more can be asked, nothing is mended below this chance unless what is left to ask is poor.
+EARLY_CHANCE = 0.88
+#: Minutes of one more check with its share of the way: what going on costs at the least. Common practice, no source.
+NEXT_CHECK_MIN = 8.0
+#: From this chance on a harmless repair is weighed as a test of its own against the best check that is left.
+MEND_CHANCE = 0.7
+#: A check longer than this is not asked a second time before a part is condemned on it. Common practice, no source.
+LONGEST_AGAIN_MIN = 20.0
 #: A hypothesis under this chance is not spoken of when saying what remains.
 REMAINS_CHANCE = 0.05
 
@@ -74,21 +82,64 @@ def lacking(
         return None
     suspect = best[0]
     confirming = np.flatnonzero(table.confirms[:, suspect])
-    answered = {item.check_id for item in belief.current} | set(done)
-    if len(confirming) and not any(table.checks[check] in answered for check in confirming):
-        return Lacking(suspect, tuple(int(check) for check in confirming), again=False)
-    witness = lone_witness(table, belief, suspect) if table.condemns[suspect] else None
-    if witness is not None and table.checks[witness] not in skipped:
+    answers = joined(table, belief.current)
+    answered = {table.check_at[check] for check in done if check in table.check_at} | answers.keys()
+    if not table.condemns[suspect]:
+        if len(confirming) and not any(check in answered for check in confirming):
+            return Lacking(suspect, tuple(int(check) for check in confirming), again=False)
+        return None
+    if len(confirming) and not any(_speaks_for(table, int(check), answers, suspect) for check in confirming):
+        return Lacking(suspect, tuple(int(check) for check in confirming if check not in answers), again=False)
+    unsplit = _unsplit(table, answers, suspect)
+    if unsplit is not None:
+        return Lacking(suspect, unsplit, again=False)
+    witness = lone_witness(table, belief, suspect)
+    if witness is not None and table.checks[witness] not in skipped and table.minutes[witness] <= LONGEST_AGAIN_MIN:
         return Lacking(suspect, (witness,), again=True)
     return None
 
 
+def proved_apart(table: Table, belief: Belief, suspect: int) -> bool:
+    """Whether nothing dear is thrown away, or a check spoke for the suspect and those of its split cleared the rest."""
+    if not table.condemns[suspect]:
+        return True
+    answers = joined(table, belief.current)
+    confirming = np.flatnonzero(table.confirms[:, suspect])
+    spoken = not len(confirming) or any(_speaks_for(table, int(check), answers, suspect) for check in confirming)
+    return spoken and _unsplit(table, answers, suspect) is None
+
+
+def _speaks_for(table: Table, check: int, answers: Mapping[int, Array], suspect: int) -> bool:
+    """Whether a confirming check was answered, and its answer is likelier with this suspect than with others."""
+    if check not in answers:
+        return False
+    likelihood = table.likelihood(check, answers[check])
+    return bool(likelihood[suspect] > likelihood[-1])
+
+
+def _unsplit(table: Table, answers: Mapping[int, Array], suspect: int) -> tuple[int, ...] | None:
+    """The next check that must clear what would look the same; empty when one did not; None when all did."""
+    for check, clears in table.split[suspect]:
+        if check not in answers:
+            return (check,)
+        if not clears[int(np.argmax(answers[check]))]:
+            return ()
+    return None
+
+
 def named(
-    table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], more: bool = True
+    table: Table,
+    belief: Belief,
+    done: Collection[str],
+    skipped: Collection[str],
+    more: bool = True,
+    ahead: float | None = None,
 ) -> tuple[str, float] | None:
     """The suspect that may be named, likely enough and lacking nothing, with its chance; None while there is none.
 
-    ``more``: some check is still worth doing. When none is, a harmless repair may be tried on less, and a part may be
+    ``more``: some check is still worth doing. A repair that throws nothing away is tried once that costs less than
+    going on: what it and its proof take, times the chance that it is in vain, against one more check; or when it would
+    settle more bits a minute than the best check that is left (``ahead``, None when not known). A part may be
     renewed when it is sure that the part is at fault, though not in which way (a winding on the shell or leaking to
     it: the compressor is renewed either way).
     """
@@ -96,12 +147,26 @@ def named(
     if best is None:
         return None
     suspect, chance = best
-    least = FOUND_CHANCE
-    if not more:
-        least = HARMLESS_CHANCE if not table.condemns[suspect] else _least_with_part(table, belief, suspect)
+    if table.condemns[suspect]:
+        least = _least_with_part(table, belief, suspect)
+    else:
+        least = _least_to_mend(table, suspect) if more else HARMLESS_CHANCE
+        if ahead is not None and chance * _unknown_bits(belief) / table.mending[suspect] > ahead:
+            least = min(least, MEND_CHANCE)
     if chance < least or lacking(table, belief, done, skipped, least) is not None:
         return None
     return table.suspects[suspect], chance
+
+
+def _unknown_bits(belief: Belief) -> float:
+    """The entropy over single suspects, none-of-these and two faults."""
+    weights = belief.weights
+    return float(entropy_bits(np.append(weights.singles, (weights.none, weights.two)), axis=0))
+
+
+def _least_to_mend(table: Table, suspect: int) -> float:
+    """The chance from which mending and proving costs less than one more check, between the harmless and the sure."""
+    return float(np.clip(1 - NEXT_CHECK_MIN / table.mending[suspect], EARLY_CHANCE, FOUND_CHANCE))
 
 
 def _least_with_part(table: Table, belief: Belief, suspect: int) -> float:

@@ -46,13 +46,15 @@ class Table:
     ``unnamed_seen[c * O + o]`` for the others, and for the named one by one: ``told_seen`` at ``told_row`` (c * O + o)
     and ``told_suspect``. ``doubt[c, s]``: entropy of what is seen, in bits. ``named[c, s]``: 1 where the check names
     the suspect; ``told_by[c]``: the places of those.
-    ``confirms[c, s]``: 1 where it confirms it. ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in
-    WHERES): per check. ``after``: per check, all that must come before it, first to last; ``before[c, b]``: 1 where
-    b must come before c. ``gate_check``, ``gate_on``, ``gate_allows[g, o]``: check ``gate_check[g]`` makes sense only
+    ``confirms[c, s]``: 1 where it confirms it; ``split``: per suspect, the checks that must clear what would look the
+    same before it is condemned, each with 1 for the outcomes that do.
+    ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in WHERES): per check.
+    ``after``: per check, all that must come before it, first to last; ``before[c, b]``: 1 where b must come before c.
+    ``gate_check``, ``gate_on``, ``gate_allows[g, o]``: check ``gate_check[g]`` makes sense only
     if check ``gate_on[g]`` gave an outcome o with a 1. ``answered_by``: per symptom, the checks that it already answers
     and the outcomes; ``only_with``: the checks that are asked with some symptoms only, and those.
     ``cuts_power[c, o]``: after outcome o of check c the supply does not stay on, and the checks of ``wants_power`` make
-    no sense. ``weight``: per suspect, sums to 1;
+    no sense. ``weight``: per suspect, sums to 1; ``mending``: minutes of its repair and of its own proof;
     ``condemns``: mending it throws a part away; ``part``: the same number for faults of the same component.
     """
 
@@ -73,6 +75,7 @@ class Table:
     energy: NDArray[np.intp]
     where: NDArray[np.intp]
     confirms: Array
+    split: tuple[tuple[tuple[int, Array], ...], ...]
     after: tuple[tuple[int, ...], ...]
     before: Array
     gate_check: NDArray[np.intp]
@@ -82,6 +85,7 @@ class Table:
     only_with: tuple[tuple[int, frozenset[str]], ...]
     cuts_power: NDArray[np.bool_]
     wants_power: NDArray[np.bool_]
+    mending: Array
     condemns: NDArray[np.bool_]
     part: NDArray[np.intp]
     weight: Array
@@ -153,6 +157,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         energy=np.array([ENERGIES.index(check.energy) for check in checks.values()], dtype=np.intp),
         where=np.array([WHERES.index(check.where) for check in checks.values()], dtype=np.intp),
         confirms=_frozen(_confirms(suspects, check_at)),
+        split=tuple(_split(suspect, checks, check_at, size) for suspect in suspects.values()),
         after=after,
         before=_frozen(before),
         gate_check=gate_check,
@@ -167,9 +172,16 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
             [item.energy == "live" and item.where != "supply" for item in checks.values()], dtype=bool
         ),
         part=np.unique([suspect.component for suspect in suspects.values()], return_inverse=True)[1],
+        mending=_frozen(np.array([_mending(knowledge, suspect) for suspect in suspects.values()])),
         condemns=np.array([suspect.condemn for suspect in suspects.values()], dtype=bool),
         weight=_frozen(weight / weight.sum()) if len(weight) else weight,
     )
+
+
+def _mending(knowledge: Knowledge, suspect: Suspect) -> float:
+    """Minutes of the repair and of the fault's own proof."""
+    proof = sum(knowledge.checks[check].minutes for check in suspect.proof if check in knowledge.checks)
+    return suspect.repair.minutes + proof
 
 
 def _searches(knowledge: Knowledge, check: Check, has: frozenset[str]) -> bool:
@@ -240,6 +252,19 @@ def _confirms(suspects: Mapping[str, Suspect], check_at: Mapping[str, int]) -> A
             if check in check_at:
                 confirms[check_at[check], place] = 1.0
     return confirms
+
+
+def _split(
+    suspect: Suspect, checks: Mapping[str, Check], check_at: Mapping[str, int], size: int
+) -> tuple[tuple[int, Array], ...]:
+    found = []
+    for key, outcomes in suspect.split.items():
+        if key in checks:
+            clears = np.zeros(size)
+            for place, outcome in enumerate(checks[key].outcomes):
+                clears[place] = float(outcome in outcomes)
+            found.append((check_at[key], _frozen(clears)))
+    return tuple(found)
 
 
 def _frozen(array: Array) -> Array:

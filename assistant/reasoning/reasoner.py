@@ -13,10 +13,10 @@ from assistant.reasoning import belief as beliefs
 from assistant.reasoning import explanation
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.choice import Advice, choose
-from assistant.reasoning.conclusion import Conclusion, conclude, lacking, named
+from assistant.reasoning.conclusion import Conclusion, conclude, lacking, named, proved_apart
 from assistant.reasoning.effort import DEFAULT_WAIT_MIN, UnitState, effort_of
 from assistant.reasoning.likelihoods import Knowledge, table_of
-from assistant.reasoning.standing import standing
+from assistant.reasoning.standing import Ways, change_by_ways, change_of_state, standing
 from assistant.reasoning.waiting import wait_minutes
 
 __all__ = ["Advice", "Belief", "Chances", "Conclusion", "Reasoner"]
@@ -39,6 +39,10 @@ class Reasoner:
         self.table = table_of(library, features_of(profile) if profile else frozenset())
         wait = wait_minutes(profile) if profile else DEFAULT_WAIT_MIN
         self.effort = effort_of(library.checks.values(), wait)
+        self._procedure_minutes = {key: check.minutes for key, check in library.checks.items()}
+        self._waits = {
+            key: wait for key, item in library.checks.items() if item.proves == "outdoor" and item.absent == ("stored",)
+        }
         self._looks = np.array([_is_look(library.checks[check]) for check in self.table.checks], dtype=bool)
 
     def start(self, symptoms: Iterable[str]) -> Belief:
@@ -69,21 +73,40 @@ class Reasoner:
         skipped: Collection[str] = (),
         energy: UnitState = "live",
         where: Where = "anywhere",
+        ways: Ways | None = None,
     ) -> Advice | None:
         """The check to do next, or None when none is worth its time.
 
         ``done`` and ``skipped`` are check ids; answers in ``belief`` count as done. ``energy`` is the unit's state
-        now and ``where`` the place of the technician.
+        now and ``where`` the place of the technician. ``ways``: the procedures before each check as the places now
+        are; without them the one state of the whole unit is planned with.
         """
         now = standing(self.table, belief, done, skipped, energy, where)
         lack = lacking(self.table, belief, done, skipped)
-        return choose(self.table, self._looks, self.effort, belief, now, lack)
+        if ways is None:
+            change = change_of_state(self.table, self.effort, now)
+        else:
+            change = change_by_ways(self.table, ways, self._procedure_minutes, self._waits)
+        return choose(self.table, self._looks, self.effort, belief, now, change, lack)
 
     def named(
-        self, belief: Belief, done: Collection[str] = (), skipped: Collection[str] = ()
+        self,
+        belief: Belief,
+        done: Collection[str] = (),
+        skipped: Collection[str] = (),
+        advice: Advice | None = None,
     ) -> tuple[str, float] | None:
-        """The suspect that may be named and mended, with its chance; None while the search goes on."""
-        return named(self.table, belief, done, skipped)
+        """The suspect that may be named and mended, with its chance; None while the search goes on.
+
+        ``advice``: the check that would come next, against which mending at once is weighed.
+        """
+        ahead = advice.gain_bits / advice.minutes if advice is not None else None
+        return named(self.table, belief, done, skipped, ahead=ahead)
+
+    def proved_apart(self, belief: Belief, suspect_id: str) -> bool:
+        """Whether a suspect may be mended on the technician's judgement: nothing is thrown away, or what would look
+        the same was cleared by its checks."""
+        return proved_apart(self.table, belief, self.table.suspect_at[suspect_id])
 
     def conclusion(self, belief: Belief, done: Collection[str] = (), skipped: Collection[str] = ()) -> Conclusion:
         """Whether a suspect may be named, there is more to do, or nothing left that tells."""

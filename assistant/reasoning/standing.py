@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +14,22 @@ from assistant.reasoning.effort import Effort, UnitState
 from assistant.reasoning.likelihoods import Array, Table
 
 Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
+class Change:
+    """What must be changed before each check can be done: safety procedures, covers put back, power restored.
+
+    ``minutes``: of all of it, shape (C,). ``kind``: checks with the same number need the same change and are open
+    together once it is made; those that need none have 0 minutes.
+    """
+
+    minutes: Array
+    kind: NDArray[np.intp]
+
+
+#: By check, the procedures that must come first, in order.
+Ways = Mapping[str, tuple[str, ...]]
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,7 +95,32 @@ def sensible(table: Table, now: Standing, foreseen: Array) -> Array:
     return chance
 
 
+def change_of_state(table: Table, effort: Effort, now: Standing) -> Change:
+    """The change as the one state of the whole unit has it: what is known without the places."""
+    return Change(effort.changeovers(now.state)[table.energy], table.energy.astype(np.intp))
+
+
+def change_by_ways(table: Table, ways: Ways, minutes: Mapping[str, float], wait_min: Mapping[str, float]) -> Change:
+    """The change as the way to each check has it. ``minutes``: of each procedure; ``wait_min``: of those before which
+    the capacitors must run down."""
+    kinds: dict[tuple[str, ...], int] = {(): 0}
+    kind = np.zeros(len(table.checks), dtype=np.intp)
+    cost = [0.0]
+    for place, check in enumerate(table.checks):
+        steps = ways.get(check, ())
+        if steps not in kinds:
+            kinds[steps] = len(kinds)
+            cost.append(sum(minutes.get(step, 0.0) + wait_min.get(step, 0.0) for step in steps))
+        kind[place] = kinds[steps]
+    return Change(np.array(cost)[kind], kind)
+
+
+def minutes_there(table: Table, effort: Effort, now: Standing) -> Array:
+    """Minutes of each check once the state is as it needs: walk, what must come before, its own; shape (C,)."""
+    walk = effort.walks(now.where)[table.where]
+    return np.asarray(table.minutes + walk + table.before @ (table.minutes * ~now.done))
+
+
 def minutes_from_here(table: Table, effort: Effort, now: Standing) -> Array:
     """Minutes to the end of each check from here, what must come before it included: shape (C,)."""
-    way = effort.changeovers(now.state)[table.energy] + effort.walks(now.where)[table.where]
-    return np.asarray(table.minutes + way + table.before @ (table.minutes * ~now.done))
+    return np.asarray(minutes_there(table, effort, now) + change_of_state(table, effort, now).minutes)

@@ -148,8 +148,8 @@ def answer(
     if unable is not None:
         return Reply(unable, cannot=unable)
     if isinstance(entry, Own):
-        choice = entry.owned if entry.tool in technician.tools else entry.not_owned
-        return Reply(words.of_choice(choice, technician.rng), choice=choice)
+        meter = entry.owned if entry.tool in technician.tools else entry.not_owned
+        return Reply(words.of_choice(meter, technician.rng), choice=meter)
     if isinstance(entry, Measure):
         found = found_by(entry, world)
         return _reading(technician, asked, entry.quantity, found, to_canonical, from_canonical) if found else None

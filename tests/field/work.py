@@ -74,7 +74,7 @@ _RULES: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"nest|animal|insect", ("remove-nest", "clean-outdoor-board", "clear-drain")),
     (r"before the indoor unit|sends its air straight back", ("free-indoor-unit",)),
     (r"breathes its own air|outdoor.*(clearance|space)", ("free-outdoor-unit",)),
-    (r"duct|static", ("mend-ducts",)),
+    (r"\bducts?\b|static", ("mend-ducts",)),
     (r"vane|louver|louvre", ("replace-vane-motor",)),
     # noise
     (r"panel|grille", ("fasten-panel",)),

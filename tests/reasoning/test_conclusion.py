@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from assistant.reasoning.belief import Belief
-from assistant.reasoning.conclusion import FOUND_CHANCE, HARMLESS_CHANCE
+from assistant.reasoning.conclusion import FOUND_CHANCE, HARMLESS_CHANCE, lacking, named
 from assistant.reasoning.reasoner import Reasoner
 from tests.reasoning.small import check, profile, small
 
@@ -107,7 +108,32 @@ def test_with_nothing_left_to_ask_a_harmless_repair_is_named_on_less_and_a_part_
         conclusion = reasoner.conclusion(belief, done=everything, skipped=everything)
         assert HARMLESS_CHANCE <= conclusion.probability < FOUND_CHANCE
         assert (conclusion.kind, conclusion.suspect) == (kind, "board")
-        assert reasoner.named(belief, everything, everything) is None  # not while there is more to ask
+
+
+def test_while_more_can_be_asked_only_a_repair_that_is_sooner_made_than_the_next_check_is_named() -> None:
+    reasoner, belief = unsure(harmless=True)
+    everything = list(reasoner.table.checks)
+    quick = replace(reasoner.table, mending=np.full(len(reasoner.table.suspects), 10.0))
+    long = replace(reasoner.table, mending=np.full(len(reasoner.table.suspects), 300.0))
+    assert named(quick, belief, everything, everything) is not None
+    assert named(long, belief, everything, everything) is None
+    # A poor check ahead, at a ten-thousandth of a bit a minute, is no reason to go on.
+    assert named(long, belief, everything, everything, ahead=0.0001) is not None
+
+
+def test_a_part_is_condemned_only_when_its_split_is_clear() -> None:
+    library = small()
+    leader = library.suspects["board"].model_copy(update={"split": {"motor-ohms": ("good",)}})
+    reasoner = Reasoner(replace(library, suspects={**library.suspects, "board": leader}), profile("pump"))
+    belief = reasoner.start(["dead"])
+    for _ in range(2):
+        belief = reasoner.update(belief, "board-volts", {"bad": 1.0})
+    unsplit = lacking(reasoner.table, belief, (), (), least=0.5)
+    assert unsplit is not None
+    assert [reasoner.table.checks[check] for check in unsplit.checks] == ["motor-ohms"]
+    assert not reasoner.proved_apart(belief, "board")
+    assert reasoner.proved_apart(reasoner.update(belief, "motor-ohms", {"good": 1.0}), "board")
+    assert not reasoner.proved_apart(reasoner.update(belief, "motor-ohms", {"bad": 1.0}), "board")
 
 
 def test_a_part_is_named_when_only_the_way_it_failed_is_open() -> None:

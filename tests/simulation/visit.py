@@ -85,10 +85,12 @@ class Simulation:
         minutes, steps = 0.0, []
         doubted: set[str] = set()
         again: str | None = None
+        named = None
         for _ in range(MOST_CHECKS):
-            if again is None and reasoner.named(belief, now.done, now.skipped):
-                break
             check_id = again or choose(belief, now)
+            advice = reasoner.next_check(belief, now.done, now.skipped, now.state, now.where) if again is None else None
+            if again is None and (named := reasoner.named(belief, now.done, now.skipped, advice)):
+                break
             if check_id is None:
                 break
             check = self.library.checks[check_id]
@@ -98,7 +100,7 @@ class Simulation:
             steps.append(f"{check_id}={judgement.outcome}")
             before, belief = belief, reasoner.update(belief, check_id, judgement.chances)
             again = self._doubt(reasoner, before, check_id, judgement.chances, doubted)
-        return self._ended(draw, reasoner, belief, now, minutes, steps)
+        return self._ended(draw, reasoner, belief, now, minutes, steps, named is not None)
 
     def _doubt(
         self,
@@ -118,15 +120,21 @@ class Simulation:
         return again
 
     def _ended(
-        self, draw: Draw, reasoner: Reasoner, belief: Belief, now: orders.Standing, minutes: float, steps: list[str]
+        self,
+        draw: Draw,
+        reasoner: Reasoner,
+        belief: Belief,
+        now: orders.Standing,
+        minutes: float,
+        steps: list[str],
+        found: bool,
     ) -> Outcome:
         conclusion = conclude(reasoner.table, belief, now.done, now.skipped, more=False)
         named = conclusion.suspect or ""
-        found = conclusion.kind == "found"
+        found = found or conclusion.kind == "found"
+        kind = "found" if found else conclusion.kind
         condemned = found and named != draw.fault and self.library.suspects[named].condemn
-        return Outcome(
-            draw.fault, conclusion.kind, named, named == draw.fault, condemned, minutes, len(steps), tuple(steps)
-        )
+        return Outcome(draw.fault, kind, named, named == draw.fault, condemned, minutes, len(steps), tuple(steps))
 
 
 def complaints(unit: Unit, rng: Random) -> tuple[str, ...]:

@@ -67,6 +67,10 @@ class Own:
     owned: str
     not_owned: str
 
+    @property
+    def choices(self) -> Choices:
+        return {"owned": self.owned, "not owned": self.not_owned}
+
 
 Entry = Look | Hear | Smell | Customer | Do | Measure | Judge | Own
 
