@@ -21,6 +21,8 @@ COMMANDS = (
     "type",
     "record",
     "amend",
+    "export",
+    "insights",
     "visits",
     "backup",
     "audio",

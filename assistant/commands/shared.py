@@ -25,6 +25,19 @@ if TYPE_CHECKING:
     from assistant.visit.transcript import Transcript
 
 
+class OfficeMissing(LaddersideError):
+    """What the office needs is not installed."""
+
+
+def office_needed() -> None:
+    """The libraries of the extra "office" are there. Raises OfficeMissing."""
+    from importlib.util import find_spec
+
+    missing = [name for name in ("duckdb", "sqlalchemy", "alembic") if find_spec(name) is None]
+    if missing:
+        raise OfficeMissing(f"This needs {', '.join(missing)}: install Ladderside with its extra, ladderside[office].")
+
+
 def add_json(parser: argparse.ArgumentParser, what: str) -> None:
     """``--json``, wherever a program might read the answer."""
     parser.add_argument("--json", action="store_true", help=what)

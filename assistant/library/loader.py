@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from assistant.data import yaml_lines
 from assistant.data.errors import LibraryError
 from assistant.data.places import data_folder, user_folder
+from assistant.library import own_weights
 from assistant.library.models import (
     Check,
     Course,
@@ -112,7 +113,8 @@ def load(folder: Path | None = None, user: Path | None = None) -> Library:
     """Everything in ``folder`` (default: the shipped knowledge), then the profiles in ``user``/profiles.
 
     A profile of the user's wins over a shipped one of the same id; one that cannot be used is set aside and stops
-    nothing else. Raises ``LibraryError`` for the shipped knowledge.
+    nothing else. Reviewed starting weights (``own_weights``) take the place of the library's. Raises ``LibraryError``
+    for the shipped knowledge.
     """
     root = folder or data_folder("knowledge")
     gathering = _Gathering()
@@ -127,6 +129,7 @@ def load(folder: Path | None = None, user: Path | None = None) -> Library:
     for file in _yaml_files(root / "profiles"):
         gathering.take_profile(read_as(UnitProfile, file), file)
     gathering.take_own((user or user_folder()) / "profiles")
+    gathering.take_weights((user or user_folder()) / own_weights.FILE)
     return gathering.library()
 
 
@@ -275,6 +278,15 @@ class _Gathering:
                 continue
             own[profile.id] = self.files["profile", profile.id] = file
             self.profiles[profile.id] = profile
+
+    def take_weights(self, file: Path) -> None:
+        """Starting weights that somebody has reviewed; a file that cannot be used is set aside."""
+        if not file.is_file():
+            return
+        try:
+            self.suspects = own_weights.weighed(self.suspects, read_as(own_weights.OwnWeights, file))
+        except LibraryError as error:
+            self.set_aside.append(error)
 
     def _own(self, file: Path) -> UnitProfile:
         """One profile of the user's, as strict as ``profile check`` where a wrong figure could judge wrongly."""

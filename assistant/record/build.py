@@ -16,8 +16,11 @@ from assistant.record.wording import words
 from assistant.visit.reading import Stamped, VisitRow
 
 
-def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int = 0) -> Record:
-    """The record of the visit ``row`` from its journalled facts; ``lost`` counts those that could not be read."""
+def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int = 0, whole: bool = True) -> Record:
+    """The record of the visit ``row`` from its journalled facts; ``lost`` counts those that could not be read.
+
+    Not ``whole``: without weights, pictures, what was said and the content's hash, for lists of many visits.
+    """
     stamped = list(facts)
     course = follow(stamped, library)
     state = course.state
@@ -28,7 +31,7 @@ def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int =
     given = tuple(answers.answers(stamped, course, library, judged))
     left = _left(stamped, course, library)
     not_checked = tuple(lines.not_checked(stamped, state, library))
-    weights = tuple(believed.steps(course, library))
+    weights = tuple(believed.steps(course, library)) if whole else ()
     summary = plain.summary(course, left, faults, repairs, given, judged, not_checked, library)
     record = Record(
         visit=row.id,
@@ -54,14 +57,14 @@ def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int =
         cautions=tuple(lines.cautions(stamped, library)),
         calculations=tuple(lines.calculations(stamped)),
         suspects=weights,
-        pictures=tuple(pictures.of(course, library, given, judged, weights, summary.pairs)),
+        pictures=tuple(pictures.of(course, library, given, judged, weights, summary.pairs)) if whole else (),
         amendments=tuple(lines.amendments(stamped, given)),
-        transcript=tuple(lines.transcript(stamped)),
+        transcript=tuple(lines.transcript(stamped)) if whole else (),
         library=opened.library if opened else "",
         lost=lost,
         seal=seal.of_facts(stamped),
     )
-    return seal.sealed(record)
+    return seal.sealed(record) if whole else record
 
 
 def _ended(row: VisitRow, facts: list[Stamped]) -> datetime:

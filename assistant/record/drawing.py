@@ -8,6 +8,7 @@ import re
 import textwrap
 from collections.abc import Sequence
 from typing import Any
+from xml.sax.saxutils import escape
 
 import matplotlib
 from matplotlib.axes import Axes
@@ -62,6 +63,16 @@ def svg(picture: Picture) -> str:
             out, metadata={"Date": None, "Creator": None, "Format": None, "Type": None}
         )
     return _embedded(out.getvalue(), picture)
+
+
+def alone(picture: Picture) -> str:
+    """The picture as an SVG file of its own, with what it says as title and description."""
+    head = f"<title>{escape(picture.title)}</title><desc>{escape(picture.says)}</desc>"
+    text = svg(picture).replace(
+        ' aria-hidden="true" focusable="false"', ' role="img" xmlns="http://www.w3.org/2000/svg"', 1
+    )
+    place = text.index(">") + 1
+    return f'<?xml version="1.0" encoding="utf-8"?>\n{text[:place]}{head}{text[place:]}\n'
 
 
 def themed(text: str, names: dict[str, str]) -> str:

@@ -142,6 +142,22 @@ class JournalReader:
         rows = self._query("select seq, at, at_s, kind, body from fact where visit = ? order by seq", visit)
         return (name, opened_at, origin), [(r[0], r[1], r[2], r[3], r[4]) for r in rows], self._links(visit)
 
+    def heads(self) -> list[tuple[str, tuple[int, str]]]:
+        """Every visit, the oldest first, with the number and the link of its newest fact: what changes with it."""
+        rows = self._query(
+            "select v.id, max(f.seq) from visit v join fact f on f.visit = v.id group by v.id order by v.rowid"
+        )
+        links = {}
+        if self._version > 2:
+            links = {
+                (visit, seq): link
+                for visit, seq, link in self._query(
+                    "select c.visit, c.seq, c.link from chain c join "
+                    "(select visit, max(seq) as seq from fact group by visit) l on l.visit = c.visit and l.seq = c.seq"
+                )
+            }
+        return [(visit, (seq, links.get((visit, seq), ""))) for visit, seq in rows]
+
     def _note(self, visit: str, lost: int) -> None:
         if lost and self._lost.get(visit) != lost:
             number = "One line" if lost == 1 else f"{lost} lines"
