@@ -1,0 +1,60 @@
+"""How long the office's export and its questions take: ``python -m tests.benchmarks.office [VISITS]`` (100,000).
+
+A made-up fleet's journal is written first (not counted), then exported to Parquet and into SQLite by as many processes
+as there are cores, exported again, and every question is asked. Prints seconds on the clock and of all processors
+together (on a machine that others use too, the second tells more); asserts nothing.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from assistant.library.loader import load
+from assistant.office import database, parquet
+from assistant.office.insights import QUESTIONS, Visits
+from tests.office.fleet import fill
+
+
+@contextmanager
+def timed(what: str) -> Iterator[None]:
+    began, used = time.perf_counter(), sum(os.times()[:4])
+    yield
+    print(
+        f"{what:<42} {time.perf_counter() - began:8.2f} s {sum(os.times()[:4]) - used:8.2f} s of processors", flush=True
+    )
+
+
+def run(visits: int) -> None:
+    """Fill, export, ask."""
+    quiet: Callable[[int, int], None] = lambda done, of: None  # noqa: E731
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        journal = folder / "journal.sqlite"
+        with timed(f"{visits} visits made up (not counted)"):
+            fill(journal, load(), visits)
+        print(f"journal: {journal.stat().st_size / 1e6:.0f} MB")
+        with timed("exported to Parquet"):
+            parquet.write(folder / "pq", journal, "bench", quiet)
+        with timed("exported to Parquet again"):
+            parquet.write(folder / "pq", journal, "bench", quiet)
+        engine = database.opened(f"sqlite:///{folder}/office.sqlite")
+        with timed("exported to SQLite"):
+            database.write(engine, journal, "bench", quiet)
+        with timed("exported to SQLite again"):
+            database.write(engine, journal, "bench", quiet)
+        with timed("Parquet opened"):
+            asked = Visits(folder / "pq")
+        for question in QUESTIONS:
+            with timed(f"{question.name} asked"):
+                rows = asked.ask(question.name).rows
+            print(f"{'':<50} {len(rows):8} rows")
+
+
+if __name__ == "__main__":
+    run(int(sys.argv[1]) if len(sys.argv) > 1 else 100_000)
