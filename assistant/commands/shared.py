@@ -172,6 +172,32 @@ def tell_notices(journal: JournalReader) -> None:
         print(printable(f"ladderside: {journal.notices.pop(0)}"), file=sys.stderr)
 
 
+#: Open visits that are named when another is begun.
+_NAMED = 3
+
+
+def name_open_visits(journal: JournalReader) -> str:
+    """Prints what can be gone on with, for who begins another visit; gives what is to be said of it aloud, or "".
+
+    That a place was proved dead is nothing to be told: it would be shown anew.
+    """
+    rows = journal.open_visits()
+    for row in rows[:_NAMED]:
+        site, power = (row.standing.site, row.standing.energy) if row.standing else ("", "live")
+        told = f"visit {row.id} is open: {site or 'no site'}, {'power is on' if power == 'live' else 'locked out'}"
+        print(printable(f"  ·  {told}; --resume {row.id} goes on with it"), file=sys.stderr)
+    if len(rows) > _NAMED:
+        print(f"  ·  and {len(rows) - _NAMED} more; `ladderside visits` lists them", file=sys.stderr)
+    last = rows[0].standing if rows else None
+    if last is None:
+        return ""
+    from assistant.messages.catalogue import catalogue
+    from assistant.messages.message import message
+
+    locked = int(last.energy != "live")
+    return catalogue().words(message("left-open", more=len(rows) - 1, site=last.site or "no site", locked=locked), None)
+
+
 def load_library() -> Library:
     """All knowledge. Each profile of the user's that cannot be used is told in one sentence; the rest goes on."""
     from assistant.library.loader import load

@@ -7,7 +7,14 @@ import select
 import sys
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_json, add_resume, record_at_the_end, session_for
+from assistant.commands.shared import (
+    add_json,
+    add_resume,
+    name_open_visits,
+    open_journal,
+    record_at_the_end,
+    session_for,
+)
 from assistant.errors import LaddersideError
 
 if TYPE_CHECKING:
@@ -39,7 +46,10 @@ def run(args: argparse.Namespace) -> int:
     from assistant.visit.transcript import Transcript
 
     clock = RealClock()
-    session, turn = session_for(args, "typed", clock)
+    journal = open_journal()
+    if not args.resume:
+        name_open_visits(journal)
+    session, turn = session_for(args, "typed", clock, journal)
     transcript = Transcript(sys.stdout, args.json)
     transcript.turn(session, turn)
     prompt = sys.stdin.isatty() and not args.json

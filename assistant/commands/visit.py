@@ -15,6 +15,7 @@ from assistant.commands.shared import (
     add_resume,
     devices,
     keeper,
+    name_open_visits,
     open_journal,
     record_at_the_end,
     remember_devices,
@@ -102,11 +103,15 @@ def _lead(args: argparse.Namespace, alive: Alive, again: bool) -> int:
         with contextlib.closing(LoudspeakerVoice(out_device, heard_by=played.put)) as voice:
             remember_devices(args)
             ears.ensure()
-            session, first = session_for(args, "microphone", clock, open_journal())
+            journal = open_journal()
+            left_open = "" if args.resume else name_open_visits(journal)
+            session, first = session_for(args, "microphone", clock, journal)
             conversation = Conversation(
                 session, clock, ears, Endpointer(), voice, transcript, Mode(args.listen), ears.is_call
             )
             conversation.signs = args.signs
+            if left_open:
+                conversation.remark(left_open)
             conversation.keeper = keeper(args, session.visit, conversation.remark)
             heard = HearingThrough(microphone, played, ears.cry, conversation.cried)
             frames = _watching(voice.looked_after(heard, conversation.mute), button, conversation, alive)

@@ -51,6 +51,7 @@ def run(args: argparse.Namespace) -> int:
         print("No visits yet. `ladderside replay recordings_synthetic/crossed-terminals` makes one.")
     for entry in rows:
         left = f", left {entry['energy'].replace('-', ' ')}" if entry["energy"] != "live" else ""
+        left = left or (", power is on" if entry["outcome"] == "open" else "")
         head = f"{entry['visit']:<14} {entry['opened_at'][11:]}  {entry['outcome'] + left:<22} "
         print(printable(head + (entry["site"] or "no site")))
         print(printable(f"{'':<14} {entry['unit']}{': ' + entry['fault'] if entry['fault'] else ''}"))

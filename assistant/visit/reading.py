@@ -196,6 +196,10 @@ class JournalReader:
         """All visits, the one opened last first, in the journal's own order."""
         return self._rows("order by v.rowid desc")
 
+    def open_visits(self) -> list[VisitRow]:
+        """Those that can be gone on with, the one written to last first."""
+        return sorted((row for row in self.visits() if not row.closed), key=lambda row: -row.newest)
+
     def latest(self, closed: bool = True) -> VisitRow | None:
         """The visit that was written to last, whatever the clock said then; without ``closed`` the open ones only."""
         rows = (row for row in self.visits() if closed or not row.closed)

@@ -113,3 +113,39 @@ def test_a_wait_at_the_keyboard_gives_a_sign_of_life_and_ends_by_itself(laddersi
         assert typing._comes(cast(Any, Waits()), Transcript(out))
         assert stdin.readline() == "twelve\n"
     os.close(keys)
+
+
+def test_who_begins_another_visit_is_told_which_are_open_with_site_and_power(ladderside, home):
+    ladderside("type", "--hurry", input="the bakery\ncopper wren solo\n")
+    locked = "mill lane\ncopper wren solo\nleaf lamp blinks slowly\nprove it dead\nlocked\n"
+    done = ladderside("type", "--hurry", input=locked)
+    told = [line for line in done.stderr.splitlines() if " is open: " in line]
+    assert len(told) == 1
+    assert "is open: the bakery, power is on; --resume " in told[0]
+    told = [line for line in ladderside("type", "--hurry", input="").stderr.splitlines() if " is open: " in line]
+    assert ["mill lane, locked out" in told[0], "the bakery, power is on" in told[1]] == [True, True]
+    listed = ladderside("visits").stdout
+    assert "open, power is on" in listed
+    assert "open, left isolated" in listed
+    resumed = ladderside("type", "--resume", input="")
+    assert " is open: " not in resumed.stderr
+
+
+def test_of_many_open_visits_three_are_named_and_the_last_is_said(tmp_path, capsys):
+    from datetime import datetime
+
+    from assistant.commands.shared import name_open_visits
+    from assistant.dialogue.facts import Noted
+    from assistant.visit.journal import Journal
+    from assistant.visit.standing import Standing
+
+    with Journal(tmp_path / "journal.sqlite") as journal:
+        assert name_open_visits(journal) == ""
+        for number in range(5):
+            visit = journal.open_visit(datetime(2026, 3, 4), "typed")
+            stands = Standing(site=f"site {number}", energy="isolated" if number == 4 else "live")
+            journal.append(visit, datetime(2026, 3, 4), 0.0, [Noted(topic="site", value="x")], standing=stands)
+        assert name_open_visits(journal) == "Visits are open, the last one: site 4, locked out."
+    errors = capsys.readouterr().err
+    assert errors.count(" is open: ") == 3
+    assert "and 2 more" in errors

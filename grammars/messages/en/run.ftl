@@ -1,5 +1,12 @@
 # Leading through a check, its cautions and its verdict.
 listening = Ladderside is listening.
+left-open = { $more ->
+    [0] A visit is open
+   *[other] Visits are open, the last one
+}: { $site }, { $locked ->
+    [0] power is on
+   *[other] locked out
+}.
 goes-on = The visit goes on where it stopped.
 goes-on-at = { $site }, { $unit }.
 goes-on-at-site = { $site }.
