@@ -18,7 +18,11 @@ __all__ = ["Problem", "compile_state", "problems", "vocabulary", "warm"]
 _FRAGMENTS = Fragments()
 
 
-@lru_cache(maxsize=256)
+#: States kept, 0.5 to 0.8 MB each: a visit goes back and forth between few, and another is made in some ms.
+_KEPT = 16
+
+
+@lru_cache(maxsize=_KEPT)
 def compile_state(expectation: Expectation) -> StateGrammar:
     """The language of the state that waits for ``expectation``, for every kind of ear; remembered.
 

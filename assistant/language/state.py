@@ -141,7 +141,7 @@ def quantities(expectation: Expectation) -> dict[str, str]:
 _AUTOMATA: dict[Hashable, Automaton] = {}
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=32)
 def automata(expectation: Expectation) -> tuple[Automaton, ...]:
     """The tagged automata of all that may be said in this state, one for each part."""
     for part in parts(expectation):
@@ -164,7 +164,7 @@ def command_phrases() -> tuple[Phrase, ...]:
     )
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=16)
 def closed_phrases(expectation: Expectation) -> tuple[Phrase, ...]:
     """Every answer and command of this state that can be matched whole, answers first; no sentence twice."""
     find = shipped().lookup({})

@@ -184,3 +184,14 @@ def test_shown_codes_are_matched_in_figures_and_words() -> None:
         found = interpret(written, SHOWN)
         assert found.meaning is not None
         assert not found.doubt
+
+
+def test_a_long_day_of_many_states_keeps_few_of_them() -> None:
+    """Each is most of a megabyte: a day that went through all questions once held 140 MB more at its end."""
+    from assistant.hearing.ears import phoneme
+
+    ear = phoneme.PhonemeEar()
+    for number in range(40):
+        ear.prepare(compile_state(Expectation(question=f"state.{number}", topic="A state.")))
+    assert compile_state.cache_info().currsize <= 16
+    assert len(ear._networks) <= 8
