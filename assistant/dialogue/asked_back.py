@@ -28,10 +28,13 @@ _SAID = {
     "lowest_v": "expect-at-least",
     "high": "expect-at-most",
     "highest_v": "expect-at-most",
+    "mains_below": "expect-at-most",
     "stored_below": "expect-at-most",
     "nominal": "expect-about",
     "resistance": "expect-about",
 }
+#: Limits of one kind of voltage where a check reads both.
+_OF: dict[str, Quantity] = {"mains_below": "voltage_ac", "stored_below": "voltage_dc"}
 _POWER: dict[Energy, str] = {
     "any": "asked-power-any",
     "live": "asked-power-live",
@@ -70,7 +73,7 @@ def expected(turn: Turn, check: Check, question: Question) -> Iterator[tuple[str
     quantity: Quantity = question.reading.quantity
     for name, limit in check.judge.limits.items():
         said = _SAID.get(name)
-        if said is None or not _of_quantity(limit, quantity):
+        if said is None or _OF.get(name, quantity) != quantity or not _of_quantity(limit, quantity):
             continue
         value = known_value(limit, quantity, turn.profile, turn.library)
         if value is not None:

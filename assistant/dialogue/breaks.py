@@ -43,16 +43,19 @@ def where_it_stood(turn: Turn, away_s: float | None) -> None:
 def after_a_break(turn: Turn, away_s: float | None) -> bool:
     """Nothing gets safer by it: after a long or unknown time everything that was shown is shown anew.
 
-    True when the visit must be led on from the lock; false when only the present question is said again.
+    True when the visit must be led on from the lock, or from the cautions of a live step; false when only the present
+    question is said again.
     """
     state = turn.state
-    if not state.power.locked:
+    short = away_s is not None and away_s <= LONG_S
+    if short or not (state.power.locked or state.cautions):
+        if state.power.locked:
+            turn.tell("break-short", "caution")
         return False
-    if away_s is not None and away_s <= LONG_S:
-        turn.tell("break-short", "caution")
-        return False
-    turn.tell("break-long", "caution")
+    turn.tell("break-long" if state.power.locked else "break-long-live", "caution")
     turn.emit(f.EnergyChanged(to="live", because=message("because-unwatched")))
     if state.run is not None:
+        if state.run.role == "asked":
+            turn.emit(f.CheckAskedFor(check=state.run.check))
         turn.emit(f.RunDropped(check=state.run.check))
     return turn.state.unconfirmed is None and not state.held and not state.finishing

@@ -32,7 +32,9 @@ def caution(turn: Turn, step: Check | Repair) -> bool:
 
 
 def step_place(turn: Turn, step: Check | Repair) -> str:
-    """The place that a step's cautions are about; a step anywhere is where the last one was."""
+    """The place that a step's cautions are about: where a proof is made; a step anywhere is where the last one was."""
+    if isinstance(step, Check) and step.proves is not None:
+        return place_key(step.proves, turn.state.zone)
     if step.where == "anywhere" and turn.state.cautions:
         return turn.state.cautions[-1].place
     return place_key(step.where, turn.state.zone)

@@ -53,12 +53,17 @@ def lead_closing(turn: Turn) -> bool:
     return False
 
 
-def close(turn: Turn) -> None:
-    """Close the visit; what it came to follows from its proof and repairs, how it is left comes first."""
+def close(turn: Turn, read_back: Message | None = None) -> None:
+    """Close the visit; what it came to follows from its proof and repairs, how it is left comes first of all.
+
+    ``read_back``: the last answer, said back after it.
+    """
     state = turn.state
     left = left_as(state, turn.library)
     for each in left:
         turn.tell(each, "caution")
+    if read_back is not None:
+        turn.tell(read_back, "result")
     if state.job.course in turn.library.courses:
         outcome = outcome_of(turn)
         for point in state.job.points:

@@ -271,6 +271,8 @@ def _check(turn: Turn, command: Command) -> bool:
     wanted = _named_check(turn, command.argument)
     if wanted is None:
         turn.tell("no-such-check", "question")
+        if turn.state.acknowledging:  # a caution that waits stays the question
+            ask_again(turn)
         return False
     if wanted.id in procedures(turn.library) and turn.state.run is not None and turn.state.run.check == wanted.id:
         ask_again(turn)

@@ -61,9 +61,11 @@ def _heard(state: VisitState, caution: Caution) -> VisitState:
 
 
 def hazard_raised(state: VisitState, fact: f.HazardRaised) -> VisitState:
-    """A hazard that stands already and is raised anew must be mended and measured anew."""
+    """A hazard that stands already and is raised anew must be mended and measured anew, by all that ever raised it."""
     others = tuple(item for item in state.hazards if item.hazard != fact.hazard)
-    return _with(state, hazards=(*others, Latched(hazard=fact.hazard, by=fact.by, cleared_by=fact.cleared_by)))
+    before = next((item.cleared_by for item in state.hazards if item.hazard == fact.hazard), ())
+    wanted = {**dict(before), **dict(fact.cleared_by)}
+    return _with(state, hazards=(*others, Latched(hazard=fact.hazard, by=fact.by, cleared_by=tuple(wanted.items()))))
 
 
 def hazard_disputed(state: VisitState, fact: f.HazardDisputed) -> VisitState:

@@ -101,6 +101,13 @@ def follow(turn: Turn, check: Check, outcome: str, fresh: bool) -> None:
             _passed(turn, latched, check.id)
 
 
+def raise_told(turn: Turn, check: Check, outcome: str) -> None:
+    """What was told in passing raises its hazard, whatever the visit is at, and clears none."""
+    told = check.outcomes.get(outcome)
+    if told is not None and told.hazard and all(latched.hazard != told.hazard for latched in turn.state.hazards):
+        raise_hazard(turn, told.hazard, check.id, told.cleared_by)
+
+
 def _passed(turn: Turn, latched: Latched, check_id: str) -> None:
     if lasts(latched, turn.library):
         return

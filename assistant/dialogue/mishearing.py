@@ -19,7 +19,7 @@ def mishear(turn: Turn, why: Message | None = None, refused: bool = False) -> bo
     ``refused``: it was understood, but cannot be.
     """
     turn.emit(f.Misheard(refused=refused))
-    if turn.state.misheard >= _PATIENCE:
+    if turn.state.misheard >= _PATIENCE and not turn.state.acknowledging:  # there is no way on past a caution
         way_on = message("command-skip" if may_skip(turn.state) else "command-help")
         turn.tell("still-no-use", "question", way=way_on)
     else:

@@ -5,17 +5,20 @@ from __future__ import annotations
 from typing import cast
 
 from assistant.dialogue import facts as f
-from assistant.dialogue.energy import place_key
+from assistant.dialogue.energy import Absent, place_key
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import limit_v
 from assistant.dialogue.way import LOCK_OUT, LOWER_BUS, PUT_BACK, RESTORE, TELL_CIRCUIT, Ground, proofs_at
 from assistant.language.meaning import Reading
+from assistant.library.bounds import AC_AT_MOST_V, DEAD_AT_MOST_V
 from assistant.library.kinds import Circuit
 from assistant.library.models import Check
 from assistant.library.profile import features_of
 from assistant.messages.message import Message, known, message
 
+#: What is never dead, whatever a file says.
+_CEILING: dict[Absent, float] = {"mains": AC_AT_MOST_V, "stored": DEAD_AT_MOST_V}
 #: After so many times of finding a locked unit still fed, its feeds are for an electrician.
 MOST_FED = 2
 
@@ -101,17 +104,20 @@ def _once_more(turn: Turn, check_id: str) -> None:
 def _proof(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], fresh: bool) -> None:
     assert check.proves is not None
     place = place_key(check.proves, turn.state.zone)
+    if outcome == "dead" and not _under_the_ceilings(check, answers):  # whatever a knowledge file judges it by
+        outcome = "charged"
     if outcome == "fed":
         turn.emit(f.EnergyChanged(to="live", because=_because(check, outcome)))
         if fresh:
             _still_fed(turn)
         return
-    if not fresh:
-        if outcome != "dead":
-            turn.emit(f.ProofDoubted(place=place))
-        return
-    if outcome == "untried":  # a meter that is not good has shown nothing
+    if outcome == "untried":
+        _meter_not_good(turn, place)
+    elif not fresh and outcome != "dead":
         turn.emit(f.ProofDoubted(place=place))
+    if not fresh:
+        return
+    if outcome == "untried":
         _once_more(turn, check.id)
         return
     for what in check.absent:
@@ -124,6 +130,20 @@ def _proof(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], f
     elif check.id != LOWER_BUS and _all_shown(turn, check, place):
         turn.emit(f.EnergyChanged(to="proved-dead", because=_because(check, outcome), place=place))
         turn.tell("proved-dead", "result", place=place.partition("/")[0])
+
+
+def _under_the_ceilings(check: Check, answers: tuple[Given, ...]) -> bool:
+    """Whether all that the check shows absent was read, and less of it than any file may allow."""
+    read = {what: _volts(check, what, answers) for what in check.absent}
+    return bool(read) and all(volts is not None and volts < _CEILING[what] for what, volts in read.items())
+
+
+def _meter_not_good(turn: Turn, place: str) -> None:
+    """A meter that is not good has shown nothing, here or at another place: nobody knows since when."""
+    power = turn.state.power
+    measured = (*(item.place for item in power.shown), *(item.place for item in power.stored), *power.dead, place)
+    for each in dict.fromkeys(measured):
+        turn.emit(f.ProofDoubted(place=each))
 
 
 def _still_fed(turn: Turn) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from assistant.dialogue import altitude, hazards, phrases, proving
 from assistant.dialogue import facts as f
+from assistant.dialogue.asked_back import expected
 from assistant.dialogue.asking import pending
 from assistant.dialogue.cautions import caution
 from assistant.dialogue.energy import place_key
@@ -73,6 +74,7 @@ def lead_run(turn: Turn, run: Run) -> bool:
     if pending(check, run) is not None and not _alive(turn, check, run):
         if not run.described:
             _describe(turn, check)
+        _say_what_is_dead(turn, check, run)
         question = run_question(turn, run)
         assert question is not None
         turn.tell(question, "instruction")
@@ -100,17 +102,17 @@ def _holds(turn: Turn, check: Check, run: Run) -> bool:
 
 
 def _alive(turn: Turn, check: Check, run: Run) -> bool:
-    """Whether what was read on the way to a proof already shows voltage: nothing more is asked there then."""
-    now = pending(check, run)
-    if check.proves is None or now is None or not run.live_answers():
+    """Whether what was read on the way to a proof already shows voltage: nothing more is asked there then.
+
+    One reading is enough, of whichever two conductors: the others would be measured on live metal.
+    """
+    answers = run.live_answers()
+    if check.proves is None or not answers:
         return False
-    open_from = next(place for place, question in enumerate(check.ask) if question.key == now[0].key)
-    whole = {question.key for question in check.ask[:open_from]}
-    numbers = tuple(given.number for given in run.live_answers() if given.question in whole)
     inputs = check.judge.inputs
-    found = _judged(turn, check, numbers).outcome if numbers else ""
+    found = judged(turn, check, tuple(given.number for given in answers)).outcome
     shown = {"fed": inputs.get("mains"), "charged": inputs.get("stored")}.get(found)
-    return shown in whole
+    return any(given.question == shown for given in answers)
 
 
 def _describe(turn: Turn, check: Check) -> None:
@@ -119,6 +121,17 @@ def _describe(turn: Turn, check: Check) -> None:
     if check.probes:
         turn.tell(known("checks", check.id, "probes"), "instruction")
     begun(turn, check, check.id)
+
+
+def _say_what_is_dead(turn: Turn, check: Check, run: Run) -> None:
+    """Before the first reading of a kind at a proof: what counts as dead; whoever heard it in this visit knows it."""
+    now = pending(check, run)
+    if check.proves is None or now is None or now[0].reading is None:
+        return
+    if any(given.question == now[0].key for given in run.answers) or any(r.check == check.id for r in turn.state.results):
+        return
+    for _, value, _ in expected(turn, check, now[0]):
+        turn.tell("dead-below", "instruction", volts=value)
 
 
 def begun(turn: Turn, step: Check | Repair, name: str) -> None:
@@ -131,7 +144,7 @@ def begun(turn: Turn, step: Check | Repair, name: str) -> None:
         turn.emit(f.TakenOff(things=things, places=places, by=name))
     if step.circuit.makes is not None:
         turn.emit(f.CircuitChanged(to=step.circuit.makes, because=name, certain=False))
-    if step.may_energize and turn.state.power.locked:
+    if step.may_energize:  # the power comes on anew, even where it was on: cautions are whole again after it
         turn.emit(f.EnergyChanged(to="live", because=_step_name(step, name)))
 
 
@@ -189,7 +202,7 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     fresh = run is not None and run.check == check.id and set(numbers) <= {given.number for given in run.answers}
     things = run.things if run is not None and fresh else ()
     given = _given(turn, numbers)
-    judgement = _judged(turn, check, numbers)
+    judgement = judged(turn, check, numbers)
     turn.emit(f.CheckJudged(check=check.id, role=role, answers=numbers, judgement=judgement))
     if not (told and judgement.verdict in ("pass", "noted")):  # what was told and is in order was just said back
         _tell_verdict(turn, _says(check, judgement), judgement.better if judgement.verdict == "undecided" else "")
@@ -215,7 +228,8 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
         turn.emit(f.CheckAskedFor(check=follow))
 
 
-def _judged(turn: Turn, check: Check, numbers: tuple[int, ...]) -> Judgement:
+def judged(turn: Turn, check: Check, numbers: tuple[int, ...]) -> Judgement:
+    """What the answers with these numbers amount to for a check."""
     return judge(check, given_answers(turn, numbers), turn.library, turn.profile, turn.altitude_m or 0.0)
 
 

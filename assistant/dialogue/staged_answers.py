@@ -50,8 +50,8 @@ def accept_in_stage(turn: Turn, heard: Heard) -> bool:
             _note(turn, "repair", words, words, message("noted", words=words), None)
             begin_proof(turn)
         case Stage.CUSTOMER_NOTE, Text(words=words):
-            _note(turn, "customer", words, words, message("noted", words=words), None)
-            close(turn)
+            turn.emit(f.Noted(topic="customer", value=words.rstrip(" ."), words=words))
+            close(turn, message("noted", words=words))
         case Stage.CUSTOMER_NOTE, Finding():
             close(turn)
         case _:

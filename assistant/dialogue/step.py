@@ -24,7 +24,7 @@ from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
 from assistant.dialogue.scope import scope
 from assistant.dialogue.state import Stage, VisitState
-from assistant.dialogue.telling import note_facts
+from assistant.dialogue.telling import judge_told, note_facts
 from assistant.dialogue.turn import Context, Turn
 from assistant.dialogue.wording import spell_command
 from assistant.job.ledger import FREE
@@ -313,6 +313,7 @@ def _answer(turn: Turn, heard: Heard) -> bool:
     if state.acknowledging:
         if isinstance(heard.meaning, Told) and heard.trust == "sure":
             note_facts(turn, heard, heard.meaning.facts, "typed" if typed(heard) else "two ears")
+            judge_told(turn)
         return _acknowledge(turn, heard)
     return take(turn, heard)
 

@@ -8,14 +8,17 @@ from __future__ import annotations
 from assistant.dialogue import facts as f
 from assistant.dialogue.asking import reading_expectation
 from assistant.dialogue.emergencies import from_symptom
+from assistant.dialogue.hazards import raise_told
 from assistant.dialogue.mishearing import outside
-from assistant.dialogue.running import done_checks, settle
+from assistant.dialogue.running import done_checks, judged, settle
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import question_of, spell_fact
 from assistant.language.meaning import Heard, Indication, Reading, Readings, ToldAnswer, ToldFact
+from assistant.library.bounds import AC_AT_MOST_V, DEAD_AT_MOST_V
 from assistant.library.demand import procedures
 from assistant.library.models import Check
+from assistant.messages.message import message
 
 
 def note_facts(turn: Turn, heard: Heard, facts: tuple[ToldFact, ...], how: str) -> None:
@@ -47,14 +50,20 @@ def _one_by_one(fact: ToldAnswer) -> tuple[ToldAnswer, ...]:
 
 
 def judge_told(turn: Turn) -> None:
-    """Judge every check whose questions were all answered unasked. Only while the fault is being looked for."""
-    if turn.state.stage is not Stage.CHECK:
-        return
+    """Judge every check whose questions were all answered unasked. Only while the fault is being looked for.
+
+    At any other time what was told is kept, and the hazards that it amounts to are raised at once.
+    """
     for check_id in dict.fromkeys(given.check for given in turn.state.told):
         check = turn.check(check_id)
         mine = tuple(given for given in turn.state.told if given.check == check_id)
-        if _complete(check, mine) and check_id not in done_checks(turn):
-            settle(turn, check, "told", tuple(given.number for given in mine))
+        if not _complete(check, mine):
+            continue
+        numbers = tuple(given.number for given in mine)
+        if turn.state.stage is not Stage.CHECK:
+            raise_told(turn, check, judged(turn, check, numbers).outcome)
+        elif check_id not in done_checks(turn):
+            settle(turn, check, "told", numbers)
 
 
 def _may_be_told(turn: Turn, fact: ToldAnswer) -> bool:
@@ -90,6 +99,17 @@ def _note(turn: Turn, heard: Heard, fact: ToldAnswer, how: str) -> None:
             turn.emit(f.AnswerGiven.model_validate(told))
         else:
             turn.emit(f.FactTold.model_validate(told))
+            _count_live(turn, item)
+
+
+def _count_live(turn: Turn, answer: f.Answer) -> None:
+    """A voltage told of while the lock hangs may be there now: nothing that was shown counts until it is shown anew."""
+    if not (turn.state.power.locked and isinstance(answer, Reading) and answer.value is not None):
+        return
+    limit = {"voltage_ac": AC_AT_MOST_V, "voltage_dc": DEAD_AT_MOST_V}.get(answer.quantity)
+    if limit is not None and abs(answer.value) >= limit:
+        turn.emit(f.EnergyChanged(to="live", because=message("because-voltage-told")))
+        turn.tell("told-voltage", "caution")
 
 
 def _complete(check: Check, given: tuple[Given, ...]) -> bool:

@@ -19,6 +19,8 @@ from assistant.reasoning.waiting import wait_minutes
 LONGEST_S = 1200.0
 #: Readings closer together than this say nothing of a decay, in s: the meter still settles. Common practice.
 APART_S = 10.0
+#: A stored voltage that rises by more than this factor over the reading before is being fed. Common practice.
+RISES = 1.1
 #: While the unit is not known. Common practice, no source.
 UNKNOWN_S = 600.0
 #: Where one reading was too high and nothing is known of bleed and capacitors. Common practice, no source.
@@ -84,6 +86,8 @@ def _from_decay(measured: Sequence[Stored], target_v: float) -> float | None:
     """Seconds from the last reading to ``target_v`` on the exponential through the last two; infinity when it does not
     fall, None when there are no two readings far enough apart."""
     last = measured[-1]
+    if len(measured) > 1 and abs(last.volts) > RISES * max(abs(measured[-2].volts), target_v):
+        return math.inf  # however short the time between them
     before = next((item for item in reversed(measured[:-1]) if last.at_s - item.at_s >= APART_S), None)
     if before is None or not before.volts or not last.volts:
         return None

@@ -69,13 +69,26 @@ def way_to_check(ground: Ground, check: Check) -> Way:
         return _to_procedure(ground, check, towards.with_off if towards else ())
     demand = demands(ground.library)[check.id]
     begun = ground.state.run is not None and ground.state.run.check == check.id and ground.state.run.described
-    return _way(ground, _begun(demand) if begun else demand, (check.id,))
+    on = _still_on(ground, demand)
+    return on if on is not None else _way(ground, _begun(demand) if begun else demand, (check.id,))
 
 
 def way_to_repair(ground: Ground, repair: Repair) -> Way:
     """The way to a repair."""
     demand = demand_of(repair)
     return _way(ground, _begun(demand) if ground.state.repair_described else demand, ())
+
+
+def _still_on(ground: Ground, demand: Demand) -> Way | None:
+    """Why a step has no way that needs something off which is on: nobody is to pull it while the step leads there.
+
+    A cover is no such thing; it comes off in the step itself, under its cautions.
+    """
+    things, off = ground.library.things, {item.thing for item in ground.state.off}
+    for thing in demand.with_off:
+        if thing not in off and thing in things and not things[thing].outside:
+            return Way(bar=message("must-be-off", thing=known("things", thing, "name")))
+    return None
 
 
 def _begun(demand: Demand) -> Demand:
@@ -111,7 +124,8 @@ def _ways(
             continue
         key = (demand, name if name in clearing else "")
         if key not in found:
-            found[key] = _way(ground, demand, (name,))
+            on = _still_on(ground, demand)
+            found[key] = on if on is not None else _way(ground, demand, (name,))
         out[name] = found[key]
     return out
 

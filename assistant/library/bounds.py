@@ -13,6 +13,9 @@ from pydantic import Field
 
 #: A bus is dead below this at most, volts: IEC 60364-4-41, 414.4.5, where the skin may be wet (from memory).
 DEAD_AT_MOST_V = 30.0
+#: More than this of AC is never dead, whatever a check says, volts: IEC 60364-4-41, 414.4.5 of 2005, where the skin may
+#: be wet (from memory; the amendment of 2017 is lower).
+AC_AT_MOST_V = 12.0
 #: No computed wait for capacitors is shorter, seconds: time to lock out, open a cover and test the tester.
 #: Common practice, no source. The meter decides in any case.
 SHORTEST_WAIT_S = 60.0

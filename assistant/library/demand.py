@@ -123,6 +123,8 @@ def cautions_of(step: Check | Repair) -> tuple[Slug, ...]:
 def _brought(touch: Touch, energy: Energy) -> tuple[Slug, ...]:
     if touch.what == "height":
         return _HEIGHT.get(touch.at, ("ladder",))
+    if touch.at == "outdoor" and touch.what in HANDLED | {"live-probe"}:  # nobody knows how high it hangs
+        return (*BROUGHT.get(touch.what, ()), *_HEIGHT["outdoor"])
     if touch.what == "moving-parts":
         return ("rotating-fan",) if energy in ("live", "any") else ()
     if touch.what == "water":

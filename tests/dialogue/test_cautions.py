@@ -21,15 +21,18 @@ FIRST = {
     "rated meter": r"rated meter",
     "one hand": r"one hand",
     "charged capacitors": r"capacitors.*charge",
-    "meter tried before": r"try the meter|meter tried",
+    "meter tried before": r"try the rated meter|meter tried",
     "mains line to line and to ground": r"line to line, then to ground",
+    "where": r"outdoor supply terminals",
     "stored charge": r"dc volts",
+    "ladder": r"ladder tied.*non-conductive",
+    "edge": r"near an edge, clip|clip on at edges",
     "meter tried after": r"meter still good",
 }
 #: Spoken words from the lock-out to the first probe (issue 17), and to the work itself.
 FIRST_WORDS, AGAIN_WORDS = 90, 50
 #: The whole of it, read-backs and verdicts included.
-WHOLE_FIRST, WHOLE_AGAIN = 120, 100
+WHOLE_FIRST, WHOLE_AGAIN = 155, 105
 
 
 def words(texts):
@@ -47,7 +50,7 @@ def lock_out_and_prove(visit):
     visit.understood()
     visit.choose("done")
     visit.understood()
-    to_probe = said(visit.facts[start:])
+    to_probe = said(visit.facts[start:])[1:]  # without the name of the check, read back
     visit.say(visit.readings(0.3, 0.3))
     visit.pass_time(4000)
     visit.read(3.0)
@@ -77,6 +80,7 @@ def test_a_lock_out_is_short_and_leaves_nothing_dangerous_out(two_lock_outs, cap
         text = " ".join(whole).lower()
         missing = [what for what, pattern in FIRST.items() if not re.search(pattern, text)]
         assert not missing, f"the {name} leaves out {missing}: {text}"
+        assert name == "second" or text.count("dead is below") == 2, "what counts as dead is not said"
     print("| lock-out | words to the first probe | at most | words to proved dead | at most |")
     for row in rows:
         print("| " + " | ".join(map(str, row)) + " |")

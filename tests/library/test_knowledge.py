@@ -84,7 +84,7 @@ def test_before_anything_is_measured_dead_its_cautions_are_spoken(library: Libra
         if check.proves is not None:
             assert "as-live" in check.precautions, check.id
     assert library.precautions["as-live"].acknowledge
-    for words in ("live", "gloves", "capacitors", "charge", "try the meter"):
+    for words in ("live", "gloves", "capacitors", "charge", "try the rated meter"):
         assert words in library.precautions["as-live"].say.lower()
 
 

@@ -7,17 +7,13 @@ from dataclasses import dataclass
 from assistant.calculations.bus_judging import judge_absent
 from assistant.calculations.uncertainty import GUM
 from assistant.language.meaning import Quantity
-from assistant.library.bounds import DEAD_AT_MOST_V
+from assistant.library.bounds import AC_AT_MOST_V, DEAD_AT_MOST_V
 from assistant.library.models import Check
 from assistant.reasoning.judgement import Judgement, Working
 from assistant.reasoning.judges.case import Case, sum_of
 from assistant.reasoning.judges.limits import number
 from assistant.reasoning.judges.registry import register
 from assistant.reasoning.judges.values import Known, plain
-
-#: Whatever a check says, more than this of AC is never dead, in V: IEC 60364-4-41, 414.4.5 of 2005, where the skin may
-#: be wet (from memory; the amendment of 2017 is lower). For DC see ``library/bounds.py``.
-AC_AT_MOST_V = 12.0
 
 
 def _outcomes(check: Check) -> set[str]:

@@ -6,6 +6,7 @@ proved-dead = { $place ->
     [line] Joint
    *[supply] Outgoing side
 } proved dead.
+dead-below = Dead is below { $volts }.
 still-fed-again = Still fed a second time. Leave it closed, and call an electrician.
 wait-for-capacitors = Wait { $span }, or read it.
 still-waiting = Still waiting, { $span } more.
@@ -34,4 +35,5 @@ safe-circuit = The refrigerant circuit is { $circuit }.
 safe-barred = No. Barred: { $hazard }.
 count-as-live = Count the unit as live.
 break-short = It was locked out when the work stopped. See that your lock is still on, and measure before you touch.
+break-long-live = You were away long, so the cautions all come again.
 break-long = You were away long. Lock, measurement and cautions all again.

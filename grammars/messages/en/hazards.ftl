@@ -5,6 +5,7 @@ hazard-not-mended = It passes now, but nothing was mended. { $hazard } still bar
 hazard-measure-again = Corrected, but it still bars until it is measured again: { $hazard }.
 visit-ends-here = Nothing more is done in this visit.
 still-barred = Still barred: { $hazard }.
+must-be-off = { $thing }, which must be off first
 circuit-not-charged = the circuit is { $circuit ->
     [evacuated] in vacuum
     [under-nitrogen] under nitrogen

@@ -11,6 +11,7 @@ reason-nothing-else = The checks leave nothing else.
 reason-likeliest = The technician took the likeliest suspect; the checks gave it { $percent } percent.
 because-check = { $check }: { $outcome }
 because-unwatched = nobody watched the lock meanwhile
+because-voltage-told = a voltage was told of with the lock on
 because-lost = part of the journal of this visit could not be read
 # Why this check.
 why = Most likely { $suspect }; this takes { $takes } and { $settles }.

@@ -2,6 +2,7 @@
 either = Did you mean { $first }, or { $last }?
 not-near = I do not know that yet. { $answers }
 told-noted = Noted: { $fact }.
+told-voltage = If that is there now, the lock does not hold. Count it as live.
 told-outside = Not noted, it cannot be: { $fact }.
 set-aside = All right, left out.
 cannot-needed = This step is needed. Say skip to leave it, and what hangs on it.

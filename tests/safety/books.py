@@ -1,0 +1,285 @@
+"""What an onlooker knows of the unit from what was ordered, answered and measured; in doubt the less safe of two."""
+
+from __future__ import annotations
+
+import copy
+import math
+import re
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from tests.safety.words import Place
+
+#: Hands go near below these, in V: IEC 60364-4-41 (mains from memory), whatever the program takes for its limit.
+MAINS_BELOW_V, STORED_BELOW_V = 12.0, 30.0
+#: A diode or capacitance test reads wrong and burns the meter above this stored voltage, in V. Common practice.
+TEST_BELOW_V = 1.0
+#: Below this insulation, in Ω, nothing is switched on: one megohm, the least that IEC 60364-6, table 6A asks.
+INSULATION_OHM = 1e6
+#: A junction that drops less than this, in V, is a short. Common practice.
+SHORT_BELOW_V = 0.1
+#: Charge that needs longer than this to go, in s, does not go by itself; two readings closer than APART_S tell nothing.
+LONGEST_DECAY_S, APART_S = 1200.0, 10.0
+#: A locked unit left alone for longer than this, in s, is locked and measured anew (29 CFR 1910.147(d)(5)(ii)).
+LONG_S = 900.0
+
+Bar = Literal["power", "flame", "touch", "stay"]
+
+
+@dataclass
+class Danger:
+    """Something found that forbids. ``wants``: what has to be seen before it is over; ``mended``: a repair was told."""
+
+    bars: frozenset[Bar]
+    wants: set[str]
+    needs_repair: bool = True
+    mended: bool = False
+    lasts: bool = False
+
+
+@dataclass
+class Caution:
+    """One caution as it was said: in which time between two powerings, of which place, whole or as a reminder."""
+
+    topic: str
+    epoch: int
+    places: frozenset[str]
+    whole: bool
+    step: int
+    heard: bool = False
+
+
+#: Things that come off, by what is said when they do and when they are ordered back.
+THINGS: tuple[tuple[str, str, str], ...] = (
+    ("compressor leads", r"(compressor leads|(?<!motor )\bleads|clips) off\b", r"leads back on u, v and w"),
+    ("terminal cap", r"\bcap off the compressor", r"terminal cap back on"),
+    ("supply wires", r"\bsupply wires off\b", r"supply wires back on"),
+    ("signal conductors", r"\bsignal (pair|conductors) off\b|\bpair off at|\bunclip the pair\b", r"conductors back on"),
+    ("clip on the pair", r"\bclip the pair together\b", r"clip off the signal pair"),
+    ("clip to ground", r"\bclip one [^.]*to ground\b", r"clip off the ground"),
+    ("fan plug", r"\b(motor|fan) plug off\b|\bpull [^.]*fan plug|fan motor's plug [^.]*\. pull it", r"fan's plug back"),
+    (
+        "sensor plugs",
+        r"\bpull [^.]*sensors?' ?s? plugs?\b|\bpull [^.]*sensor's plug\b|\bsensor plug[^.]*pull it",
+        r"sensor plugs",
+    ),
+    ("float plug", r"\bunplug the float\b", r"float switch plugged in"),
+    ("pump plug", r"\bpump's lead unplugged\b", r"pump plugged in"),
+    ("pump hose", r"\bpull the hose off the pump", r"hose back on"),
+    ("heater plug", r"\bheater unplugged\b", r"heater plugged in"),
+    ("reactor plug", r"\bpull the reactor's plug\b", r"reactor plugged in"),
+    ("overload plug", r"\bpull the overload's plug\b", r"overload's plug back"),
+    ("switch plug", r"\bpull the switch's plug\b", r"pressure switch plugged in"),
+    ("valve coil plug", r"\bcoil unplugged\b|\bvalve's plug [^.]*pull it\b", r"valve coil plugged in"),
+    ("valve coil", r"\blift the coil off\b", r"valve coil back on"),
+    ("network adapter", r"\bdraw it out\b", r"network adapter back"),
+    ("air filter", r"\bdraw the filter out\b", r"air filter back"),
+    (
+        "thermometer clamps",
+        r"\bone probe on the discharge pipe\b|\bone clamp on each\b|\bclamp the valve's three pipes\b",
+        r"thermometer clamps out",
+    ),
+)
+#: By what words a repair leaves a thing in its place.
+_MENDED = {
+    "compressor leads": r"change the compressor|renew leads and clips|put each lead back",
+    "terminal cap": r"change the compressor|cap on again",
+    "signal conductors": r"conductor on the same number|conductors over|cable to the terminals|zones' signal cables|"
+    r"new (signal )?cable|whole cable|screened one|new (in|out)door board",
+    "fan plug": r"fan's plug|fan motor|board",
+    "sensor plugs": r"sensor|board",
+    "float plug": r"float",
+    "pump plug": r"pump",
+    "pump hose": r"pump",
+    "heater plug": r"heater",
+    "reactor plug": r"reactor|board",
+    "overload plug": r"overload|compressor",
+    "switch plug": r"switch|pressure",
+    "valve coil plug": r"coil|valve|board",
+    "valve coil": r"coil|valve",
+    "network adapter": r"adapter",
+    "air filter": r"filter",
+    "supply wires": r"board|terminal|rectifier",
+}
+THING_WORDS = tuple((name, re.compile(off), re.compile(back)) for name, off, back in THINGS)
+
+
+@dataclass
+class Books:
+    """The onlooker's books. ``dead`` of a place follows from what was read there, never from what is claimed."""
+
+    now_s: float = 0.0
+    locked: bool = False
+    lock_ordered: bool = False
+    mains: dict[tuple[str, str], float] = field(default_factory=dict)  # (place, "line" or "earth"): V
+    stored: dict[str, dict[str, float]] = field(default_factory=dict)  # place: which capacitor: V
+    stored_in: dict[str, int] = field(default_factory=dict)  # place: the step in which they were read
+    decay: dict[str, tuple[float, float]] = field(default_factory=dict)  # place: when and what was stored there
+    untried: set[str] = field(default_factory=set)  # places whose proof waits for the meter to be tried
+    since_good: set[str] = field(default_factory=set)  # places read since the meter was last seen to be good
+    dangers: dict[str, Danger] = field(default_factory=dict)
+    off: dict[str, str] = field(default_factory=dict)  # thing: place
+    ordered_back: set[str] = field(default_factory=set)
+    circuit: set[str] = field(default_factory=lambda: {"charged"})
+    cautions: list[Caution] = field(default_factory=list)
+    epoch: int = 0
+    held_since_s: float | None = None
+
+    # -- power ----------------------------------------------------------------------------------------------------
+
+    def live(self) -> None:
+        """Power may be on: nothing that was shown counts any more."""
+        self.locked, self.lock_ordered = False, False
+        self._nothing_shown()
+
+    def powered(self) -> None:
+        """The power is switched on: from here on every caution is due whole again."""
+        self.live()
+        self.epoch += 1
+
+    def lock(self) -> None:
+        if not self.locked:
+            self.locked = True
+            self._nothing_shown()
+
+    def _nothing_shown(self) -> None:
+        self.mains, self.stored, self.untried, self.since_good = {}, {}, set(), set()
+        self.decay = {}
+
+    def read_mains(self, place: str, between: str, volts: float) -> None:
+        self._is_read(place)
+        self.mains[place, between] = abs(volts)
+
+    def read_stored(self, place: str, which: str, volts: float, step: int) -> None:
+        """``which`` of the capacitors; a new step reads them all anew."""
+        self._is_read(place)
+        if self.stored_in.get(place) != step:
+            self.stored[place] = {}
+        self.stored_in[place] = step
+        self.stored.setdefault(place, {})[which] = abs(volts)
+
+    def does_not_fall(self, place: str, volts: float) -> bool:
+        """Whether the stored voltage, after the one read before at this place, would take longer to go than a bleed
+        resistor may: it is still fed, or not bled."""
+        before = self.decay.get(place)
+        self.decay[place] = (self.now_s, abs(volts))
+        if before is None or abs(volts) < STORED_BELOW_V:
+            return False
+        if self.now_s - before[0] < APART_S or not before[1]:
+            return abs(volts) > 1.2 * max(before[1], STORED_BELOW_V)
+        fall = math.log(before[1] / abs(volts)) / (self.now_s - before[0])
+        return fall <= 0 or math.log(abs(volts) / STORED_BELOW_V) / fall > LONGEST_DECAY_S
+
+    def _is_read(self, place: str) -> None:
+        self.since_good.add(place)
+        if self.why_not_dead(place):
+            self.untried.add(place)
+
+    def meter_was_good(self) -> None:
+        self.untried.clear()
+        self.since_good.clear()
+
+    def meter_was_bad(self) -> None:
+        """Whatever was read since it was last seen good was never read."""
+        for place in self.untried | self.since_good:
+            self.forget(place)
+            self.decay.pop(place, None)
+        self.meter_was_good()
+
+    def forget(self, place: str) -> None:
+        self.mains = {key: volts for key, volts in self.mains.items() if key[0] != place}
+        self.stored.pop(place, None)
+
+    def stored_v(self, place: str) -> float | None:
+        """The stored voltage last read there; of two capacitors in series the sum."""
+        read = self.stored.get(place)
+        return sum(read.values()) if read else None
+
+    def why_not_dead(self, place: str) -> str:
+        """What is missing before a hand may go in at a place; empty when nothing is."""
+        if not self.locked:
+            return "it is not locked out"
+        for between in ("line", "earth"):
+            volts = self.mains.get((place, between))
+            if volts is None:
+                return f"AC to {between} was not measured"
+            if volts >= MAINS_BELOW_V:
+                return f"{volts:g} V AC to {between}"
+        stored = self.stored_v(place)
+        if place != "supply" and stored is None:
+            return "DC was not measured"
+        if stored is not None and stored >= STORED_BELOW_V:
+            return f"{stored:g} V DC"
+        return "the meter was not tried after it" if place in self.untried else ""
+
+    # -- the rest ---------------------------------------------------------------------------------------------------
+
+    def barring(self, *what: Bar) -> list[str]:
+        return [name for name, danger in self.dangers.items() if danger.bars & set(what)]
+
+    def found(self, name: str, bars: set[Bar], wants: set[str], **more: bool) -> None:
+        self.dangers[name] = Danger(frozenset(bars), set(wants), **more)
+
+    def seen_good(self, what: str) -> None:
+        """One of the things that had to be seen is seen; a danger that has seen all, and is mended, is over."""
+        for name, danger in list(self.dangers.items()):
+            if what in danger.wants and not danger.lasts and (danger.mended or not danger.needs_repair):
+                danger.wants.discard(what)
+                if not danger.wants:
+                    del self.dangers[name]
+
+    def mended(self, repair: str) -> None:
+        """A repair was told to be done; what it puts on again, in its own words, is on."""
+        for danger in self.dangers.values():
+            danger.mended = True
+        self.off = {name: at for name, at in self.off.items() if not re.search(_MENDED.get(name, "$^"), repair.lower())}
+
+    def spoke(self, topic: str, places: frozenset[str], whole: bool, step: int) -> None:
+        self.cautions.append(Caution(topic, self.epoch, places, whole, step))
+
+    def was_told(self, topic: str, places: frozenset[str], step: int, heard: bool = False) -> str:
+        """Why a caution does not count for a step now; empty when it does.
+
+        Whole since the power last came on and about this place, and at least a reminder within the step itself.
+        """
+        mine = [one for one in self.cautions if one.topic == topic and one.epoch == self.epoch]
+        whole = [one for one in mine if one.whole and (one.places & places or not places or not one.places)]
+        if not whole:
+            return "not said whole since the power was last on, at this place"
+        if heard and not any(one.heard for one in whole):
+            return "not acknowledged"
+        return "" if any(one.step == step for one in mine) else "not called to mind in this step"
+
+    def understood(self) -> None:
+        for caution in self.cautions:
+            caution.heard = True
+
+    def snapshot(self) -> Books:
+        kept = copy.copy(self)
+        kept.mains, kept.off, kept.circuit = dict(self.mains), dict(self.off), set(self.circuit)
+        kept.untried, kept.since_good = set(self.untried), set(self.since_good)
+        kept.stored = {place: dict(read) for place, read in self.stored.items()}
+        kept.dangers = {name: replace(danger, wants=set(danger.wants)) for name, danger in self.dangers.items()}
+        return kept
+
+    def back_to(self, earlier: Books) -> None:
+        """Going back takes answers away; what is physically so stays, and what both know of the power holds."""
+        if not earlier.locked:
+            self.locked, self.lock_ordered = False, False
+            self._nothing_shown()
+        else:
+            self.mains = {key: volts for key, volts in self.mains.items() if earlier.mains.get(key) == volts}
+            self.stored = {place: read for place, read in self.stored.items() if earlier.stored.get(place) == read}
+            self.untried |= earlier.untried & (set(self.stored) | {place for place, _ in self.mains})
+        for name, danger in earlier.dangers.items():
+            now = self.dangers.get(name)
+            if now is None:
+                self.dangers[name] = danger
+            else:
+                now.wants |= danger.wants
+                now.mended = now.mended and danger.mended
+        self.off = {**earlier.off, **self.off}
+        self.circuit |= earlier.circuit
+
+
+__all__ = ["THING_WORDS", "Bar", "Books", "Caution", "Danger", "Place"]

@@ -1,0 +1,42 @@
+"""The watcher watches: visits break no rule, and each hole that was found once is named when it is put in again."""
+
+import pytest
+
+from assistant.library.loader import load
+from assistant.visit.session import Knowledgeable
+from tests.safety.holes import holes
+from tests.safety.scripted import Led
+from tests.safety.visits import watch
+
+LIBRARY = load()
+HOLES = holes(LIBRARY)
+#: ``python -m tests.safety.run --visits 20000`` watches as many as one likes; these are other seeds.
+FIRST, COUNT, AT_ONCE = 2_000_000, 36, 12
+
+
+@pytest.fixture(scope="module")
+def sound():
+    return Knowledgeable(LIBRARY)
+
+
+@pytest.mark.parametrize("first", range(FIRST, FIRST + COUNT, AT_ONCE))
+def test_no_random_visit_breaks_a_rule(sound, first):
+    watched = [watch(sound, seed) for seed in range(first, first + AT_ONCE)]
+    broken = [f"seed {one.seed}, utterance {turn}: {each}" for one in watched for turn, each in one.breaks]
+    assert not broken, "\n".join(broken)
+    assert sum(one.turns for one in watched) > 20 * AT_ONCE, "the visits end before anything is done"
+
+
+@pytest.mark.parametrize("hole", HOLES, ids=[f"{hole.number}: {hole.what}" for hole in HOLES])
+def test_a_hole_is_named_when_it_is_put_in_again(sound, hole):
+    led = Led(sound)
+    hole.visit(led)
+    assert not led.breaks, "the visit itself breaks a rule"
+    with hole.made():
+        holed = Led(Knowledgeable(hole.library(LIBRARY)))
+        hole.visit(holed)
+    assert hole.rule in holed.broken, f"{holed.broken or 'nothing'} instead; it was last asked {holed.question}"
+
+
+def test_every_hole_of_the_list_is_tried():
+    assert {hole.number for hole in HOLES} == {str(number) for number in range(1, 14)}
