@@ -128,7 +128,9 @@ def _say_what_is_dead(turn: Turn, check: Check, run: Run) -> None:
     now = pending(check, run)
     if check.proves is None or now is None or now[0].reading is None:
         return
-    if any(given.question == now[0].key for given in run.answers) or any(r.check == check.id for r in turn.state.results):
+    if any(given.question == now[0].key for given in run.answers) or any(
+        r.check == check.id for r in turn.state.results
+    ):
         return
     for _, value, _ in expected(turn, check, now[0]):
         turn.tell("dead-below", "instruction", volts=value)

@@ -62,7 +62,8 @@ ABOUT_SECONDS = LONGEST_SECONDS + 0.5
 #: So few characters never take that long, whatever numbers are among them; timing them all would double the walk.
 SURELY_SHORT = 40
 _seconds = lru_cache(maxsize=None)(seconds)
-COMMANDS = (*commands.COMMANDS, "nonsense")
+NONSENSE = Command(name="nonsense")
+COMMANDS = (*commands.COMMANDS, NONSENSE.name)
 
 
 def random_reading(rng: random.Random, wanted: ReadingExpectation, place: str | None) -> Reading:
@@ -155,10 +156,12 @@ def random_heard(rng: random.Random, now: Expectation) -> Heard:
     meaning = random_meaning(rng, now)
     if rng.random() < 0.02:
         options = tuple(dict.fromkeys((meaning, random_meaning(rng, now))))
-        if len(options) > 1:
+        if len(options) > 1 and NONSENSE not in options:
             ears = (("one", "some words"), ("two", "some words"))
             return Heard(words="some words", meaning=meaning, options=options, trust="confirm", ears=ears)
     trust = rng.choices(get_args(Trust), [0.85, 0.1, 0.05])[0]
+    if meaning == NONSENSE:  # no grammar has it, so no ear can be in doubt about it
+        trust = "sure"
     return Heard(words="some words", meaning=meaning, trust=trust, ears=(("one", "some words"), ("two", "some words")))
 
 
