@@ -29,6 +29,10 @@ def ask_plate(turn: Turn, command: Command) -> bool:
     return True
 
 
+#: Fields that hold a number, or nothing.
+_NUMBERS = ("charge_kg", "breaker_a", "pipe_m", "lift_m")
+
+
 def _ask_next(turn: Turn) -> bool:
     lacking = turn.state.job.plate.lacks()
     if not lacking:
@@ -76,6 +80,8 @@ def _keep(turn: Turn, plate: Plate, words: str) -> None:
 
 def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
     match meaning:
+        case Text() | Finding() if field in _NUMBERS:  # an answer to the field before, confirmed too late
+            return None
         case Readings(items=(item,)) if item.value is not None:
             return plate.model_copy(update={field: item.value})
         case Finding(choice=choice):
