@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import shutil
+import textwrap
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
@@ -16,6 +18,10 @@ if TYPE_CHECKING:
 
 _SURE = {"sure": "sure", "confirm": "to be confirmed", "again": "not understood"}
 
+#: Where words begin under a line's time and speaker, signs.
+_HANG = 14
+_NARROWEST = 40
+
 
 class Transcript:
     """Prints each turn as it happens: lines for a person, or one JSON object a turn for a program."""
@@ -27,7 +33,8 @@ class Transcript:
     def remark(self, text: str) -> None:
         """Progress of long work; nothing in JSON."""
         if not self.as_json:
-            print(printable(f"  ·  {text}"), file=self.out, flush=True)
+            self._line(f"  ·  {text}", 5)
+            self.out.flush()
 
     def trouble(self, what: str, cautions: Sequence[str]) -> None:
         """What failed and what is live; in JSON too, where a program must know that the turn did not count."""
@@ -35,7 +42,8 @@ class Transcript:
             print(json.dumps({"trouble": what, "says": list(cautions)}, ensure_ascii=False), file=self.out, flush=True)
             return
         for text in (what, *cautions):
-            print(printable(f"  !  {text}"), file=self.out, flush=True)
+            self._line(f"  !  {text}", 5)
+        self.out.flush()
 
     def turn(self, session: Session, turn: Turn) -> None:
         """One turn: words heard, then replies, with the working of each verdict under it."""
@@ -46,17 +54,27 @@ class Transcript:
         for fact in turn.facts:
             if isinstance(fact, f.WordsHeard):
                 print(file=self.out)
-                print(printable(f"{clock}  you   “{fact.heard.words}”  ({_how_sure(fact)})"), file=self.out)
+                self._line(f"{clock}  you   “{fact.heard.words}”  ({_how_sure(fact)})")
             elif isinstance(fact, f.CheckJudged):
                 self._judged(fact)
             elif isinstance(fact, f.Said):
-                print(printable(f"{clock}  says  {fact.text}"), file=self.out)
+                self._line(f"{clock}  says  {fact.text}")
         self.out.flush()
 
     def _judged(self, fact: f.CheckJudged) -> None:
-        print(f"       →     {fact.judgement.verdict.upper()}  {fact.check}: {fact.judgement.outcome}", file=self.out)
+        self._line(f"       →     {fact.judgement.verdict.upper()}  {fact.check}: {fact.judgement.outcome}")
         for work in fact.judgement.working:
-            print(f"             {work.formula}: {work.numbers} → {work.result}  [{work.source}]", file=self.out)
+            self._line(f"             {work.formula}: {work.numbers} → {work.result}  [{work.source}]")
+
+    def _line(self, text: str, hang: int = _HANG) -> None:
+        """Broken between words where a terminal is narrower; what goes into a file or a pipe stays one line."""
+        text = printable(text)
+        if self.out.isatty():
+            width = max(_NARROWEST, shutil.get_terminal_size().columns - 1)
+            text = textwrap.fill(
+                text, width, subsequent_indent=" " * hang, break_long_words=False, break_on_hyphens=False
+            )
+        print(text, file=self.out)
 
     def ended(self, session: Session, paths: Sequence[Path]) -> None:
         """Where the record is."""
