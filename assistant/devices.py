@@ -58,6 +58,15 @@ def name_of(device: int | str | None, way: str) -> str | None:
         raise
 
 
+def lasting(device: int | str | None, way: str) -> int | str | None:
+    """A device that was given by its number, by its name: what is unplugged comes back under another number.
+
+    Where the name fits several devices only the number tells them apart.
+    """
+    name = name_of(device, way) if isinstance(device, int) else None
+    return name if name is not None and there_is(name, way) else device
+
+
 @lru_cache(maxsize=1)
 def _hush_alsa() -> None:
     """On a busy machine ALSA tells the terminal of every block that came late; nobody on a ladder can use that."""

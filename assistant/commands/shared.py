@@ -115,7 +115,7 @@ def device(name: str | None) -> int | str | None:
 
 def devices(args: argparse.Namespace) -> tuple[int | str | None, int | str | None]:
     """Microphone and loudspeaker: those named, else those used last where they are there, else the system's own."""
-    from assistant.devices import there_is
+    from assistant.devices import lasting, there_is
     from assistant.visit.paths import remembered
 
     used = remembered()
@@ -125,7 +125,7 @@ def devices(args: argparse.Namespace) -> tuple[int | str | None, int | str | Non
         if named is None and last is not None and not there_is(last, way):
             print(printable(f"  ·  the {what} used last is not here ({last}); the usual one is taken"), file=sys.stderr)
             last = None
-        chosen.append(device(named) if named is not None else last)
+        chosen.append(lasting(device(named), way) if named is not None else last)
     return chosen[0], chosen[1]
 
 
