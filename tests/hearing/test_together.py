@@ -187,3 +187,12 @@ def test_free_words_are_those_of_a_writing_ear(ears: EarsTogether, monkeypatch: 
     heard = ears.judge(said(spoken("moved the brown wire to the right terminal")))
     assert isinstance(heard.meaning, Text)
     assert "wire" in heard.words
+
+
+def test_babble_and_signs_that_cannot_be_kept_end_no_turn(ears: EarsTogether) -> None:
+    """Found by the campaign: a million signs hung the ears, half a pair of UTF-16 could not be written down."""
+    babbling = EarsTogether(ears.phoneme, Writes("one " * 250_000), Writes("two hundred forty\ud800 volts"))
+    babbling.expect(VOLTS)
+    heard = babbling.judge(said(spoken("two hundred forty volts")))
+    assert "\\ud800" not in heard.model_dump_json()
+    assert all(len(words) < 100 for _, words in heard.ears)
