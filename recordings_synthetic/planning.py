@@ -24,12 +24,12 @@ STATES = Path(__file__).parent / "states.yaml"
 #: speaking that the grammar allows oftener than people use it; one in so many gives several places in one breath.
 _SPECIAL_SHARE = 8
 _RARE_SHARE = 6
-_SEVERAL_SHARE = 3
+SEVERAL_SHARE = 3
 _RARE = re.compile(
     r"\b(k|meg) (one|two|three|four|five|six|seven|eight|nine)\b|\b(all|both|pins?|terminals?|chassis|case|across)\b"
 )
 _Group = Literal["plain", "rare", "special"]
-_ROUNDS = 200
+ROUNDS = 200
 
 
 class Usual(Model):
@@ -72,11 +72,11 @@ def plan(voices: Sequence[Voice], count: int, seed: int) -> list[Utterance]:
     pairs = [(voice, kind) for voice in voices for kind in states()]
     random.Random(seed).shuffle(pairs)
     chosen = list(islice(cycle(pairs), count))
-    stock = {kind: _stock(state, sum(other == kind for _, other in chosen), seed) for kind, state in states().items()}
+    stock = {kind: stock_of(state, sum(other == kind for _, other in chosen), seed) for kind, state in states().items()}
     return [Utterance(voice, kind, next(stock[kind])) for voice, kind in chosen]
 
 
-def _stock(state: State, count: int, seed: int) -> Iterator[Sentence]:
+def stock_of(state: State, count: int, seed: int) -> Iterator[Sentence]:
     """``count`` usual sentences of the state, drawn where readings are usual, in a mixed order.
 
     What is not certain in the state as it is asked ("two fifty" may be 2.50 there) has no one true meaning and is
@@ -85,12 +85,12 @@ def _stock(state: State, count: int, seed: int) -> Iterator[Sentence]:
     draw = random.Random(seed)
     groups: dict[_Group, list[Sentence]] = {"plain": [], "rare": [], "special": []}
     several = bool(state.expects.reading and state.expects.reading.places)
-    for attempt in range(_ROUNDS):
-        for sentence in sentences(_narrowed(state), 3 * count + 20, seed + 1000 * attempt):
+    for attempt in range(ROUNDS):
+        for sentence in sentences(narrowed(state), 3 * count + 20, seed + 1000 * attempt):
             if _belongs(sentence, state):
                 groups[_group(sentence)].append(sentence)
         special, rare = groups["special"][: count // _SPECIAL_SHARE], groups["rare"][: count // _RARE_SHARE]
-        joined = _joined(groups["plain"], state, count // _SEVERAL_SHARE, draw) if several else []
+        joined = joined_readings(groups["plain"], state, count // SEVERAL_SHARE, draw) if several else []
         left = count - len(special) - len(rare) - len(joined)
         if len(groups["plain"]) >= left:
             mixed = [*special, *rare, *joined, *groups["plain"][:left]]
@@ -105,7 +105,7 @@ def _group(sentence: Sentence) -> _Group:
     return "rare" if _RARE.search(sentence.words) else "plain"
 
 
-def _joined(plain: Sequence[Sentence], state: State, count: int, draw: random.Random) -> list[Sentence]:
+def joined_readings(plain: Sequence[Sentence], state: State, count: int, draw: random.Random) -> list[Sentence]:
     """Several readings in one breath: plain ones of different places one after the other."""
     by_place: dict[str, list[Sentence]] = {}
     for sentence in plain:
@@ -124,7 +124,7 @@ def _joined(plain: Sequence[Sentence], state: State, count: int, draw: random.Ra
     return found
 
 
-def _narrowed(state: State) -> Expectation:
+def narrowed(state: State) -> Expectation:
     """The state with the usual range for the plausible one: sentences are drawn from there."""
 
     def narrow(reading: ReadingExpectation | None) -> ReadingExpectation | None:

@@ -57,7 +57,7 @@ def _table(name: str) -> dict[str, Any]:
 
 
 @cache
-def _lines(name: str) -> tuple[SaturationLine, SaturationLine, str]:
+def lines_of(name: str) -> tuple[SaturationLine, SaturationLine, str]:
     """Bubble line, dew line and source of a refrigerant by its exact name."""
     data = _table(name)
     rows = data["temperature_c"]
@@ -70,17 +70,17 @@ def _lines(name: str) -> tuple[SaturationLine, SaturationLine, str]:
 
 def bubble_line(name: str) -> SaturationLine:
     """The line where the last vapour condenses (subcooling counts from it). Raises UnknownName."""
-    return _lines(refrigerant(name).name)[0]
+    return lines_of(refrigerant(name).name)[0]
 
 
 def dew_line(name: str) -> SaturationLine:
     """The line where the last liquid boils (superheat counts from it). Raises UnknownName."""
-    return _lines(refrigerant(name).name)[1]
+    return lines_of(refrigerant(name).name)[1]
 
 
 def saturation_source(name: str) -> str:
     """Library, version and equation of state behind the table of ``name``."""
-    return _lines(refrigerant(name).name)[2]
+    return lines_of(refrigerant(name).name)[2]
 
 
 def bubble_pressure_kpa(name: str, temperature_c: float) -> float:

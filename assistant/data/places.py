@@ -7,7 +7,7 @@ from pathlib import Path
 
 from assistant.data.errors import DataFolderError
 
-_PACKAGE = Path(__file__).resolve().parent.parent
+PACKAGE = Path(__file__).resolve().parent.parent
 
 
 def data_folder(name: str) -> Path:
@@ -16,11 +16,11 @@ def data_folder(name: str) -> Path:
     An installed wheel carries it in ``assistant/_data``; a checkout has it at the top level.
     Raises ``DataFolderError`` when neither is there.
     """
-    for folder in (_PACKAGE / "_data" / name, _PACKAGE.parent / name):
+    for folder in (PACKAGE / "_data" / name, PACKAGE.parent / name):
         if folder.is_dir():
             return folder
     raise DataFolderError(
-        f"The folder “{name}” is missing beside the program ({_PACKAGE.parent}); install Ladderside again."
+        f"The folder “{name}” is missing beside the program ({PACKAGE.parent}); install Ladderside again."
     )
 
 

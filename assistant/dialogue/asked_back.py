@@ -50,7 +50,7 @@ _FEW = 3
 
 def answer(turn: Turn, asked: BackQuestion) -> bool:
     """Answer a question back. Never leads the visit on."""
-    if not _TOPICS[asked.topic](turn, asked):
+    if not TOPICS[asked.topic](turn, asked):
         turn.tell("asked-unknown", "remark")
     ask_again(turn)
     return False
@@ -223,7 +223,7 @@ def _is_power_needed(turn: Turn, asked: BackQuestion) -> bool:
     return True
 
 
-_TOPICS: dict[BackTopic, Callable[[Turn, BackQuestion], bool]] = {
+TOPICS: dict[BackTopic, Callable[[Turn, BackQuestion], bool]] = {
     "which-pins": _how_do_i,
     "where-is-it": _how_do_i,
     "how-do-i": _how_do_i,

@@ -66,7 +66,7 @@ class FileVoice:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             self._cue_file = self.cue_path.open("w", encoding="utf-8", newline="")
-            self._file = sf.SoundFile(path, "w", RATE, 1, subtype="PCM_16")
+            self.file = sf.SoundFile(path, "w", RATE, 1, subtype="PCM_16")
         except (OSError, TypeError, ValueError, sf.LibsndfileError) as error:
             raise self._unwritable(error) from error
         self._table = csv.writer(self._cue_file)
@@ -91,15 +91,15 @@ class FileVoice:
 
     def close(self) -> None:
         """Complete both files."""
-        for file in (self._file, self._cue_file):
+        for file in (self.file, self._cue_file):
             try:
                 file.close()
             except (OSError, sf.LibsndfileError) as error:
                 self.trouble = self.trouble or self._unwritable(error)
 
     def _write(self, sound: Sound, cue: Cue) -> None:
-        self._file.write(sound)
-        self._file.write(np.zeros(round(GAP_S * RATE), np.float32))
+        self.file.write(sound)
+        self.file.write(np.zeros(round(GAP_S * RATE), np.float32))
         self._table.writerow((f"{cue.start_s:.3f}", f"{cue.end_s:.3f}", cue.text))
         self._cue_file.flush()
 

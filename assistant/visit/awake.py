@@ -22,28 +22,28 @@ class Awake:
     """
 
     def __init__(self) -> None:
-        self._keeper: subprocess.Popen[bytes] | None = None
+        self.keeper: subprocess.Popen[bytes] | None = None
 
     def __enter__(self) -> Awake:
-        command = _command()
+        command = keeping_awake()
         if command:
             try:
-                self._keeper = subprocess.Popen(
+                self.keeper = subprocess.Popen(
                     command, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
                 )
             except OSError:
-                self._keeper = None
+                self.keeper = None
         return self
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        if self._keeper is not None:
-            self._keeper.terminate()
-            self._keeper.wait()
+        if self.keeper is not None:
+            self.keeper.terminate()
+            self.keeper.wait()
 
 
-def _command() -> list[str]:
+def keeping_awake() -> list[str]:
     """What keeps the system awake as long as this process lives; empty when there is no such thing."""
     if sys.platform == "darwin":
         return ["caffeinate", "-i", "-w", str(os.getpid())]

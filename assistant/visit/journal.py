@@ -120,17 +120,17 @@ class Journal(JournalReader):
         """One transaction. A file that turns out to be damaged is set aside and the work done in what was recovered."""
         for again in (True, False):
             try:
-                self._db.execute("begin immediate")
-                done = work(self._db)
-                self._db.execute("commit")
+                self.db.execute("begin immediate")
+                done = work(self.db)
+                self.db.execute("commit")
                 return done
             except BaseException as error:
                 self._back_out()
                 if not isinstance(error, sqlite3.Error):
                     raise
                 if again and connection.is_damage(error):
-                    self._db.close()
-                    self._db = self._repaired()
+                    self.db.close()
+                    self.db = self._repaired()
                     continue
                 raise JournalError(
                     f"The visit cannot be written to {self.path} ({error}). Free some space and say it again; "
@@ -140,5 +140,5 @@ class Journal(JournalReader):
 
     def _back_out(self) -> None:
         with contextlib.suppress(sqlite3.Error):
-            if self._db.in_transaction:
-                self._db.execute("rollback")
+            if self.db.in_transaction:
+                self.db.execute("rollback")

@@ -66,7 +66,7 @@ class JournalReader:
         self.path = path
         self.notices: list[str] = []
         self._lost: dict[str, int] = {}
-        self._db = self._opened()
+        self.db = self._opened()
         self._version = self._number("pragma user_version")
 
     def _opened(self) -> sqlite3.Connection:
@@ -100,7 +100,7 @@ class JournalReader:
 
     def close(self) -> None:
         """Give the file back; nothing can be asked or written afterwards."""
-        self._db.close()
+        self.db.close()
 
     def __enter__(self) -> Self:
         return self
@@ -207,7 +207,7 @@ class JournalReader:
 
     def copy_to(self, other: sqlite3.Connection) -> None:
         """All of it into an empty database. Raises sqlite3.Error."""
-        self._db.backup(other)
+        self.db.backup(other)
 
     def _rows(self, which: str, *values: str) -> list[VisitRow]:
         kept = "s.newest, s.facts, s.closed, s.body from visit v left join standing s on s.visit = v.id"
@@ -232,12 +232,12 @@ class JournalReader:
         """The rows. A file that turns out to be damaged is opened again, then set aside."""
         for again in (self._opened, self._repaired, None):
             try:
-                return self._db.execute(query, values).fetchall()
+                return self.db.execute(query, values).fetchall()
             except sqlite3.Error as error:
                 if again is None or not connection.is_damage(error):
                     raise JournalError(f"The journal {self.path} cannot be read ({error}).") from None
-                self._db.close()
-                self._db = again()
+                self.db.close()
+                self.db = again()
         raise AssertionError("unreachable")
 
 

@@ -33,7 +33,7 @@ create trigger fact_stays before delete on fact
     begin select raise(abort, 'the journal is append-only'); end;
 """
 #: ``mark``: checksum of the fact, null for those from before there was one.
-_MARKS = "alter table fact add column mark text;"
+MARKS = "alter table fact add column mark text;"
 #: ``newest`` is the rowid of the newest fact: the journal's own order, whatever the clock says. ``facts`` is its
 #: number, so that a fact that is gone is missed. ``boot``, ``boot_s`` and ``at_s`` are one instant on the machine's
 #: clock and the visit's. ``body`` holds a ``Standing``, empty where it must be computed.
@@ -63,7 +63,7 @@ create trigger chain_stays before delete on chain
     begin select raise(abort, 'the journal is append-only'); end;
 """
 #: What brings a journal of version n - 1 to version n.
-_STEPS: tuple[tuple[str, ...], ...] = ((_FIRST,), (_MARKS, _STANDING), (_CHAIN,))
+STEPS: tuple[tuple[str, ...], ...] = ((_FIRST,), (MARKS, _STANDING), (_CHAIN,))
 #: What must be there for a file to be a journal at all.
 _NEEDED = frozenset({"visit", "fact"})
 
@@ -94,7 +94,7 @@ def bring_up_to_date(db: sqlite3.Connection) -> None:
     db.execute("begin immediate")
     try:
         for number in range(version(db), SCHEMA):
-            for script in _STEPS[number]:
+            for script in STEPS[number]:
                 for statement in _statements(script):
                     db.execute(statement)
             if number == 2:

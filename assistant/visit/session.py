@@ -108,9 +108,9 @@ class Session:
         self.visit = visit
         self.clock = clock
         self.state = state
-        self._opened_at = opened_at
+        self.opened_at = opened_at
         self.words_at = 0  # the number in the journal of the words that were heard last
-        self._seen = 0
+        self.seen = 0
         self._before: tuple[Fact, ...] = ()
         self._lock = journal.lock(visit)
         self._last_s: float | None = None  # when something last happened in it; None where nobody knows
@@ -132,7 +132,7 @@ class Session:
         row = journal.row(visit)
         session = cls(context, journal, visit, row.opened_at, clock or RealClock(), VisitState())
         facts = journal.facts(visit)  # under the lock: nobody adds to them now
-        session._seen = max(row.facts, journal.last_seq(visit))
+        session.seen = max(row.facts, journal.last_seq(visit))
         session.state = fold(item.fact for item in facts)
         last_s = facts[-1].at_s if facts else 0.0
         passed_s = journal.elapsed_s(visit)
@@ -200,11 +200,11 @@ class Session:
 
     def _do(self, event: Event) -> Turn:
         turn = step(self.context, self.state, event)
-        at = self._opened_at + timedelta(seconds=event.now_s)
+        at = self.opened_at + timedelta(seconds=event.now_s)
         stands = standing(turn.state, self.context.library)
         facts = (*self._before, *turn.facts)
-        self._seen = self.journal.append(self.visit, at, event.now_s, facts, self._seen, stands)
-        first = self._seen - len(facts) + 1
+        self.seen = self.journal.append(self.visit, at, event.now_s, facts, self.seen, stands)
+        first = self.seen - len(facts) + 1
         heard = (first + place for place, fact in enumerate(facts) if isinstance(fact, WordsHeard))
         self.words_at = next(heard, self.words_at)
         self._before = ()

@@ -35,7 +35,7 @@ def microseconds(name: str) -> tuple[float, float, float]:
     """(first look-up, a look-up after it, a CoolProp solve), each the best of five runs but the first, in µs."""
     from CoolProp.CoolProp import PropsSI
 
-    saturation._lines.cache_clear()
+    saturation.lines_of.cache_clear()
     start = time.perf_counter()
     saturation.dew_temperature_c(name, 800.0)
     first = (time.perf_counter() - start) * 1e6

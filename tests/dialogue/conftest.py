@@ -40,10 +40,10 @@ class Visit:
     says: list = field(default_factory=list)
 
     def open(self):
-        return self._do(Opened("test"))
+        return self.do(Opened("test"))
 
     def reopen(self, away_s=None):
-        return self._do(Resumed(self.now_s, away_s))
+        return self.do(Resumed(self.now_s, away_s))
 
     def say(self, meaning, trust="sure", doubt="", chance=0.99, poor_sound=False):
         self.now_s += 5
@@ -61,13 +61,13 @@ class Visit:
         )
 
     def hear(self, heard):
-        return self._do(Words(heard, self.now_s))
+        return self.do(Words(heard, self.now_s))
 
     def pass_time(self, seconds):
         self.now_s += seconds
-        return self._do(Elapsed(self.now_s))
+        return self.do(Elapsed(self.now_s))
 
-    def _do(self, event):
+    def do(self, event):
         turn = step(self.context, self.state, event)
         self.state = turn.state
         self.facts += turn.facts

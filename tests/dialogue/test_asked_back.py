@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.dialogue.asked_back import _TOPICS, expected
+from assistant.dialogue.asked_back import TOPICS, expected
 from assistant.dialogue.step import Words
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import BackQuestion, Heard, Indication
@@ -12,12 +12,10 @@ from assistant.library.loader import load
 def ask(visit, topic, argument=""):
     meaning = BackQuestion(topic=topic, argument=argument)
     visit.now_s += 5
-    return visit._do(
-        Words(Heard(words="words", meaning=meaning, trust="sure", ears=(("typed", "words"),)), visit.now_s)
-    )
+    return visit.do(Words(Heard(words="words", meaning=meaning, trust="sure", ears=(("typed", "words"),)), visit.now_s))
 
 
-@pytest.mark.parametrize("topic", list(_TOPICS))
+@pytest.mark.parametrize("topic", list(TOPICS))
 def test_every_topic_is_answered_and_the_question_stays_open(diagnosing, topic):
     before = diagnosing.question
     ask(diagnosing, topic)
@@ -26,7 +24,7 @@ def test_every_topic_is_answered_and_the_question_stays_open(diagnosing, topic):
     assert not any(fact.kind == "answer-given" for fact in diagnosing.facts)
 
 
-@pytest.mark.parametrize("topic", list(_TOPICS))
+@pytest.mark.parametrize("topic", list(TOPICS))
 def test_before_anything_is_known_it_says_so(visit, topic):
     question = visit.question
     ask(visit, topic)
@@ -43,7 +41,7 @@ def test_no_question_passes_a_caution_or_tells_where_hands_go_before_it(diagnosi
     waiting = visit.state.acknowledging
     assert waiting
     described = [fact for fact in visit.facts if fact.kind == "check-described"]
-    for topic in _TOPICS:
+    for topic in TOPICS:
         turn = ask(visit, topic)
         assert visit.state.acknowledging == waiting
         assert not any(reply.about == "instruction" for reply in turn.replies)

@@ -24,7 +24,7 @@ def typed(meaning, options=(), trust="sure"):
 
 def hear(visit, heard):
     visit.now_s += 5
-    return visit._do(Words(heard, visit.now_s))
+    return visit.do(Words(heard, visit.now_s))
 
 
 @pytest.fixture

@@ -122,4 +122,4 @@ def test_an_hour(tmp_path):
     path = write(tmp_path / "a.wav", np.full(60 * 60 * 100, 0.1, np.float32), 8_000, subtype="PCM_U8")
     assert "allowed" in refused(path, longest_s=30.0)
     assert "30 seconds" in refused(path, longest_s=30.0)
-    assert "30 minutes" in str(files._too_long(path, 3600, files.LONGEST_S))
+    assert "30 minutes" in str(files.too_long(path, 3600, files.LONGEST_S))

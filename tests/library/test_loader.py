@@ -199,7 +199,7 @@ def test_the_users_folder(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> No
 def test_a_wheels_data_comes_before_the_checkouts(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     package = tmp_path / "site-packages" / "assistant"
     (package / "_data" / "knowledge").mkdir(parents=True)
-    monkeypatch.setattr(places, "_PACKAGE", package)
+    monkeypatch.setattr(places, "PACKAGE", package)
     assert places.data_folder("knowledge") == package / "_data" / "knowledge"
     (tmp_path / "site-packages" / "grammars").mkdir()
     assert places.data_folder("grammars") == tmp_path / "site-packages" / "grammars"

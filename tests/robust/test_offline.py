@@ -17,7 +17,7 @@ pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="only Linux can 
 
 def run(tmp_path, *words, input="", python=("-m", "tests.robust.sealed"), **environment):
     # With CI set the runtime of the models keeps quiet by itself, and nothing would be shown.
-    kept = {name: value for name, value in os.environ.items() if name not in (*offline._SILENT, "CI")}
+    kept = {name: value for name, value in os.environ.items() if name not in (*offline.SILENT, "CI")}
     home = {"HOME": str(tmp_path / "user"), "LADDERSIDE_HOME": str(tmp_path / "data"), "XDG_CACHE_HOME": ""}
     return subprocess.run(
         [sys.executable, *python, *words],

@@ -49,16 +49,16 @@ def test_other_batteries_are_not_told(tmp_path, values):
 
 
 def test_what_keeps_it_awake_ends_with_it(monkeypatch):
-    monkeypatch.setattr(awake, "_command", lambda: ["tail", f"--pid={os.getpid()}", "-f", os.devnull])
+    monkeypatch.setattr(awake, "keeping_awake", lambda: ["tail", f"--pid={os.getpid()}", "-f", os.devnull])
     with Awake() as kept:
-        keeper = kept._keeper
+        keeper = kept.keeper
         assert keeper.poll() is None
     assert keeper.poll() is not None
 
 
 def test_a_machine_that_has_no_way_is_left_alone(monkeypatch):
     for command in ([], ["/nowhere/systemd-inhibit"], ["false"]):
-        monkeypatch.setattr(awake, "_command", lambda command=command: command)
+        monkeypatch.setattr(awake, "keeping_awake", lambda command=command: command)
         with Awake():
             pass
 
@@ -66,7 +66,7 @@ def test_a_machine_that_has_no_way_is_left_alone(monkeypatch):
 @pytest.mark.skipif(sys.platform != "linux", reason="the command of Linux")
 def test_the_command_waits_for_this_process(monkeypatch):
     monkeypatch.setattr("shutil.which", lambda name: f"/usr/bin/{name}")
-    command = awake._command()
+    command = awake.keeping_awake()
     assert command[0] == "/usr/bin/systemd-inhibit"
     waits = command[command.index("tail") :]
     assert waits[1] == f"--pid={os.getpid()}"

@@ -60,12 +60,12 @@ def test_unknown_visit_is_one_sentence_with_a_remedy(journal):
 def test_a_full_disk_is_told_and_loses_nothing(journal):
     visit = journal.open_visit(AT, "typed")
     journal.append(visit, AT, 0.0, [f.Held(by="wait")])
-    pages = journal._db.execute("pragma page_count").fetchone()[0]
-    journal._db.execute(f"pragma max_page_count = {pages}")
+    pages = journal.db.execute("pragma page_count").fetchone()[0]
+    journal.db.execute(f"pragma max_page_count = {pages}")
     big = [f.Noted(topic="site", value="x" * 20_000, words="")] * 5
     with pytest.raises(JournalError, match="everything up to the last answer is safe"):
         journal.append(visit, AT, 1.0, big)
-    journal._db.execute("pragma max_page_count = 1000000")
+    journal.db.execute("pragma max_page_count = 1000000")
     assert [item.fact for item in journal.facts(visit)] == [f.Held(by="wait")]
     journal.append(visit, AT, 2.0, [f.Released()])
     assert len(list(journal.facts(visit))) == 2
@@ -123,7 +123,7 @@ def test_a_list_of_visits_reads_no_facts(journal):
     stands = Standing(site="mill lane", unit="Copper Wren Solo", energy="isolated", found=("All well.",))
     journal.append(visit, AT, 0.0, [f.Held(by="wait")] * 3, standing=stands)
     asked = []
-    journal._db.set_trace_callback(asked.append)
+    journal.db.set_trace_callback(asked.append)
     [row] = journal.visits()
     assert (row.standing, row.facts, row.closed) == (stands, 3, False)
     assert len(asked) == 1

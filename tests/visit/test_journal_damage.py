@@ -138,11 +138,11 @@ def test_a_file_that_is_damaged_under_ones_hands_is_set_aside_and_the_turn_kept(
     visit = journal.open_visit(AT, "typed")
     facts = [f.Noted(topic="site", value=str(number), words="w" * 300) for number in range(300)]
     journal.append(visit, AT, 0.0, facts)
-    journal._db.execute("pragma wal_checkpoint(truncate)")
+    journal.db.execute("pragma wal_checkpoint(truncate)")
     with path.open("r+b") as file:
         file.seek(4096)
         file.write(bytes(8 * 4096))
-    journal._db.execute("pragma cache_size = 1")
+    journal.db.execute("pragma cache_size = 1")
     with journal.lock(visit):  # ours: that does not keep us from it
         journal.append(visit, AT, 1.0, [f.Held(by="stop")])
         kept = [item.fact for item in journal.facts(visit)]

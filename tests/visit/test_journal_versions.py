@@ -96,7 +96,7 @@ def test_an_upgrade_that_is_cut_short_leaves_the_old_journal(old: Path, monkeypa
 
     before = rows(old)
     with monkeypatch.context() as patch:
-        patch.setattr(schema, "_STEPS", (*schema._STEPS[:-1], (*schema._STEPS[-1], "create table oops;")))
+        patch.setattr(schema, "STEPS", (*schema.STEPS[:-1], (*schema.STEPS[-1], "create table oops;")))
         with pytest.raises(Exception, match=r"cannot be opened|damaged"):
             Journal(old)
     with JournalReader(old) as reader:

@@ -148,7 +148,7 @@ def test_who_was_overtaken_adds_nothing_and_keeps_its_state(waiting):
 def test_where_facts_were_lost_nothing_counts_as_dead(machine, waiting):
     assert waiting.state.energy == "isolated"
     path = waiting.journal.path
-    waiting.journal._db.execute("pragma wal_checkpoint(truncate)")
+    waiting.journal.db.execute("pragma wal_checkpoint(truncate)")
     waiting.journal.close()
     data = path.read_bytes()
     said = b'"Copper Wren Solo."'

@@ -123,7 +123,7 @@ def test_who_was_overtaken_ends(talk):
     from assistant.visit.journal import Journal
 
     with Journal(talk.journal.path) as other:
-        other.append(talk.loop.session.visit, talk.loop.session._opened_at, 1.0, [f.Held(by="stop")])
+        other.append(talk.loop.session.visit, talk.loop.session.opened_at, 1.0, [f.Held(by="stop")])
     talk.hear_out()
     with pytest.raises(Overtaken):
         talk.say(Text(words="mill lane"))

@@ -56,7 +56,7 @@ def check(path: Path, longest_s: float = LONGEST_S) -> SoundFile:
             )
         # A damaged header may promise any length, so the true one is counted below.
         if 0 < file.frames < 1 << 48 and file.frames / rate > longest_s:
-            raise _too_long(path, file.frames / rate, longest_s)
+            raise too_long(path, file.frames / rate, longest_s)
         count, peak, energy, mixed = 0, 0.0, np.zeros(channels), 0.0
         for block in _blocks(path, file):
             if not np.isfinite(block).all():
@@ -65,7 +65,7 @@ def check(path: Path, longest_s: float = LONGEST_S) -> SoundFile:
                 )
             count += len(block)
             if count / rate > longest_s:
-                raise _too_long(path, count / rate, longest_s)
+                raise too_long(path, count / rate, longest_s)
             peak = max(peak, float(np.abs(block).max(initial=0.0)))
             energy += np.square(block, dtype=np.float64).sum(axis=0)
             mixed += float(np.square(block.mean(axis=1), dtype=np.float64).sum())
@@ -86,7 +86,7 @@ def _refuse_nothing(path: Path, seconds: float, peak: float) -> None:
         )
 
 
-def _too_long(path: Path, seconds: float, longest_s: float) -> SoundFileError:
+def too_long(path: Path, seconds: float, longest_s: float) -> SoundFileError:
     return SoundFileError(
         f"{path}: lasts {_length(seconds)}, more than the {_length(longest_s)} allowed; "
         "cut it into shorter files and replay them one after the other."

@@ -77,7 +77,7 @@ def _serve(context: Knowledgeable, path: Path, visit: str | None, lines: IO[str]
         session = Session.resume(context, journal, visit)
         session.reopen()
     while True:
-        told = {"visit": session.visit, "question": session.expectation.question, "facts": session._seen,
+        told = {"visit": session.visit, "question": session.expectation.question, "facts": session.seen,
                 "closed": session.closed}  # fmt: skip
         out.write(json.dumps(told) + "\n")
         out.flush()
