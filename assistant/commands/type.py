@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from assistant.visit.transcript import Transcript
 
 #: A wait at the keyboard is not silent for longer than this.
-_SIGN_OF_LIFE_S = 60.0
+SIGN_OF_LIFE_S = 60.0
 
 
 def add_parser(subparsers: Any) -> None:
@@ -77,7 +77,7 @@ def _lead(session: Session, clock: Clock, transcript: Transcript, hurry: bool, p
             if waited is not None:
                 transcript.turn(session, waited)
                 continue
-            if prompt and session.state.wait_until_s is not None and not _comes(session, transcript):
+            if prompt and session.state.wait_until_s is not None and not comes(session, transcript):
                 continue
             line = _read(prompt)
             if line is None:
@@ -93,14 +93,14 @@ def _lead(session: Session, clock: Clock, transcript: Transcript, hurry: bool, p
     return trouble
 
 
-def _comes(session: Session, transcript: Transcript) -> bool:
+def comes(session: Session, transcript: Transcript) -> bool:
     """Waits for a line while a wait goes on, with a sign of life each minute; false when the wait is over first."""
     from assistant.dialogue.waiting import sign_of_life
     from assistant.messages.catalogue import catalogue
 
     while True:
         until_s = session.state.wait_until_s or 0.0
-        if select.select([sys.stdin], [], [], max(0.0, min(_SIGN_OF_LIFE_S, until_s - session.clock.now_s())))[0]:
+        if select.select([sys.stdin], [], [], max(0.0, min(SIGN_OF_LIFE_S, until_s - session.clock.now_s())))[0]:
             return True
         said = sign_of_life(session.state, session.clock.now_s())
         if said is None:

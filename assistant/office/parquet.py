@@ -87,7 +87,7 @@ def from_database(folder: Path, engine: Engine) -> int:
         for table in TABLES:
             rows = [tuple(row) for row in connection.execute(select(table).order_by(*table.primary_key))]
             visits = len(rows) if table is VISITS else visits
-            _copy(database, table, rows, folder / table.name / "database.parquet")
+            copy_rows(database, table, rows, folder / table.name / "database.parquet")
     return visits
 
 
@@ -95,10 +95,10 @@ def _put(
     database: duckdb.DuckDBPyConnection, folder: Path, device: str, number: int, part: list[Head], rows: Rows
 ) -> None:
     for table in TABLES:
-        _copy(database, table, rows.get(table.name, []), _file(folder, table, device, number, part))
+        copy_rows(database, table, rows.get(table.name, []), _file(folder, table, device, number, part))
 
 
-def _copy(database: duckdb.DuckDBPyConnection, table: Table, rows: list[tuple[Any, ...]], file: Path) -> None:
+def copy_rows(database: duckdb.DuckDBPyConnection, table: Table, rows: list[tuple[Any, ...]], file: Path) -> None:
     """Rows through a file of JSON lines, which DuckDB reads faster than row by row; the file takes its name whole."""
     file.parent.mkdir(parents=True, exist_ok=True)
     text, part = file.with_suffix(".jsonl"), file.with_suffix(".part")

@@ -20,7 +20,7 @@ from assistant.visit.reading import JournalReader, Stamped
 #: Rows by table name, each in the order of the table's columns after ``device`` and ``visit``.
 Rows = dict[str, list[tuple[Any, ...]]]
 #: Fewer visits than this are folded here: starting processes costs more.
-_FEW = 400
+FEW = 400
 
 
 def utc(at: datetime) -> str:
@@ -83,7 +83,7 @@ def folded(journal: Path, device: str, visits: Sequence[str], batch: int) -> Ite
     """The rows of these visits in batches of ``batch``, in order. Raises JournalError."""
     batches = [list(visits[at : at + batch]) for at in range(0, len(visits), batch)]
     workers = min(os.cpu_count() or 1, len(batches))
-    if workers < 2 or len(visits) < _FEW:
+    if workers < 2 or len(visits) < FEW:
         yield from _here(journal, device, batches)
         return
     with ProcessPoolExecutor(workers, get_context("spawn"), _begin, (journal, device)) as pool:

@@ -104,13 +104,13 @@ def test_a_wait_at_the_keyboard_gives_a_sign_of_life_and_ends_by_itself(laddersi
 
     keys, screen = pty.openpty()
     out = StringIO()
-    monkeypatch.setattr(typing, "_SIGN_OF_LIFE_S", 0.1)
+    monkeypatch.setattr(typing, "SIGN_OF_LIFE_S", 0.1)
     with os.fdopen(screen) as stdin:
         monkeypatch.setattr(sys, "stdin", stdin)
-        assert not typing._comes(cast(Any, Waits()), Transcript(out))
+        assert not typing.comes(cast(Any, Waits()), Transcript(out))
         assert "Still waiting, " in out.getvalue()
         os.write(keys, b"twelve\n")
-        assert typing._comes(cast(Any, Waits()), Transcript(out))
+        assert typing.comes(cast(Any, Waits()), Transcript(out))
         assert stdin.readline() == "twelve\n"
     os.close(keys)
 

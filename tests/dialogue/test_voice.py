@@ -55,7 +55,7 @@ def test_an_either_or_of_two_voices_is_settled_by_either_word(visit, answer):
     options = (Command(name="louder"), Command(name="quieter"))
     heard = Heard(words="words", meaning=options[0], trust="confirm", options=options, ears=(("typed", "words"),))
     question, asked = visit.question, visit.says[-1]
-    visit._do(Words(heard, visit.now_s))
+    visit.do(Words(heard, visit.now_s))
     assert visit.question == "either"
     visit.say(answer)
     assert visit.state.volume == 1.6

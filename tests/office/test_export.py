@@ -186,5 +186,5 @@ def test_several_processes_fold_the_same_rows(fleet, monkeypatch):
     with JournalReader(fleet) as reader:
         names = [visit for visit, _ in reader.heads()]
     alone = list(folded(fleet, "x", names, 20))
-    monkeypatch.setattr(rows, "_FEW", 1)
+    monkeypatch.setattr(rows, "FEW", 1)
     assert list(folded(fleet, "x", names, 20)) == alone

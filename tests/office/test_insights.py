@@ -68,7 +68,7 @@ def written(tmp_path, name, rows):
     """One table filled by hand beside empty ones."""
     with duckdb.connect() as db:
         for table in TABLES:
-            parquet._copy(db, table, rows.get(table.name, []), tmp_path / table.name / f"{name}.parquet")
+            parquet.copy_rows(db, table, rows.get(table.name, []), tmp_path / table.name / f"{name}.parquet")
     return Visits(tmp_path)
 
 

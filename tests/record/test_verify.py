@@ -24,7 +24,7 @@ def kept(tmp_path, library):
 
 def altered(journal, statement, *values):
     """As somebody with the file in hand would: the triggers do not stop them."""
-    db = journal._db
+    db = journal.db
     for name in ("fact_is_final", "fact_stays", "chain_is_final", "chain_stays"):
         db.execute(f"drop trigger if exists {name}")
     db.execute(statement, values)
@@ -51,7 +51,7 @@ def test_an_untouched_visit_is_whole(kept):
 )
 def test_whatever_is_changed_in_the_journal_is_noticed(kept, statement, told):
     journal, visit = kept
-    journal._db.execute("pragma foreign_keys = off")
+    journal.db.execute("pragma foreign_keys = off")
     altered(journal, statement)
     wrong = journal.verified(visit).wrong
     assert wrong
@@ -146,7 +146,7 @@ def test_links_survive_the_repair_of_a_damaged_journal(tmp_path, library):
     path = tmp_path / "journal.sqlite"
     journal, visit = Told(library).arrive().check("supply-volts", voltage=229.0).journal(path)
     last = journal.verified(visit).last
-    journal._db.execute("pragma wal_checkpoint(truncate)")
+    journal.db.execute("pragma wal_checkpoint(truncate)")
     journal.close()
     data = bytearray(path.read_bytes())
     data[:100] = bytes(100)

@@ -55,7 +55,7 @@ class PhonemeEar:
         self.models = tuple(models) or acoustics.load_all()
         self._model = self.models[0]
         self.lexicon = lexicon or pronunciation.load(self._model)
-        self._networks: dict[StateGrammar, Network] = {}
+        self.networks: dict[StateGrammar, Network] = {}
         self._network: Network | None = None
 
     def packaged(self) -> PhonemeEar:
@@ -64,11 +64,11 @@ class PhonemeEar:
 
     def prepare(self, grammar: StateGrammar) -> None:
         """Lays the grammar's graph out, or takes it from the states seen before."""
-        if grammar not in self._networks:
-            if len(self._networks) >= _KEPT:
-                self._networks.pop(next(iter(self._networks)))
-            self._networks[grammar] = network.build(grammar.graph, self.lexicon.pronounce, self._model)
-        self._network = self._networks[grammar]
+        if grammar not in self.networks:
+            if len(self.networks) >= _KEPT:
+                self.networks.pop(next(iter(self.networks)))
+            self.networks[grammar] = network.build(grammar.graph, self.lexicon.pronounce, self._model)
+        self._network = self.networks[grammar]
 
     def hear(self, audio: Audio) -> tuple[Hypothesis, ...]:
         """The likeliest word strings of the grammar, best first."""
