@@ -90,7 +90,8 @@ def _noted(state: VisitState, fact: f.Noted) -> VisitState:
 
 
 def _check_started(state: VisitState, fact: f.CheckStarted) -> VisitState:
-    takes = fact.role == "diagnosis" and not fact.again
+    clears = any(check == fact.check for latched in state.hazards for check, _ in latched.cleared_by)
+    takes = fact.role == "diagnosis" and not fact.again and not clears  # what clears a hazard is all measured anew
     told = tuple(given for given in state.told if takes and given.check == fact.check)
     run = Run(check=fact.check, role=fact.role, reason=fact.reason, towards=fact.towards, answers=told)
     return _with(state, run=run, wait_until_s=None, told=tuple(given for given in state.told if given not in told))
@@ -143,7 +144,8 @@ def _replace_answer(state: VisitState, number: int, new: Given) -> VisitState:
     if state.run:
         state = _run(state, answers=swap(state.run.answers))
     results = tuple(result.model_copy(update={"answers": swap(result.answers)}) for result in state.results)
-    return _with(state, results=results)
+    told = tuple(given for given in swap(state.told) if not given.replaced)
+    return _with(state, results=results, told=told)
 
 
 def _check_judged(state: VisitState, fact: f.CheckJudged) -> VisitState:

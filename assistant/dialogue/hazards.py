@@ -81,14 +81,17 @@ def _passing(library: Library, by: str) -> dict[str, tuple[str, ...]]:
     return {by: tuple(key for key, outcome in check.outcomes.items() if outcome.verdict == "pass")}
 
 
-def follow(turn: Turn, check: Check, outcome: str, fresh: bool) -> None:
+def follow(turn: Turn, check: Check, outcome: str, fresh: bool, in_passing: bool = False) -> None:
     """What a judged check does to the hazards: raise its own, and clear those of which it is the last proof.
 
     ``fresh``: it was measured now; otherwise an earlier answer was corrected, which raises but never clears.
+    ``in_passing``: it was told unasked, which raises and does nothing else.
     """
     told = check.outcomes.get(outcome)
     if told is not None and told.hazard:
         raise_hazard(turn, told.hazard, check.id, told.cleared_by)
+        return
+    if in_passing:
         return
     if not fresh:
         for latched in turn.state.hazards:

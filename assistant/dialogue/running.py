@@ -209,7 +209,7 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     if not (told and judgement.verdict in ("pass", "noted")):  # what was told and is in order was just said back
         _tell_verdict(turn, _says(check, judgement), judgement.better if judgement.verdict == "undecided" else "")
     outcome = judgement.outcome
-    hazards.follow(turn, check, outcome, fresh)
+    hazards.follow(turn, check, outcome, fresh, told)
     if told:  # nothing was done now, and nobody was led
         return
     if fresh:

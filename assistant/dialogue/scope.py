@@ -7,11 +7,11 @@ from functools import lru_cache
 from assistant.dialogue.asking import components, expectation, indications, question_expectation
 from assistant.dialogue.state import VisitState
 from assistant.language.meaning import Expectation
-from assistant.language.scope import Scope, Tellable
+from assistant.language.scope import Called, Scope, Tellable
 from assistant.language.written import tokens
 from assistant.library.demand import procedures
 from assistant.library.loader import Library
-from assistant.library.models import Check
+from assistant.library.models import AFTER_ANY_REPAIR, Check
 from assistant.library.profile import UnitProfile
 
 #: Names the state in which the unit's behaviour is asked, and a state in which nothing is.
@@ -42,14 +42,42 @@ def scope_at(key: str, library: Library) -> Scope | None:
 
 @lru_cache(maxsize=4)
 def tellable(library: Library) -> Tellable:
-    """Everything that may be told unasked: never of the energy state."""
+    """Everything that may be told unasked: never of the energy state, and no proof of a repair."""
     asked = (
         question_expectation(check, question)
         for check in library.checks.values()
         if check.id not in procedures(library)
         for question in check.ask
     )
-    return Tellable({one.question: one for one in asked}, indications(library, None), _trade_words(library))
+    return Tellable(
+        {one.question: one for one in asked},
+        indications(library, None),
+        _trade_words(library),
+        _called(library),
+        frozenset(
+            f"{check.id}.{one.key}"
+            for check in library.checks.values()
+            if is_proof(check, library)
+            for one in check.ask
+        ),
+    )
+
+
+def is_proof(check: Check, library: Library) -> bool:
+    """Whether a check stands at the end of every repair, whatever was mended."""
+    return library.system_of.get(check.id) == AFTER_ANY_REPAIR
+
+
+def _called(library: Library) -> dict[str, Called]:
+    """Every question by what its check is called and the parts whose faults it confirms, every symptom by its names."""
+    found: dict[str, Called] = {}
+    for check in library.checks.values():
+        parts = (one for name, one in library.suspects.items() if name in check.tells and check.id in one.confirm)
+        names = (check.title, *check.phrases, *(text for one in parts for text in (one.component, *one.phrases)))
+        found |= {f"{check.id}.{question.key}": Called(names, question.say) for question in check.ask}
+    for symptom in library.symptoms.values():
+        found[f"indication:{symptom.id}"] = Called((symptom.name, *symptom.phrases))
+    return found
 
 
 def _trade_words(library: Library) -> frozenset[str]:

@@ -172,10 +172,9 @@ class VisitState(Model):
         return tuple(dict.fromkeys(fact.symptom for fact in self.course if isinstance(fact, IndicationNoted)))
 
     def last_answer(self, place: str | None = None) -> Given | None:
-        """The newest answer that still counts, in the run or the last result; with ``place``, the newest there."""
-        groups = ([self.run.answers] if self.run else []) + [result.answers for result in reversed(self.results)]
-        for answers in groups:
-            for given in reversed(answers):
-                if not given.replaced and (place is None or given.place == place):
-                    return given
-        return None
+        """The newest answer that still counts, asked or told unasked; with ``place``, the newest there."""
+        groups = [self.run.answers if self.run else (), self.told, *(result.answers for result in self.results)]
+        live = [given for answers in groups for given in answers if not given.replaced]
+        return max(
+            (one for one in live if place is None or one.place == place), key=lambda one: one.number, default=None
+        )

@@ -11,6 +11,7 @@ from assistant.dialogue.emergencies import from_symptom
 from assistant.dialogue.hazards import raise_told
 from assistant.dialogue.mishearing import outside
 from assistant.dialogue.running import done_checks, judged, settle
+from assistant.dialogue.scope import is_proof
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import question_of, spell_fact
@@ -67,8 +68,12 @@ def judge_told(turn: Turn) -> None:
 
 
 def _may_be_told(turn: Turn, fact: ToldAnswer) -> bool:
-    check_id = fact.question.partition(".")[0]
-    return check_id in turn.library.checks and check_id not in procedures(turn.library)
+    """Nothing of the energy state, and no proof but as the next answer of the check that is under way."""
+    check = turn.library.checks.get(fact.question.partition(".")[0])
+    if check is None or check.id in procedures(turn.library):
+        return False
+    under_way = turn.state.run is not None and turn.state.run.check == check.id
+    return under_way or not is_proof(check, turn.library)
 
 
 def _outside(turn: Turn, fact: ToldAnswer) -> bool:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import csv
+from collections import Counter
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import permutations
 
 from assistant.language.sources import folder
 
@@ -13,6 +15,33 @@ from assistant.language.sources import folder
 def known_clauses() -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Every clause with the keys that it may mean; sentences of several facts and readings are left out."""
     return tuple(_clauses())
+
+
+#: So often must two requests or questions back have been meant by the same words to be one.
+_OFTEN = 10
+
+
+def says_the_same(one: str | None, other: str | None) -> bool:
+    """Whether some clause is known that means both: a symptom and what a check finds, two words for one request."""
+    return one is not None and other is not None and (one, other) in _together()
+
+
+@lru_cache(maxsize=1)
+def _together() -> frozenset[tuple[str, str]]:
+    counts = Counter(
+        pair for _, keys in known_clauses() for pair in permutations(dict.fromkeys(keys), 2) if _may_be_one(*pair)
+    )
+    return frozenset(
+        pair for pair, count in counts.items() if _is_found(pair[0]) != _is_found(pair[1]) or count >= _OFTEN
+    )
+
+
+def _may_be_one(one: str, other: str) -> bool:
+    return "emergency" not in one + other and not (one.startswith("indication") and other.startswith("indication"))
+
+
+def _is_found(key: str) -> bool:
+    return "=choice:" in key
 
 
 def _clauses() -> Iterator[tuple[str, tuple[str, ...]]]:

@@ -53,7 +53,10 @@ def own(scope: Scope) -> tuple[str, ...]:
 def told(tellable: Tellable) -> tuple[str, ...]:
     """The keys of all facts that may be told, but for readings."""
     findings = (
-        f"{question}=choice:{choice.id}" for question, asked in tellable.questions.items() for choice in asked.choices
+        f"{question}=choice:{choice.id}"
+        for question, asked in tellable.questions.items()
+        if question not in tellable.barred
+        for choice in asked.choices
     )
     return (*(f"indication:{choice.id}" for choice in tellable.indications), *findings)
 

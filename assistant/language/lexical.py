@@ -38,12 +38,16 @@ class WordCounts:
         self._all: Counter[str] = Counter()
         self._count = 0
         for text, keys in clauses:
-            said = features(text)
-            self._count += 1
-            self._all.update(said)
-            for key in keys:
-                self._clauses[key] += 1
-                self._of[key].update(said)
+            self.count(text, keys)
+
+    def count(self, text: str, keys: Sequence[str], times: int = 1) -> None:
+        """Count a clause with what it means; ``times`` -1 takes it back."""
+        said = dict.fromkeys(features(text), times)
+        self._count += times
+        self._all.update(said)
+        for key in keys:
+            self._clauses[key] += times
+            self._of[key].update(said)
 
     def opinion(self, words: str, keys: Sequence[str]) -> dict[str, float]:
         """For each of ``keys`` how much the words speak for it: a log likelihood ratio, 0 for what is not known."""
@@ -83,6 +87,11 @@ def features(text: str) -> frozenset[str]:
 @lru_cache(maxsize=4)
 def word_counts(tellable: Tellable) -> WordCounts:
     """The counts of the known clauses and of every phrase of the knowledge."""
+    return WordCounts(counted(tellable))
+
+
+def counted(tellable: Tellable) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """All clauses that are counted, with the keys of what they mean."""
     phrases = [
         (text, (f"{question}=choice:{choice.id}",))
         for question, asked in tellable.questions.items()
@@ -92,4 +101,4 @@ def word_counts(tellable: Tellable) -> WordCounts:
     shown = [(text, (f"indication:{one.id}",)) for one in tellable.indications for text in one.phrases]
     commands = [(one.words, (one.tag.replace(" ", ":", 1),)) for one in command_phrases()]
     every = [*phrases, *shown, *commands, *known_clauses()]
-    return WordCounts((as_words(text), keys) for text, keys in every)
+    return tuple((as_words(text), keys) for text, keys in every)

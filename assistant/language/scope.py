@@ -8,6 +8,14 @@ from dataclasses import dataclass, field
 from assistant.language.meaning import Choice, Expectation
 
 
+@dataclass(frozen=True)
+class Called:
+    """How what a question is about is called: the ``names`` of its check and parts, and the question as ``asked``."""
+
+    names: tuple[str, ...] = ()
+    asked: str = ""
+
+
 @dataclass(frozen=True, eq=False)
 class Tellable:
     """What may be told unasked: the questions of every check by their keys, and what a unit may show.
@@ -19,6 +27,10 @@ class Tellable:
     indications: tuple[Choice, ...] = ()
     #: Words of the trade, as the knowledge uses them: no stranger beside a reading.
     words: frozenset[str] = frozenset()
+    #: What every question is about, those that may not be told of among them, by its key; and every symptom by its own.
+    called: Mapping[str, Called] = field(default_factory=dict)
+    #: Questions whose answers may follow each other in one breath, and are never told unasked: proofs.
+    barred: frozenset[str] = frozenset()
 
 
 NOTHING_TO_TELL = Tellable()

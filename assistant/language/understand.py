@@ -6,11 +6,9 @@ back, of two or three that are near each other it is asked which; else nothing i
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from assistant.language import keys
+from assistant.language.clause_tables import says_the_same
 from assistant.language.clauses import clauses, tells_little
-from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
     BackQuestion,
@@ -25,13 +23,14 @@ from assistant.language.meaning import (
     Readings,
     Text,
     Told,
-    ToldAnswer,
-    ToldFact,
 )
 from assistant.language.net import KnowsNothing, Net
 from assistant.language.opinions import Opinion, opinion
 from assistant.language.own_words import answers_in_own_words
+from assistant.language.parts import Names, by_parts
 from assistant.language.scope import Scope
+from assistant.language.subjects import subjects
+from assistant.language.told_readings import told_readings
 from assistant.language.weighing import (
     AMONG_OTHERS,
     BESIDE_THE_NET,
@@ -42,8 +41,8 @@ from assistant.language.weighing import (
     OWN_WORDS,
     OWN_WORDS_IN_PART,
     STANDS_IN_THE_GRAMMAR,
+    TOLD_READING,
     Balance,
-    Weighed,
 )
 from assistant.language.within import asked_about, reading_within, targets_within
 from assistant.language.written import as_words
@@ -77,12 +76,32 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
     if named is not None:
         return Interpretation(words=words, meaning=named)
     whole = _weighed(words, scope, net, exact)
-    parts = [part for part in clauses(words) if not tells_little(part)]
-    if len(parts) > 1 or (parts and parts[0] != words):
-        told = _by_parts(words, parts, scope, net, whole)
+    silent = isinstance(net, KnowsNothing)
+    cut = clauses(words)
+    parts = [part for part in cut if not tells_little(part)]
+    if len(cut) > 1 and parts and not silent:
+        bare = _bare_answer(cut, scope)
+        told = by_parts(words, parts, bare, lambda part: _weighed(part, scope, net), whole, _namer(scope))
         if told is not None:
             return told
-    return _decided(words, whole, isinstance(net, KnowsNothing))
+    return _decided(words, whole, scope, silent)
+
+
+def _namer(scope: Scope) -> Names:
+    """Tells whether words name what a meaning is about."""
+    about = subjects(scope.tellable)
+
+    def names(words: str, meaning: Meaning) -> bool:
+        key = keys.key_of(meaning, scope) or ""
+        return about.about(about.named(words), key.partition("=")[0]).share > 0
+
+    return names
+
+
+def _bare_answer(cut: tuple[str, ...], scope: Scope) -> Finding | None:
+    """What a bare "yes" or "no" at the beginning answers, where it is an answer."""
+    found = interpret(cut[0], scope.expectation).meaning if tells_little(cut[0]) else None
+    return found if isinstance(found, Finding) else None
 
 
 def _names_check(exact: Interpretation) -> bool:
@@ -113,10 +132,13 @@ def _weighed(words: str, scope: Scope, net: Net, exact: Interpretation | None = 
     exact = exact or interpret(words, scope.expectation)
     told = opinion(words, scope, net)
     balance = Balance(nothing=told.nothing)
+    about = subjects(scope.tellable)
+    named = about.named(words)
     for key, chance in told.chances.items():
         meaning = keys.meaning_of(key, scope)
         if meaning is not None and chance >= LEAST and meaning != Command(name="check"):
-            balance.add(meaning, chance)
+            unnamed = isinstance(meaning, Told) and not about.about(named, key.partition("=")[0]).share
+            balance.add(meaning, chance, f'"{words.strip()}" may be about something else.' if unnamed else "")
     for target, likeness in targets_within(words, scope.expectation.checks):
         share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_THE_GRAMMAR)
         balance.add(Command(name="check", argument=target), CHECK[likeness] * share)
@@ -126,7 +148,22 @@ def _weighed(words: str, scope: Scope, net: Net, exact: Interpretation | None = 
         _add_exact(balance, exact, told, scope)
     if reading is not None:
         balance.add(reading.meaning, reading.weight * max(told.nothing, AMONG_OTHERS), reading.doubt)
+    _add_told_readings(balance, words, told, scope)
     return balance
+
+
+def _add_told_readings(balance: Balance, words: str, told: Opinion, scope: Scope) -> None:
+    """Readings of other checks, where something was named that the open question is not about."""
+    found = [one for one in told_readings(words, scope.tellable) if one.fact.question != scope.key]
+    if not found:
+        return
+    about = subjects(scope.tellable)
+    named = about.named(words)
+    mine = about.about(named, scope.key).named
+    for one in found:
+        if scope.expectation.reading is None or about.about(named, one.fact.question).named > mine:
+            odds = one.chance / (1.0 - one.chance)
+            balance.add(Told(facts=(one.fact,)), odds * max(told.nothing, TOLD_READING))
 
 
 def _is_reading(meaning: Meaning | None) -> bool:
@@ -164,79 +201,26 @@ def _chance(key: str, told: Opinion, scope: Scope) -> float:
     return max(told.chances.get(key, 0.0), LEAST)
 
 
-# ---- several clauses --------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class _Part:
-    """A clause with its likeliest meaning, and how likely an answer to the open question it is at most."""
-
-    best: Weighed
-    answers: float
-
-
-def _by_parts(words: str, parts: list[str], scope: Scope, net: Net, whole: Balance) -> Interpretation | None:
-    """Facts told together, or an answer with an addition; None when the sentence is rather one thing."""
-    found: list[_Part] = []
-    strangers = 0
-    for part in parts:
-        balance = _weighed(part, scope, net)
-        ranked = balance.ranked()
-        strangers += balance.nothing >= 1.0  # the net is silent, so who knows what that clause means
-        if not ranked:
-            continue
-        own = max((one.chance for one in ranked if _is_answer(one.meaning)), default=0.0)
-        found.append(_Part(ranked[0], own))
-    sure = [part for part in found if part.best.chance >= AT_ONCE_TOLD and not part.best.doubt]
-    if any(isinstance(part.best.meaning, Command | BackQuestion | Emergency | Correction) for part in sure):
-        return None
-    answers = {meaning_key(p.best.meaning): p.best.meaning for p in sure if _is_answer(p.best.meaning)}
-    told = [part for part in sure if isinstance(part.best.meaning, Told) and part.answers < EACH]
-    facts: dict[object, ToldFact] = {}
-    for meaning in (part.best.meaning for part in told):
-        for fact in meaning.facts if isinstance(meaning, Told) else ():
-            facts.setdefault(fact.question if isinstance(fact, ToldAnswer) else fact.choice, fact)
-    if len(answers) > 1:
-        return None
-    answer = next(iter(answers.values()), None)
-    if len(facts) + len(answers) < 2:
-        return _one_part(words, sure, whole) if not strangers else None
-    chance = min(part.best.chance for part in sure)
-    assert answer is None or isinstance(answer, Readings | Finding | Indication)
-    return Interpretation(words=words, meaning=Told(answer=answer, facts=tuple(facts.values())), chance=chance)
-
-
-def _one_part(words: str, sure: list[_Part], whole: Balance) -> Interpretation | None:
-    """One clause tells something and the others nothing: it is taken, unless the whole sentence means another thing."""
-    ranked = whole.ranked()
-    if len(sure) != 1 or (ranked and ranked[0].chance >= ASKED):
-        return None
-    best = sure[0].best
-    return _decided(words, Balance({meaning_key(best.meaning): replace(best)}, nothing=best.weight * (1 - best.chance)))
-
-
-def _is_answer(meaning: Meaning) -> bool:
-    return isinstance(meaning, Finding | Indication | Readings)
-
-
 # ---- the rule ---------------------------------------------------------------------------------------------------
 
 
-def _decided(words: str, balance: Balance, silent: bool = False) -> Interpretation:
+def _decided(words: str, balance: Balance, scope: Scope, silent: bool) -> Interpretation:
     """The one decision rule; a question back gets what it asks about."""
-    found = _chosen(words, balance, silent)
+    found = _chosen(words, balance, scope, silent)
     if isinstance(found.meaning, BackQuestion) and not found.options:
         return found.model_copy(update={"meaning": found.meaning.model_copy(update={"argument": asked_about(words)})})
     return found
 
 
-def _chosen(words: str, balance: Balance, silent: bool) -> Interpretation:
+def _chosen(words: str, balance: Balance, scope: Scope, silent: bool) -> Interpretation:
     ranked = balance.ranked()
     talk = balance.nothing_chance() >= TALKS and not silent
     if not ranked:
         return Interpretation(words=words, meaning=None, talk=talk)
     best = ranked[0]
-    if best.chance >= _at_once(best.meaning):
+    mine = keys.key_of(best.meaning, scope)
+    alike = sum(one.chance for one in ranked[1:4] if says_the_same(mine, keys.key_of(one.meaning, scope)))
+    if best.chance + alike >= _at_once(best.meaning):
         others = tuple(one.meaning for one in ranked[1:3] if best.doubt and one.chance >= EACH)
         return Interpretation(
             words=words, meaning=best.meaning, alternatives=others, doubt=best.doubt, chance=best.chance

@@ -24,6 +24,8 @@ CHECK = {"whole": 8.0, "most": 1.5, "alone": 60.0}
 READING = 60.0
 READING_UNIT = 20.0
 READING_AMONG_WORDS = 4.0
+#: What the net leaves at least to a reading that was named: it knows no readings.
+TOLD_READING = 0.05
 #: A meaning that the net cannot rank, or ranks at nothing, may yet be meant.
 LEAST = 0.02
 #: What the net leaves at least to what it cannot rank: it knows no readings.

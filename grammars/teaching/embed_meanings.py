@@ -100,7 +100,7 @@ def main() -> None:
     pairs = [(place, meaning) for place, (_, _, meanings) in enumerate(known) for meaning in meanings]
     keys = sorted({meaning for _, meaning in pairs})
     number = {key: at for at, key in enumerate(keys)}
-    told = {"keys": keys, "questions": asked, "weights": json.loads((FOLDER / "weights.json").read_text("utf-8"))}
+    told = {"keys": keys, "questions": asked}
     np.savez_compressed(
         FOLDER / exemplars.FILE,
         vectors=vectors.astype(np.float16),

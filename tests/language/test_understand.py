@@ -18,8 +18,9 @@ from assistant.language.meaning import (
     Told,
     ToldAnswer,
 )
-from assistant.language.net import NONE, TALK, Ranked
-from assistant.language.scope import Scope, Tellable
+from assistant.language.net import NONE, TALK, Hints, Ranked
+from assistant.language.net.protocol import no_hints
+from assistant.language.scope import Called, Scope, Tellable
 from assistant.language.understand import understand
 from tests.language.states import asks, choice
 
@@ -35,7 +36,15 @@ SHOWN = Expectation(
     choices=(choice("indoor-fan-weak", "little air"), choice("indoor-fan-still", "no air at all")),
     choice_kind="indication",
 )
-TELLABLE = Tellable({one.question: one for one in (FILTER, FAN, VOLTS)}, SHOWN.choices)
+TELLABLE = Tellable(
+    {one.question: one for one in (FILTER, FAN, VOLTS)},
+    SHOWN.choices,
+    called={
+        FILTER.question: Called(("the filter",)),
+        FAN.question: Called(("the indoor fan",)),
+        VOLTS.question: Called(("supply volts",)),
+    },
+)
 
 
 class Says:
@@ -44,10 +53,14 @@ class Says:
     def __init__(self, **chances: dict[str, float]) -> None:
         self.chances = {words.replace("_", " "): told for words, told in chances.items()}
 
-    def rank(self, words: str, candidates: Sequence[str], scope: str) -> tuple[Ranked, ...]:
-        told = {key: chance for key, chance in self.chances.get(words, {}).items() if key in (*candidates, TALK)}
-        left = max(0.0, 1.0 - sum(told.values())) or 1e-6
-        found = [*(Ranked(key, chance) for key, chance in told.items()), Ranked(NONE, left * 0.999 + 1e-9)]
+    def rank(
+        self, words: str, candidates: Sequence[str], scope: str, told: Sequence[str] = (), hints: Hints = no_hints
+    ) -> tuple[Ranked, ...]:
+        known = {
+            key: chance for key, chance in self.chances.get(words, {}).items() if key in (*candidates, *told, TALK)
+        }
+        left = max(0.0, 1.0 - sum(known.values())) or 1e-6
+        found = [*(Ranked(key, chance) for key, chance in known.items()), Ranked(NONE, left * 0.999 + 1e-9)]
         return tuple(sorted(found, key=lambda one: -one.chance))
 
 
@@ -106,13 +119,71 @@ def test_a_reading_with_an_addition_gives_both() -> None:
     assert meaning.answer.items[0].value == 241
 
 
-def test_a_doubtful_addition_is_no_fact() -> None:
-    net = Says(
+def whirring(chance: float) -> Says:
+    return Says(
         it_is_packed={"filter-look.filter=choice:blocked": 0.97},
-        it_whirs={"indoor-fan-look.turning=choice:strong": 0.5},
-        it_is_packed_it_whirs={"filter-look.filter=choice:blocked": 0.97},
+        the_fan_whirs={"indoor-fan-look.turning=choice:strong": chance},
+        **{"it_is_packed,_the_fan_whirs": {"filter-look.filter=choice:blocked": 0.9}},
     )
-    assert understand("it is packed, it whirs", scope(FILTER), net).meaning == Finding(choice="blocked")
+
+
+def test_an_unlikely_addition_is_no_fact() -> None:
+    found = understand("it is packed, the fan whirs", scope(FILTER), whirring(0.3))
+    assert found.meaning == Finding(choice="blocked")
+
+
+def test_a_doubtful_addition_is_asked_back_with_the_answer() -> None:
+    found = understand("it is packed, the fan whirs", scope(FILTER), whirring(0.7))
+    assert isinstance(found.meaning, Told)
+    assert found.meaning.answer == Finding(choice="blocked")
+    assert found.doubt
+
+
+def test_a_bare_no_before_a_fact_is_the_answer() -> None:
+    dims = Expectation(question="lights-look.lights", choices=(choice("yes", "yes"), choice("no", "no")))
+    net = Says(the_fan_sits_still={"indoor-fan-look.turning=choice:still": 0.96})
+    found = understand("no, but the fan sits still", scope(dims), net)
+    fact = ToldAnswer(question="indoor-fan-look.turning", answer=Finding(choice="still"))
+    assert found.meaning == Told(answer=Finding(choice="no"), facts=(fact,))
+
+
+def test_a_fact_that_names_nothing_is_asked_back() -> None:
+    """ "It sits still" may be anything; "the fan sits still" is the fan."""
+    told = {"indoor-fan-look.turning=choice:still": 0.96}
+    unnamed = understand("it sits still", scope(FILTER), Says(it_sits_still=told))
+    named = understand("the fan sits still", scope(FILTER), Says(the_fan_sits_still=told))
+    assert unnamed.doubt
+    assert not named.doubt
+    assert unnamed.meaning == named.meaning
+
+
+def test_a_reading_of_another_check_is_told_by_its_name() -> None:
+    found = understand("I've got two forty one leg to leg", scope(FILTER), Says())
+    assert isinstance(found.meaning, Told)
+    (fact,) = found.meaning.facts
+    assert isinstance(fact, ToldAnswer)
+    assert fact.question == "supply-volts.voltage"
+    assert isinstance(fact.answer, Readings)
+    assert fact.answer.items[0].value == 241
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "it should be two forty leg to leg",  # nobody read that
+        "nothing at the supply",  # nothing of what?
+        "leg to leg is nine hundred thousand",  # no instrument shows it
+        "the fuse box is forty dollars",
+    ],
+)
+def test_what_was_not_read_is_no_reading(words: str) -> None:
+    assert understand(words, scope(FILTER), Says()).meaning is None
+
+
+def test_what_is_named_and_what_it_reads_may_stand_apart() -> None:
+    found = understand("I did the supply already, two forty one volts leg to leg", scope(FILTER), Says())
+    assert isinstance(found.meaning, Told)
+    assert len(found.meaning.facts) == 1
 
 
 def test_a_command_of_the_same_words_does_not_win_over_a_likely_answer() -> None:

@@ -1,7 +1,7 @@
 """What may be meant, listed for people who write sentences without having seen Ladderside's phrases.
 
 ``python -m tests.words.to_say`` prints it from the knowledge: keys, what a question is about, what its answers amount
-to, never the words that the grammar takes. ``described.tsv`` holds the descriptions of what is no check.
+to, never the words that the grammar takes. ``described.txt`` holds the descriptions of what is no check.
 ``python -m tests.words.to_say --check FILE`` names the lines of a table that cannot be read.
 """
 
@@ -29,7 +29,7 @@ _HEADS = {
 
 def descriptions() -> dict[str, str]:
     """What each meaning is, in a neutral sentence."""
-    text = Path(__file__).with_name("described.tsv").read_text(encoding="utf-8")
+    text = Path(__file__).with_name("described.txt").read_text(encoding="utf-8")
     return dict(line.split("\t") for line in text.splitlines())
 
 

@@ -1,8 +1,8 @@
 """The net beneath the grammar: a sentence model that ranks what a clause may mean; others see only ``protocol``."""
 
-from assistant.language.net.protocol import ANY, NONE, TALK, KnowsNothing, Net, Ranked
+from assistant.language.net.protocol import ANY, NONE, TALK, Hint, Hints, KnowsNothing, Net, Ranked
 
-__all__ = ["ANY", "NONE", "TALK", "KnowsNothing", "Net", "Ranked", "default_net"]
+__all__ = ["ANY", "NONE", "TALK", "Hint", "Hints", "KnowsNothing", "Net", "Ranked", "default_net"]
 
 
 def default_net() -> Net:

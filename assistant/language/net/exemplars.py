@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,32 +12,42 @@ from numpy.typing import NDArray
 
 from assistant.language.net.encoder import NetError, Vectors
 
-FILE = "exemplars.npz"
+FILE, WEIGHTS = "exemplars.npz", "weights.json"
 #: How many of a meaning's nearest exemplars are averaged.
 NEAREST = 3
+#: The likeness of a meaning that has no exemplar, and of what is no exemplar.
+_UNLIKE, _NO = -0.2, -2.0
 
 
 @dataclass(frozen=True)
 class Exemplars:
-    """``vectors``, (n, 384), and for each meaning the rows that mean it; ``questions`` are the words of each question.
-
-    ``weights`` turn likeness into chances: the calibration that was fitted on clauses kept apart.
+    """``vectors``, (n, 384); ``places``, (m,), are their rows in the order of the ``keys`` that they mean, those of key
+    ``i`` from ``starts[i]`` on. ``questions`` are the words of each question.
     """
 
     vectors: Vectors
-    rows: dict[str, NDArray[np.int32]]
+    keys: dict[str, int]
+    places: NDArray[np.int32]
+    starts: NDArray[np.int64]
     questions: dict[str, str]
-    weights: dict[str, float]
 
-    def likeness(self, vector: Vectors, keys: list[str]) -> NDArray[np.float32]:
-        """(len(keys), 2): the greatest likeness of each meaning, and the mean of its nearest exemplars."""
+    def likeness(self, vector: Vectors, apart: Sequence[int] = ()) -> NDArray[np.float32]:
+        """(keys, 2): the greatest likeness of each meaning, and the mean of its nearest exemplars.
+
+        ``apart``: rows of ``vectors`` that do not count.
+        """
         alike = self.vectors @ vector
-        out = np.zeros((len(keys), 2), np.float32)
-        for at, key in enumerate(keys):
-            mine = alike[self.rows[key]]
-            top = np.sort(mine)[::-1][:NEAREST]
-            out[at] = top[0], top.mean()
-        return out
+        alike[list(apart)] = _NO
+        mine = alike[self.places]
+        nearest = np.full((NEAREST, len(self.starts)), _NO, np.float32)
+        lengths = np.diff(np.append(self.starts, len(mine)))
+        for turn in range(NEAREST):
+            top = np.maximum.reduceat(mine, self.starts)
+            nearest[turn] = top
+            mine[mine == np.repeat(top, lengths)] = _NO
+        there = nearest > _NO
+        mean = np.where(there, nearest, 0).sum(0) / np.maximum(there.sum(0), 1)
+        return np.stack([np.maximum(nearest[0], _UNLIKE), np.where(there.any(0), mean, _UNLIKE)], axis=1)
 
 
 def load(folder: Path) -> Exemplars:
@@ -49,7 +60,16 @@ def load(folder: Path) -> Exemplars:
             places = stored["places"]
     except (OSError, ValueError, KeyError) as error:
         raise NetError(f"{folder / FILE} cannot be read ({error}); install Ladderside again.") from error
-    rows: dict[str, NDArray[np.int32]] = {}
-    for number, key in enumerate(told["keys"]):
-        rows[key] = np.asarray(places[meanings == number], np.int32)
-    return Exemplars(vectors, rows, told["questions"], told["weights"])
+    order = np.argsort(meanings, kind="stable")
+    starts = np.searchsorted(meanings[order], np.arange(len(told["keys"])))
+    keys = {key: number for number, key in enumerate(told["keys"])}
+    return Exemplars(vectors, keys, places[order].astype(np.int32), starts, told["questions"])
+
+
+def weights(folder: Path) -> dict[str, float]:
+    """What turns likeness and hints into chances: fitted on clauses kept apart. Raises NetError."""
+    try:
+        found: dict[str, float] = json.loads((folder / WEIGHTS).read_text(encoding="utf-8"))
+    except (OSError, ValueError) as error:
+        raise NetError(f"{folder / WEIGHTS} cannot be read ({error}); install Ladderside again.") from error
+    return found

@@ -1,0 +1,172 @@
+"""A sentence of several clauses: facts told together, an answer with an addition, or one thing said at length."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import prod
+
+from assistant.language.compare import meaning_key
+from assistant.language.meaning import (
+    Finding,
+    Indication,
+    Interpretation,
+    Meaning,
+    Readings,
+    Told,
+    ToldAnswer,
+    ToldFact,
+)
+from assistant.language.weighing import Balance, Weighed
+
+#: From this chance on a clause tells what it is taken for; from ``MAYBE`` on it is told too, and all is asked back.
+SURE, MAYBE = 0.8, 0.5
+#: A clause for which "none of these" has this chance tells nothing.
+TELLS_NOTHING = 0.6
+#: So sure must a sentence be as a whole that its clauses do not count, where one that tells another thing is less sure
+#: than ``BESIDES``.
+WHOLE, BESIDES = 0.95, 0.92
+#: Two clauses are one where neither tells anything alone and both together do so.
+TOGETHER = 0.85
+
+Weigh = Callable[[str], Balance]
+Names = Callable[[str, Meaning], bool]
+
+
+@dataclass(frozen=True)
+class Part:
+    """A clause, or two that belong together, with its likeliest meaning; ``nothing`` is the chance of none at all."""
+
+    words: str
+    best: Weighed | None
+    nothing: float
+
+    @property
+    def chance(self) -> float:
+        return self.best.chance if self.best is not None and not self.best.doubt else 0.0
+
+
+def by_parts(
+    words: str, clauses: Sequence[str], bare: Finding | None, weigh: Weigh, whole: Balance, names: Names
+) -> Interpretation | None:
+    """What the clauses tell together; None when the sentence is rather one thing.
+
+    ``bare``: the answer that a bare "yes" or "no" among them gives. ``names``: whether words name what a meaning is
+    about, without which a second symptom is none.
+    """
+    parts = _joined([_part(clause, weigh) for clause in clauses], weigh)
+    telling = [part for part in parts if part.chance >= MAYBE]
+    shown = [part for part in telling if part.best is not None and isinstance(part.best.meaning, Indication)]
+    if (
+        len({meaning_key(part.best.meaning) for part in shown if part.best is not None}) > 1
+    ):  # a complaint in two clauses?
+        all_told = whole.ranked()[0].meaning if whole.ranked() else None
+        likest = max(shown, key=lambda part: (part.best is not None and part.best.meaning == all_told, part.chance))
+        telling = [part for part in telling if part not in shown or part is likest or _is_told(part, names)]
+    if any(not _may_join(part.best.meaning) for part in telling if part.best is not None):
+        return None
+    found = _Found()
+    for part in telling:
+        assert part.best is not None
+        found.add(part.best.meaning)
+    if bare is not None and not found.answers:
+        found.add(bare)
+    told = found.told()
+    if told is None or found.contradicts:
+        return None
+    if found.count < 2:
+        return _one(words, telling, parts, whole)
+    chance = prod(part.chance for part in telling)
+    best = whole.ranked()[0] if whole.ranked() else None
+    if best is not None and best.chance >= WHOLE and not best.doubt:
+        besides = [
+            p.chance for p in telling if p.best is not None and meaning_key(p.best.meaning) != meaning_key(best.meaning)
+        ]
+        if min(besides, default=1.0) < BESIDES:
+            return None
+    unsure = any(part.chance < SURE for part in telling)
+    unclear = any(part.chance < MAYBE and part.nothing < TELLS_NOTHING for part in parts)
+    doubt = f'"{words.strip()}" was not wholly understood.' if unsure or unclear else ""
+    return Interpretation(words=words, meaning=told, doubt=doubt, chance=chance)
+
+
+def _part(words: str, weigh: Weigh) -> Part:
+    balance = weigh(words)
+    ranked = balance.ranked()
+    return Part(words, ranked[0] if ranked else None, balance.nothing_chance())
+
+
+def _joined(parts: list[Part], weigh: Weigh) -> list[Part]:
+    """Clauses of which the one names what the other tells, as one: "I megged the compressor, two hundred megs"."""
+    made: list[Part] = []
+    for part in parts:
+        before = made[-1] if made else None
+        if before is not None and min(before.chance, part.chance) < SURE:
+            both = _part(f"{before.words}, {part.words}", weigh)
+            if _is_told_reading(both) and both.chance >= max(TOGETHER, before.chance, part.chance):
+                made[-1] = both
+                continue
+        made.append(part)
+    return made
+
+
+def _is_told(part: Part, names: Names) -> bool:
+    """Whether a clause that tells a symptom beside another tells one of its own."""
+    return part.best is not None and part.chance >= BESIDES and names(part.words, part.best.meaning)
+
+
+def _is_told_reading(part: Part) -> bool:
+    told = part.best.meaning if part.best is not None else None
+    return isinstance(told, Told) and any(
+        isinstance(fact, ToldAnswer) and isinstance(fact.answer, Readings) for fact in told.facts
+    )
+
+
+def _may_join(meaning: Meaning) -> bool:
+    return isinstance(meaning, Finding | Indication | Readings | Told)
+
+
+class _Found:
+    """Answers and facts of the clauses, each once."""
+
+    def __init__(self) -> None:
+        self.answers: dict[object, Finding | Indication | Readings] = {}
+        self.facts: dict[object, ToldFact] = {}
+        self.contradicts = False
+
+    @property
+    def count(self) -> int:
+        return len(self.answers) + len(self.facts)
+
+    def add(self, meaning: Meaning) -> None:
+        if isinstance(meaning, Told):
+            if meaning.answer is not None:
+                self.add(meaning.answer)
+            for fact in meaning.facts:
+                matter = fact.question if isinstance(fact, ToldAnswer) else fact.choice
+                if self.facts.setdefault(matter, fact) != fact:
+                    self.contradicts = True
+        elif isinstance(meaning, Finding | Indication | Readings):
+            self.answers.setdefault(meaning_key(meaning), meaning)
+
+    def told(self) -> Told | None:
+        """All of it as one meaning; of several symptoms at the question for them, the first is the answer."""
+        answers = list(self.answers.values())
+        others = [one for one in answers[1:] if isinstance(one, Indication)]
+        if len(others) < len(answers) - 1:
+            self.contradicts = True
+        if not answers and not self.facts:
+            return None
+        return Told(answer=answers[0] if answers else None, facts=(*others, *self.facts.values()))
+
+
+def _one(words: str, telling: list[Part], parts: list[Part], whole: Balance) -> Interpretation | None:
+    """One clause tells something and the others nothing: it is taken, unless the whole sentence means something."""
+    ranked = whole.ranked()
+    if len(telling) != 1 or telling[0].chance < SURE or (ranked and ranked[0].chance >= MAYBE):
+        return None
+    if any(part is not telling[0] and part.nothing < TELLS_NOTHING for part in parts):
+        return None
+    best = telling[0].best
+    assert best is not None
+    return Interpretation(words=words, meaning=best.meaning, chance=best.chance)

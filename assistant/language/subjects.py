@@ -1,0 +1,74 @@
+"""What a sentence is about: the parts that it names, held against those that a question is about.
+
+"By the way the filter is plugged" answers no question about a display, however near "plugged" lies to its answers.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from assistant.language.notions import SMALL, shipped
+from assistant.language.scope import Tellable
+from assistant.language.written import as_words
+
+#: Notions that stand in the names of checks and yet name no part.
+_NO_PART = frozenset(f"+{name}" for name in ("not", "yes", "all", "one", "other", "same", "cold", "warm"))
+_NO_PART |= {f"+{name}" for name in ("run", "start", "stop", "turn")}
+
+
+@dataclass(frozen=True)
+class About:
+    """``share`` of the parts that were named which a question is about, by weight; ``named`` of them and the rest."""
+
+    share: float
+    named: float
+    unnamed: float
+
+
+NOTHING = About(0.0, 0.0, 0.0)
+
+
+class Subjects:
+    """``parts`` are the notions of each question, by its key; ``names`` those that name a part at all."""
+
+    def __init__(self, parts: Mapping[str, frozenset[str]], names: frozenset[str]) -> None:
+        self._parts = parts
+        counts = Counter(notion for notions in parts.values() for notion in notions)
+        self._weights = {
+            notion: math.log(len(parts) / (counts[notion] + 0.5))
+            for notion in names - _NO_PART
+            if counts[notion] and counts[notion] < len(parts)
+        }
+
+    def named(self, words: str) -> dict[str, float]:
+        """The parts that a clause names, each with its weight: the fewer questions are about it, the more."""
+        return {notion: self._weights[notion] for notion in dict.fromkeys(notions(words)) if notion in self._weights}
+
+    def about(self, named: Mapping[str, float], question: str) -> About:
+        """How far a question is about the parts that were named."""
+        whole = sum(named.values())
+        if whole <= 0:
+            return NOTHING
+        mine = self._parts.get(question, frozenset())
+        found = sum(weight for notion, weight in named.items() if notion in mine)
+        return About(found / whole, found, whole - found)
+
+
+def notions(text: str) -> list[str]:
+    """The notions of a text without small words."""
+    return [notion for notion in shipped().notions(as_words(text)) if notion not in SMALL]
+
+
+@lru_cache(maxsize=4)
+def subjects(tellable: Tellable) -> Subjects:
+    """What every question that may be told of is about."""
+
+    def of(texts: Iterable[str]) -> frozenset[str]:
+        return frozenset(notion for text in texts for notion in notions(text))
+
+    names = of(text for key, called in tellable.called.items() if "." in key for text in called.names)
+    return Subjects({key: of((*called.names, called.asked)) for key, called in tellable.called.items()}, names)
