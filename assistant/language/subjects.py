@@ -15,9 +15,24 @@ from assistant.language.notions import SMALL, shipped
 from assistant.language.scope import Tellable
 from assistant.language.written import as_words
 
-#: Notions that stand in the names of checks and yet name no part.
-_NO_PART = frozenset(f"+{name}" for name in ("not", "yes", "all", "one", "other", "same", "cold", "warm"))
-_NO_PART |= {f"+{name}" for name in ("run", "start", "stop", "turn")}
+#: Notions, and stems of words, that stand in the names of checks and yet name no part: states, times, small words.
+_STATES = (
+    "not yes all one other same cold warm run start stop turn back broken burnt clean customer dark dirty "
+    "down dusty empty gone kinked later level lit loose now open quiet see sometimes steady strong stuck "
+    "tight up weak"
+)
+_SMALL_WORDS = (
+    "acros add after against along amp around as auto automatic backward befor behaviour behind below "
+    "besid between big by call chang check clos compar control cross decay did differenc dim dip do drag "
+    "end enter ever explain extra extrem fac fail feel fifteen fill final find fiv flat follow forc found "
+    "four fre giv happen has height hidden high hol hour how idl into itself kind label larg lat left "
+    "lift lik listen liter litr liv load long lost mad main manual many mark measur mild minut miss "
+    "moment mor much new obey off once onc or order outer output over own past pattern plac pour pres "
+    "prov pull put read rest right ring set shift short show shown sid sign sit six siz slid soft spac "
+    "spot stand sum tak taken test th their thre three through tighten tim together too torqu touch try "
+    "tug two under unit unplug used watch way weigh weight what when wher which whil word worn yourself"
+)
+_NO_PART = frozenset(f"+{notion}" for notion in _STATES.split()) | frozenset(_SMALL_WORDS.split())
 
 
 @dataclass(frozen=True)
