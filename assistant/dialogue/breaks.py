@@ -35,7 +35,7 @@ def where_it_stood(turn: Turn, away_s: float | None) -> None:
     told = (each for each in reversed(state.results) if turn.library.system_of.get(each.check) != PROCEDURES)
     found = next((each.judgement.says for each in told), "")
     if found:
-        turn.tell("goes-on-found", result=found.split(". ")[0].rstrip("."))
+        turn.tell("goes-on-found", result=found)
     if not state.power.locked:
         turn.tell("count-as-live", "caution")
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from assistant.dialogue import phrases
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell
 from assistant.language.compare import meaning_key
 from assistant.language.meaning import Expectation, Finding, Heard, Indication, Meaning, Readings, Told
-from assistant.messages.message import Message, message
+from assistant.messages.message import Message, listed, message
 
 
 def is_short(option: Meaning) -> bool:
@@ -20,7 +19,7 @@ def is_short(option: Meaning) -> bool:
 def question(turn: Turn, heard: Heard, expected: Expectation) -> Message:
     """ "Did you mean low airflow, or no airflow?" """
     *first, last = (spell(turn, option, expected) for option in heard.options)
-    return message("either", first=phrases.listed(first), last=last)
+    return message("either", first=listed(first), last=last)
 
 
 def picked(options: tuple[Meaning, ...], said: Meaning | None) -> Meaning | None:

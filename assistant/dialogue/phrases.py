@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from assistant.dialogue.facts import Answer
 from assistant.language.meaning import Choice, Finding, Meaning, Reading, Readings, Text
 from assistant.library.models import Question
-from assistant.messages.message import Message, Value, known, message
+from assistant.messages.message import Message, Value, known, listed, message
 from assistant.quantities.table import sign
 
 
@@ -80,14 +80,6 @@ def meaning(item: Meaning, names: Labels) -> Value:
     if inner is not None:
         return message("a-correction", what=meaning(inner, names))
     return getattr(item, "name", "").replace("-", " ")
-
-
-def listed(items: list[Value]) -> Value:
-    """The items one after another with commas."""
-    if not items:
-        return None
-    *others, last = items
-    return message("listed", first=listed(others), last=last) if others else last
 
 
 def span_of_time(seconds: float) -> Message:

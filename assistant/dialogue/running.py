@@ -22,7 +22,7 @@ from assistant.dialogue.way import LOWER_BUS, PUT_BACK, Way, way_to_check
 from assistant.language.meaning import Finding, Reading, Readings, Text
 from assistant.library.demand import demand_of, procedures
 from assistant.library.models import Check, Repair
-from assistant.messages.catalogue import sentence
+from assistant.messages.catalogue import catalogue
 from assistant.messages.message import Message, known, message
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges import judge
@@ -248,18 +248,20 @@ def _shows(turn: Turn, check: Check, outcome: str) -> None:
         turn.emit(f.IndicationNoted(symptom=told.shows))
 
 
-def _says(check: Check, judgement: Judgement) -> str:
+def _says(check: Check, judgement: Judgement) -> f.Why:
     """What is only noted says what it means, and not whether it is within limits."""
     told = check.outcomes.get(judgement.outcome)
-    return told.means if told is not None and told.verdict == "noted" and told.means else judgement.says
+    if told is not None and told.verdict == "noted" and told.means:
+        return message("knowledge", text=known("checks", check.id, f"outcomes.{judgement.outcome}.means"))
+    return judgement.says
 
 
-def _tell_verdict(turn: Turn, says: str, better: str) -> None:
+def _tell_verdict(turn: Turn, says: f.Why, better: f.Why) -> None:
     """The verdict, unless the answer read back was its own ("Nobody knows."), and what would settle an open one."""
-    if says and not (turn.replies and turn.replies[-1].text == sentence(says)):
-        turn.tell("verdict", "result", says=says)
+    if not (turn.replies and turn.replies[-1].text == catalogue().in_words(says, turn.library)):
+        turn.tell_why(says, "result")
     if better:
-        turn.tell("verdict", "remark", says=better)
+        turn.tell_why(better)
 
 
 def _given(turn: Turn, numbers: tuple[int, ...]) -> tuple[Given, ...]:

@@ -22,7 +22,7 @@ from assistant.language.meaning import (
     ToldFact,
 )
 from assistant.library.models import Check, Question
-from assistant.messages.message import Value, known, message
+from assistant.messages.message import Value, known, listed, message
 
 #: So many words of an answer tell by themselves what they are about ("it is clear" does).
 _TELLS_ALONE = 3
@@ -52,7 +52,7 @@ def spell(turn: Turn, meaning: Meaning, expected: Expectation) -> Value:
             return known("symptoms", choice, "name")
         case Told(answer=answer, facts=facts):
             parts = [spell(turn, answer, expected)] if answer is not None else []
-            return phrases.listed([*parts, *(spell_fact(turn, fact) for fact in facts)])
+            return listed([*parts, *(spell_fact(turn, fact) for fact in facts)])
         case Cannot(reason=reason):
             return message(f"cannot-{reason}")
         case LedgerSaid(entry=entry):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import lru_cache
+from pathlib import Path
 from typing import Any
 
 from fluent.runtime import FluentBundle, FluentResource
@@ -14,7 +15,8 @@ from fluent.syntax.visitor import Visitor
 
 from assistant.data.places import data_folder
 from assistant.errors import LaddersideError
-from assistant.messages.message import Message, Ref, Value, Why
+from assistant.messages.message import Amount, Message, Ref, Value, Why
+from assistant.quantities.spelling import unit_of
 
 LANGUAGE = "en"
 
@@ -24,13 +26,16 @@ class MessageError(LaddersideError):
 
 
 class Catalogue:
-    """The sentences of one language; ``variables`` tells which values each message takes."""
+    """The sentences of one language; ``variables`` tells which values each message takes.
 
-    def __init__(self, language: str = LANGUAGE) -> None:
+    ``folder`` holds the files of that language; without it they are those of ``grammars/messages``.
+    """
+
+    def __init__(self, language: str = LANGUAGE, folder: Path | None = None) -> None:
         self._bundle = FluentBundle([language], functions=_FUNCTIONS, use_isolating=False)
         self.variables: dict[str, frozenset[str]] = {}
         self.files: dict[str, str] = {}
-        for path in sorted((data_folder("grammars") / "messages" / language).glob("*.ftl")):
+        for path in sorted((folder or data_folder("grammars") / "messages" / language).glob("*.ftl")):
             self._read(path.name, path.read_text("utf-8"))
 
     def _read(self, name: str, text: str) -> None:
@@ -78,6 +83,8 @@ class Catalogue:
                     if not lenient:
                         raise
                     return value.id.replace("-", " ")  # the knowledge has it no more: its name is all that is left
+            case Amount():
+                return AmountInWords(value)
             case float():
                 return number(value)
             case None:
@@ -95,8 +102,27 @@ def _with_the(text: Any) -> str:
     return str(text) if str(text).startswith(("the ", "a ", "an ")) else f"the {text}"
 
 
+class AmountInWords(str):
+    """An amount as it is said, with three figures: "1.9 ohms"; ``bare`` is the number alone."""
+
+    bare: str
+
+    def __new__(cls, amount: Amount) -> AmountInWords:
+        unit = unit_of(amount.quantity, amount.unit)
+        value = float(f"{(amount.value - unit.offset) / unit.factor:.12g}")
+        bare = plain(value)
+        made = super().__new__(cls, f"{bare} {unit.one if abs(value) == 1 else unit.many}".strip())
+        made.bare = bare
+        return made
+
+
+def _bare(amount: Any) -> str:
+    """``BARE($limit)``: the number of an amount, where its unit was just said."""
+    return amount.bare if isinstance(amount, AmountInWords) else str(amount)
+
+
 #: What a sentence may do with its values, besides selecting by them.
-_FUNCTIONS: dict[str, Callable[[Any], Any]] = {"LOWERED": _lowered, "WITH_THE": _with_the}
+_FUNCTIONS: dict[str, Callable[[Any], Any]] = {"LOWERED": _lowered, "WITH_THE": _with_the, "BARE": _bare}
 
 
 class _Variables(Visitor):
@@ -132,6 +158,14 @@ def knowledge_text(library: object, ref: Ref) -> str:
     if not isinstance(found, str):
         raise MessageError(f"The knowledge has no text {ref.of}.{ref.id}.{ref.field}.")
     return found
+
+
+def plain(number: float) -> str:
+    """Three significant figures without an exponent: 0.0042, 1.9, 46, 1230."""
+    if number == 0:
+        return "0"
+    text = f"{number:.3g}"
+    return f"{float(text):.0f}" if "e" in text and abs(number) >= 1 else f"{float(text):.10f}".rstrip("0").rstrip(".")
 
 
 def number(value: float) -> str:

@@ -6,6 +6,7 @@ both, so that an old visit can be worded anew, in another language or wording.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -26,21 +27,49 @@ class Ref(Model):
     field: str
 
 
+class Amount(Model):
+    """A measured or computed quantity: ``value`` in the unit that ``quantity`` has inside, told in ``unit``.
+
+    Both are names of ``assistant.quantities``; ``unit`` is a symbol of the quantity.
+    """
+
+    kind: Literal["amount"] = "amount"
+    quantity: str
+    value: float
+    unit: str
+
+
 class Message(Model):
-    """``id`` names a message of the catalogue; ``values`` fill it in: numbers, names, knowledge, other messages."""
+    """``id`` names a message of the catalogue; ``values`` fill it in.
+
+    They are numbers, amounts, names (that a message may choose by), texts of the knowledge, and other messages.
+    """
 
     kind: Literal["message"] = "message"
     id: str
     values: tuple[tuple[str, Value], ...] = ()
 
 
-Value = Annotated[str | int | float | Ref | Message | None, Field(union_mode="smart")]
+Value = Annotated[str | int | float | Ref | Amount | Message | None, Field(union_mode="smart")]
 Message.model_rebuild()
 
 
 def message(id: str, /, **values: Value) -> Message:
     """``message("wait-more", span="3 minutes")``."""
     return Message(id=id, values=tuple(values.items()))
+
+
+def percent(value: float) -> Amount:
+    """A share in percent."""
+    return Amount(quantity="percent", value=value, unit="%")
+
+
+def listed(items: Sequence[Value]) -> Value:
+    """The items one after another with commas."""
+    if not items:
+        return None
+    *others, last = items
+    return message("listed", first=listed(others), last=last) if others else last
 
 
 def known(of: str, id: str, field: str) -> Ref:

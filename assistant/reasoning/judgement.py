@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.library.models import Verdict
+from assistant.messages.message import Why
 from assistant.model import Model
 
 
@@ -43,15 +44,16 @@ class Judgement(Model):
 
     ``chances``: chance of each of the check's outcomes given the answers and the instrument's uncertainty
     (sums to 1); ``outcome`` the most likely one; ``verdict`` "undecided" when the uncertainty spans a limit.
-    ``says`` is spoken: result with its reason, under 25 words. ``better`` names the reading that would settle
-    an undecided one, else empty. ``bounds`` and ``margin`` are for the record; visits of before have none.
+    ``says`` is told: result with its reason and values, under 25 words. ``better`` names the reading that would settle
+    an undecided one, else empty. In visits older than the catalogue of messages both are the words that were spoken.
+    ``bounds`` and ``margin`` are for the record; visits of before have none.
     """
 
     outcome: str
     chances: tuple[tuple[str, float], ...]
     verdict: Verdict
-    says: str
+    says: Why
     working: tuple[Working, ...] = ()
-    better: str = ""
+    better: Why = ""
     bounds: tuple[Bound, ...] = ()
     margin: Margin | None = None

@@ -46,11 +46,12 @@ def standing(state: VisitState, library: Library) -> Standing:
     """In the words that the record uses too."""
     from assistant.dialogue import facts as f  # a list of thousands reads what was kept, and needs none of it
     from assistant.job.refrigerant import balance
+    from assistant.messages.catalogue import catalogue
 
     profile = library.profiles.get(state.profile or "")
     named = next((fact for fact in reversed(state.course) if isinstance(fact, f.FaultNamed)), None)
     suspect = library.suspects.get(named.suspect) if named else None
-    found = [result.judgement.says for result in state.results if result.role != "changeover"]
+    judged = [result.judgement for result in state.results if result.role != "changeover"]
     moved = balance(state.job.ledger)
     return Standing(
         site=state.note("site") or "",
@@ -58,7 +59,7 @@ def standing(state: VisitState, library: Library) -> Standing:
         fault=suspect.name if suspect else "",
         outcome=state.closing or "open",
         energy=state.energy,
-        found=tuple(found[-_LATEST:]),
+        found=tuple(catalogue().in_words(each.says, library) for each in judged[-_LATEST:]),
         customer=state.job.customer,
         place=state.note("place") or (state.job.recalled.place if state.job.recalled else ""),
         kind=state.job.visit_kind or "repair",

@@ -95,3 +95,22 @@ def test_unknown_message_is_one_sentence():
 def test_sentence():
     assert sentence("a plug is loose") == "A plug is loose."
     assert sentence("Right?") == "Right?"
+
+
+#: Calls of the judges that name a variant of a message.
+CHOOSERS = {"missing_limit": "figure", "missing_reading": "take-again"}
+
+
+def test_every_figure_and_reading_that_a_judge_misses_has_its_words():
+    """A variant that is not there would be told as the usual one."""
+    judging = "".join(path.read_text("utf-8") for path in (ROOT.parent / "grammars/messages/en").glob("judging*.ftl"))
+    seen = set()
+    for path in (ROOT / "reasoning" / "judges").glob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "attr", "") in CHOOSERS and node.args:
+                if isinstance(node.args[0], ast.Constant):
+                    name = CHOOSERS[node.func.attr]
+                    words = judging.partition(f"\n{name} = ")[2].partition("\n}")[0]
+                    assert f"[{node.args[0].value}]" in words, f"{path.name}:{node.lineno} {name}"
+                    seen.add(node.args[0].value)
+    assert len(seen) > 25

@@ -9,6 +9,8 @@ from assistant.language.meaning import CANONICAL_UNIT, Finding, Quantity, Readin
 from assistant.library.loader import Library, load
 from assistant.library.models import Check
 from assistant.library.profile import UnitProfile
+from assistant.messages.catalogue import catalogue
+from assistant.messages.message import Message
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges import judge
 from assistant.reasoning.judges.case import Answer
@@ -137,10 +139,21 @@ def _reading(quantity: Quantity, value: Given, place: str | None) -> Reading:
 
 
 def judged(check: Check, unit: UnitProfile | None = None, **values: Given) -> Judgement:
-    """The judgement of some answers, which must be sound whatever they are."""
+    """The judgement of some answers in words, which must be sound whatever they are."""
     judgement = judge(check, heard(check, values), library(), unit or profile())
     assert abs(sum(chance for _, chance in judgement.chances) - 1) < 1e-9
     assert {name for name, _ in judgement.chances} == set(check.outcomes)
-    assert len(judgement.says.split()) < 25, judgement.says
-    assert judgement.says.endswith(".")
-    return judgement
+    says, better = (
+        catalogue().words(told, _Shelf(check)) if isinstance(told, Message) else told
+        for told in (judgement.says, judgement.better)
+    )
+    assert len(says.split()) < 25, says
+    assert says.endswith((".", "?"))
+    return judgement.model_copy(update={"says": says, "better": better})
+
+
+class _Shelf:
+    """The knowledge that a message of one check's judgement names."""
+
+    def __init__(self, check: Check) -> None:
+        self.checks = {check.id: check}

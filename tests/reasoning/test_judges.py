@@ -46,7 +46,7 @@ def test_a_limit_on_the_edge_says_which_meter_would_settle_it() -> None:
     # 1 % + 0.5 V at 208 V is 2.58 V; the limit is 1 V away.
     found = judged(RANGE, value=208.0)
     assert found.verdict == "undecided"
-    assert "good to 1 volts or better (now 2.6)" in found.better
+    assert "good to 1 volt or better (now 2.6)" in found.better
     assert dict(found.chances)["ok"] == pytest.approx(0.776, abs=0.005)  # normal, 1 V at σ = 2.58 / 1.96 V
 
 

@@ -9,6 +9,7 @@ from assistant.language.meaning import CANONICAL_UNIT, Quantity
 from assistant.language.units import UnitError
 from assistant.library.models import Check, Figure
 from assistant.library.profile import UnitProfile
+from assistant.messages.message import message
 from assistant.reasoning.errors import ReasoningError
 from assistant.reasoning.judgement import Bound, Judgement
 from assistant.reasoning.judges import charge, circuit, dead, findings, limits, motors, parts, sensors, supply
@@ -44,7 +45,7 @@ def judge(
     except LaddersideError as error:
         if isinstance(error, UnitError | ReasoningError):
             raise
-        judgement = case.impossible("Those numbers cannot be right together.", error)
+        judgement = case.impossible(message("numbers-do-not-fit"), error)
     return judgement.model_copy(update={"bounds": tuple(_bounds(case))})
 
 

@@ -10,12 +10,12 @@ from assistant.calculations import catalogue
 from assistant.calculations.entry import Result, Value
 from assistant.calculations.found import Found
 from assistant.calculations.found import Limit as Bound
-from assistant.calculations.uncertainty import Metered, better_reading, stands
+from assistant.calculations.uncertainty import Metered, stands
 from assistant.errors import LaddersideError
 from assistant.language.meaning import CANONICAL_UNIT, Finding, Quantity, Readings, Text
-from assistant.language.units import say
 from assistant.library.models import Check, Question
 from assistant.library.profile import UnitProfile
+from assistant.messages.message import Amount, Message, Why, message
 from assistant.reasoning.errors import ReasoningError
 from assistant.reasoning.judgement import Judgement, Margin, Working
 from assistant.reasoning.judges.values import Known, Measured, Shelf, known, measured
@@ -51,7 +51,7 @@ class Case:
             return ()
         order = [place.id for place in question.reading.places] if question.reading else []
         items = sorted(answer.items, key=lambda item: order.index(item.place) if item.place in order else len(order))
-        return tuple(measured(item, question, self.shelf.instruments) for item in items)
+        return tuple(measured(item, self.check, question, self.shelf.instruments) for item in items)
 
     def reading(self, parameter: str) -> Measured | None:
         """The one reading for a parameter."""
@@ -106,15 +106,16 @@ class Case:
     def ran(
         self,
         result: Result,
-        says: str,
+        says: Why,
         names: Mapping[str, str] | None = None,
         limits: Iterable[Known | None] = (),
         quantity: Quantity | None = None,
+        better: Message | None = None,
     ) -> Judgement:
         """The judgement of a calculation's result, its working the calculation's own. See ``found``."""
         found = _found(result)
         self._worked_out(result, quantity)
-        return self.found(found, says, [_working(result)], names, limits, quantity)
+        return self.found(found, says, [_working(result)], names, limits, quantity, better)
 
     def _worked_out(self, result: Result, quantity: Quantity | None) -> None:
         """The limits that the calculation itself derived, for the record."""
@@ -125,39 +126,40 @@ class Case:
     def found(
         self,
         found: Found,
-        says: str,
+        says: Why,
         working: Iterable[Working] = (),
         names: Mapping[str, str] | None = None,
         limits: Iterable[Known | None] = (),
         quantity: Quantity | None = None,
+        better: Message | None = None,
     ) -> Judgement:
         """The judgement of what a calculation found. ``names`` are the check's own words for its outcomes.
 
         Where the instrument could not have passed a perfect part, its doubt is no evidence: belief does not move.
-        ``quantity`` is that of the number judged, for the reading that would settle it.
+        ``quantity`` is that of the number judged, for the reading that would settle it, unless ``better`` names it.
         """
         limits = tuple(limits)
         if len(limits) == 2:
             for name, limit in zip(("low", "high"), limits, strict=True):
                 if limit is not None and limit not in self.used.values():
                     self.used.setdefault(name, limit)
-        better = found.better or (settling(found, quantity) if quantity else "")
+        better = better or (settling(found, quantity) if quantity else None)
         if found.unfit:
-            return self.unknown(says, better).model_copy(update={"working": tuple(working)})
+            return self.unknown(says, better or "").model_copy(update={"working": tuple(working)})
         chances: dict[str, float] = {}
         for name, chance in found.chances.items():
             own = (names or {}).get(name, name)
             chances[own] = chances.get(own, 0.0) + chance
         outcome = (names or {}).get(found.told, found.told)
-        judgement = self.judged(chances, says, working, better, limits, outcome)
+        judgement = self.judged(chances, says, working, better or "", limits, outcome)
         return judgement.model_copy(update={"margin": _margin(found, quantity)})
 
     def judged(
         self,
         chances: Mapping[str, float],
-        says: str,
+        says: Why,
         working: Iterable[Working] = (),
-        better: str = "",
+        better: Why = "",
         limits: Iterable[Known | None] = (),
         outcome: str = "",
     ) -> Judgement:
@@ -172,7 +174,7 @@ class Case:
         alike = [key for key, listed in self.check.outcomes.items() if listed.verdict == verdict]
         settled = stands(folded, alike)
         if any(limit is not None and limit.general for limit in limits):
-            says = f"{says.rstrip('.')}, by general values."
+            says = message("by-general-values", says=says)
         return Judgement(
             outcome=outcome,
             chances=tuple(folded.items()),
@@ -182,7 +184,7 @@ class Case:
             better="" if settled and verdict != "undecided" else better,
         )
 
-    def unknown(self, says: str, better: str) -> Judgement:
+    def unknown(self, says: Why, better: Why) -> Judgement:
         """Nothing can be said: every outcome fits alike, so belief does not move."""
         outcomes = list(self.check.outcomes)
         even = 1.0 / len(outcomes)
@@ -195,20 +197,19 @@ class Case:
             better=better,
         )
 
-    def impossible(self, says: str, error: LaddersideError) -> Judgement:
+    def impossible(self, says: Message, error: LaddersideError) -> Judgement:
         """The same for numbers that a calculation refuses; its reason is for the record, being long to say."""
         working = sum_of("numbers inside the calculation's range", "as given", "refused", str(error))
-        return self.unknown(says, "Measure once more.").model_copy(update={"working": (working,)})
+        return self.unknown(says, message("measure-once-more")).model_copy(update={"working": (working,)})
 
-    def missing_limit(self, what: str) -> Judgement:
-        """No figure to judge by."""
-        return self.unknown(
-            f"I have no figure for {what}, so I cannot judge it.", f"Look up {what} in the unit's manual."
-        )
+    def missing_limit(self, what: str, sensor: str = "") -> Judgement:
+        """No figure to judge by. ``what`` is one of those that the message ``figure`` names."""
+        figure = message("figure", what=what, sensor=sensor)
+        return self.unknown(message("no-figure", figure=figure), message("look-up", figure=figure))
 
     def missing_reading(self, what: str = "reading") -> Judgement:
-        """No number was given."""
-        return self.unknown("There was no number to judge.", f"Take the {what} again with the probes held still.")
+        """No number was given. ``what`` is one of those that the message ``take-again`` names."""
+        return self.unknown(message("no-number-to-judge"), message("take-again", what=what))
 
     def _folded(self, chances: Mapping[str, float]) -> dict[str, float]:
         folded = dict.fromkeys(self.check.outcomes, 0.0)
@@ -267,12 +268,20 @@ def _margin(found: Found, quantity: Quantity | None) -> Margin | None:
     return Margin(value=found.against.margin, expanded=found.against.expanded, quantity=kind, unit=unit)
 
 
-def settling(found: Found, quantity: Quantity) -> str:
-    """The reading that would settle an undecided judgement, in the canonical unit; empty when it is decided."""
-    if found.against is None:
-        return ""
-    unit = "kelvin" if quantity == "temperature" else say(CANONICAL_UNIT[quantity], quantity)
-    return better_reading(found.against, unit)
+def settling(found: Found, quantity: Quantity) -> Message | None:
+    """The reading that would settle an undecided judgement, in the canonical unit; None when it is decided."""
+    against = found.against
+    if against is None or against.verdict != "undecided":
+        return None
+    if against.settling == 0:
+        return message("on-the-limit")
+    kind: Quantity = "temperature_difference" if quantity == "temperature" else quantity
+    good, now = (_two_figures(width, kind) for width in (against.settling, against.expanded))
+    return message("better-reading", good=good, now=now)
+
+
+def _two_figures(value: float, quantity: Quantity) -> Amount:
+    return Amount(quantity=quantity, value=float(f"{value:.2g}"), unit=CANONICAL_UNIT[quantity])
 
 
 def sum_of(formula: str, numbers: str, result: str, source: str) -> Working:

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from assistant.calculations.charge import ADDED_PERCENT, CHARGE_PERCENT
+from assistant.calculations.entry import Result
 from assistant.calculations.tightness import ALLOWED_PERCENT, DEEP_PA, RISEN_PA
+from assistant.messages.message import Message, Value, message
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, Taken
 from assistant.reasoning.judges.limits import number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import spoken
+from assistant.reasoning.judges.values import Measured
 
-_PLACED = {"low": "too little", "ok": "right", "high": "too much"}
+
+def _due(result: Result, mass: Measured) -> dict[str, Value]:
+    return {"due": mass.amount(number(result.answer("due"))), "outcome": str(result.answer("outcome"))}
 
 
 @register(
@@ -24,16 +28,15 @@ def charge_weighed(case: Case) -> Judgement:
     """The charge recovered or weighed in against nameplate plus what the line's length asks for."""
     given, charge = case.given("mass", "length"), case.limit("charge", "mass")
     if given is None:
-        return case.missing_reading("weight and length")
+        return case.missing_reading("weight-and-length")
     free, added = case.limit("free_length", "length"), case.limit("added_g_per_m", "count")
     if charge is None or free is None or added is None:
-        return case.missing_limit("the charge")
+        return case.missing_limit("charge")
     mass, length = given
     values: dict[str, Taken] = {"mass": mass, "length": length, "nameplate": charge, "free": free, "added": added}
     tolerance = case.limit_or("tolerance_percent", "percent", CHARGE_PERCENT)
     result = case.run("charge-judged", {**values, "tolerance": tolerance})
-    due = spoken(number(result.answer("due")), mass.shown, "mass")
-    says = f"{mass.spoken()} where {due} are due: {_PLACED[str(result.answer('outcome'))]}."
+    says = message("charge-weighed", mass=mass.amount(), **_due(result, mass))
     return case.ran(result, says, limits=(charge,), quantity="percent")
 
 
@@ -48,16 +51,15 @@ def charge_added(case: Case) -> Judgement:
     """What was added at installation against what the line's length asks for."""
     given = case.given("mass", "length")
     if given is None:
-        return case.missing_reading("weight and length")
+        return case.missing_reading("weight-and-length")
     free, added = case.limit("free_length", "length"), case.limit("added_g_per_m", "count")
     if free is None or added is None:
-        return case.missing_limit("the added charge")
+        return case.missing_limit("added-charge")
     mass, length = given
     tolerance = case.limit_or("tolerance_percent", "percent", ADDED_PERCENT)
     values: dict[str, Taken] = {"mass": mass, "length": length, "free": free, "added": added, "tolerance": tolerance}
     result = case.run("charge-added", values)
-    due = spoken(number(result.answer("due")), mass.shown, "mass")
-    says = f"{mass.spoken()} added where {due} were due: {_PLACED[str(result.answer('outcome'))]}."
+    says = message("charge-added", mass=mass.amount(), **_due(result, mass))
     return case.ran(result, says, limits=(added,), quantity="mass")
 
 
@@ -72,7 +74,7 @@ def nitrogen_hold(case: Case) -> Judgement:
     """The pressure of a nitrogen test, less what a cooler pipe takes off it: a tight circuit keeps its density."""
     given = case.given("start", "start_air", "end", "end_air")
     if given is None:
-        return case.missing_reading("pressures and temperatures")
+        return case.missing_reading("pressures-and-temperatures")
     start, start_pipe, end, end_pipe = given
     limit = case.limit_or("drop_percent", "percent", ALLOWED_PERCENT)
     result = case.run(
@@ -87,15 +89,17 @@ def nitrogen_hold(case: Case) -> Judgement:
     )
     lost, allowed = number(result.answer("lost")), number(result.answer("allowed_loss"))
     outcome = str(result.answer("outcome"))
-    ends = {"holds": "it holds", "falls": "it falls", "rises": "is the cylinder still open?"}[outcome]
-    moved = "rose" if lost < 0 else "fell"
-    says = (
-        f"Corrected for the temperature, it {moved} {end.spoken(abs(lost))}; {end.spoken(allowed)} is allowed: {ends}."
+    says = message(
+        "nitrogen-hold",
+        moved="rose" if lost < 0 else "fell",
+        lost=end.amount(abs(lost)),
+        allowed=end.amount(allowed),
+        outcome=outcome,
     )
-    return _longer(case.ran(result, says, limits=(limit,)), "Leave it longer and read again.")
+    return _longer(case.ran(result, says, limits=(limit,)), message("leave-it-longer"))
 
 
-def _longer(judgement: Judgement, better: str) -> Judgement:
+def _longer(judgement: Judgement, better: Message) -> Judgement:
     """Time, not a better meter, settles what is undecided."""
     return judgement.model_copy(update={"better": better if judgement.verdict == "undecided" else ""})
 
@@ -114,7 +118,7 @@ def vacuum_decay(case: Case) -> Judgement:
     """
     given = case.given("reached", "middle", "after")
     if given is None:
-        return case.missing_reading("three vacuum readings")
+        return case.missing_reading("three-vacuum-readings")
     first, half, last = given
     deep, risen = case.limit_or("reached", "vacuum", DEEP_PA), case.limit_or("risen", "vacuum", RISEN_PA)
     result = case.run(
@@ -128,18 +132,6 @@ def vacuum_decay(case: Case) -> Judgement:
             "limit": risen,
         },
     )
-    meaning = {
-        "not-deep": "not deep enough yet",
-        "holds": "it holds",
-        "moisture": "the rise levels off, which is moisture",
-        "leak": "it goes on rising, which is a leak",
-    }[str(result.answer("outcome"))]
-    says = f"{plain_row(first.spoken(), half.spoken(), last.spoken())}: {meaning}."
-    return _longer(case.ran(result, says, limits=(deep, risen)), "Leave it longer with the pump valved off.")
-
-
-def plain_row(*texts: str) -> str:
-    """Several readings of one unit in a row: "250, 575, then 900 microns"."""
-    *before, last = texts
-    unit = last.split(" ", 1)[-1]
-    return ", ".join([*(text.removesuffix(f" {unit}") for text in before), f"then {last}"])
+    row = {name: last.amount(each.number) for name, each in (("first", first), ("half", half), ("last", last))}
+    says = message("vacuum-decay", **row, outcome=str(result.answer("outcome")))
+    return _longer(case.ran(result, says, limits=(deep, risen)), message("leave-it-valved-off"))

@@ -5,12 +5,13 @@ from __future__ import annotations
 from assistant.calculations.errors import CalculationError
 from assistant.calculations.refrigerant_cycle import WET_SUCTION
 from assistant.calculations.standing import TOLERANCE_K, switch_points_kpa
-from assistant.language.meaning import Quantity
+from assistant.language.meaning import CANONICAL_UNIT, Quantity
+from assistant.messages.message import Amount, Message, message
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, Taken
 from assistant.reasoning.judges.limits import number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, plain
+from assistant.reasoning.judges.values import Known
 
 _K: Quantity = "temperature_difference"
 
@@ -19,30 +20,41 @@ def _limits(case: Case, quantity: Quantity) -> tuple[Known | None, Known | None]
     return case.limit("low", quantity), case.limit("high", quantity)
 
 
-def _band(low: object, high: object) -> str:
-    if isinstance(low, float) and isinstance(high, float):
-        return f"{plain(low)} to {plain(high)} is right"
-    return f"at least {plain(number(low))}" if isinstance(low, float) else f"at most {plain(number(high))}"
+def _band(low: object, high: object, quantity: Quantity = _K) -> Message:
+    """What is right, in the unit that was just said."""
+    ends = {name: _amount(end, quantity) for name, end in (("low", low), ("high", high)) if isinstance(end, float)}
+    if len(ends) == 2:
+        return message("band-between", **ends)
+    return message("band-least", **ends) if "low" in ends else message("band-most", **ends)
+
+
+def _amount(value: object, quantity: Quantity = _K) -> Amount:
+    return Amount(quantity=quantity, value=number(value), unit=CANONICAL_UNIT[quantity])
 
 
 def _cycle(
-    case: Case, name: str, pressure: str, limits: tuple[Known | None, Known | None], extra: str = ""
+    case: Case, name: str, pressure: str, limits: tuple[Known | None, Known | None], wet: bool = False
 ) -> Judgement:
     """Superheat or subcooling of the visit's refrigerant, told in kelvin with its band."""
     given = case.given("line", "pressure")
     if given is None:
-        return case.missing_reading("temperature and pressure")
+        return case.missing_reading("temperature-and-pressure")
     if case.profile is None:
-        return case.missing_limit(f"the {name}")
+        return case.missing_limit(name)
     low, high = limits
     values = {"line": given[0], pressure: given[1], "lowest": low, "highest": high, "target": case.limit("target", _K)}
     try:
         result = case.run(f"{name}-judged", values)
     except CalculationError as error:
-        return case.impossible("That pressure is outside the refrigerant's table.", error)
-    band = _band(result.answer("low"), result.answer("high"))
-    says = f"{name.capitalize()} is {plain(number(result.answer(name)))} kelvin; {band}: {result.answer('outcome')}"
-    return case.ran(result, f"{says}{extra}.", limits=(low, high), quantity=_K)
+        return case.impossible(message("pressure-outside-table"), error)
+    says = message(
+        "cycle-judged-wet" if wet else "cycle-judged",
+        what=name,
+        value=_amount(result.answer(name)),
+        band=_band(result.answer("low"), result.answer("high")),
+        outcome=str(result.answer("outcome")),
+    )
+    return case.ran(result, says, limits=(low, high), quantity=_K)
 
 
 @register(
@@ -56,8 +68,7 @@ def _cycle(
 def superheat(case: Case) -> Judgement:
     """Line temperature less the dew point at the suction pressure, against what a valve may show or a target."""
     name = case.profile.refrigerant.name if case.profile else ""
-    extra = ", however little on R thirty-two" if name in WET_SUCTION and not _limits(case, _K)[0] else ""
-    return _cycle(case, "superheat", "suction", _limits(case, _K), extra)
+    return _cycle(case, "superheat", "suction", _limits(case, _K), wet=name in WET_SUCTION and not _limits(case, _K)[0])
 
 
 @register(
@@ -87,18 +98,26 @@ def saturation(case: Case) -> Judgement:
     """
     given = case.given("temperature", "pressure")
     if given is None:
-        return case.missing_reading("temperature and pressure")
+        return case.missing_reading("temperature-and-pressure")
     if case.profile is None:
-        return case.missing_limit("the refrigerant")
+        return case.missing_limit("refrigerant")
     tolerance = case.limit_or("tolerance_k", _K, TOLERANCE_K)
     values = {"pressure": given[1], "coldest": given[0], "warmest": case.reading("warmest"), "tolerance": tolerance}
     try:
         result = case.run("standing-pressure", values)
     except CalculationError as error:
-        return case.impossible("That pressure is outside the refrigerant's table.", error)
+        return case.impossible(message("pressure-outside-table"), error)
     excess, outcome = number(result.answer("excess")), str(result.answer("outcome"))
-    off = "as it should be" if outcome == "ok" else f"{plain(abs(excess))} kelvin {'over' if excess > 0 else 'under'}"
-    says = f"{given[1].spoken()} at {given[0].spoken()}: {off}; {plain(tolerance.value)} is allowed: {outcome}."
+    side = "ok" if outcome == "ok" else "over" if excess > 0 else "under"
+    says = message(
+        "standing-judged",
+        pressure=given[1].amount(),
+        temperature=given[0].amount(),
+        off=_amount(abs(excess)),
+        side=side,
+        limit=tolerance.amount(),
+        outcome=outcome,
+    )
     return case.ran(result, says, limits=(tolerance,), quantity=_K)
 
 
@@ -117,15 +136,19 @@ def dew_point(case: Case) -> Judgement:
     if given is None:
         return case.missing_reading("pressure")
     if case.profile is None or (low is None and high is None):
-        return case.missing_limit("the saturation temperature")
+        return case.missing_limit("saturation")
     point = "bubble" if case.option("point") == "bubble" else "dew"
     try:
         result = case.run("saturation-judged", {"pressure": given[0], "lowest": low, "highest": high, "point": point})
     except CalculationError as error:
-        return case.impossible("That pressure is outside the refrigerant's table.", error)
-    band = _band(low.value if low else None, high.value if high else None)
-    saturates = plain(number(result.answer("saturation")))
-    says = f"{given[0].spoken()} saturates at {saturates} degrees Celsius; {band}: {result.answer('outcome')}."
+        return case.impossible(message("pressure-outside-table"), error)
+    says = message(
+        "saturation-judged",
+        pressure=given[0].amount(),
+        temperature=_amount(result.answer("saturation"), "temperature"),
+        band=_band(low.value if low else None, high.value if high else None, "temperature"),
+        outcome=str(result.answer("outcome")),
+    )
     return case.ran(result, says, limits=(low, high), quantity="temperature")
 
 
@@ -148,17 +171,22 @@ def temperature_split(case: Case) -> Judgement:
     """
     given, (low, high) = case.given("inlet", "outlet"), _limits(case, _K)
     if given is None:
-        return case.missing_reading("two temperatures")
+        return case.missing_reading("two-temperatures")
     if low is None and high is None:
-        return case.missing_limit("the temperature difference")
+        return case.missing_limit("temperature-difference")
     inlet, outlet = given
     expects = str(case.option("expects"))
     values = {"first": inlet, "second": outlet, "low": low, "high": high, "expects": _EXPECTS.get(expects)}
     result = case.run("temperature-difference", values)
     value = number(result.answer("difference"))
-    apart = f"{plain(abs(value))} kelvin {'the wrong way round' if value < 0 else 'apart'}"
-    band = _band(low.value if low else None, high.value if high else None)
-    return case.ran(result, f"{apart}; {band}: {result.answer('outcome')}.", limits=(low, high), quantity=_K)
+    says = message(
+        "split-judged",
+        apart=_amount(abs(value)),
+        way="wrong" if value < 0 else "right",
+        band=_band(low.value if low else None, high.value if high else None),
+        outcome=str(result.answer("outcome")),
+    )
+    return case.ran(result, says, limits=(low, high), quantity=_K)
 
 
 @register(
@@ -176,12 +204,12 @@ def pressure_switch(case: Case) -> Judgement:
     """
     given, contact = case.given("pressure"), case.choice("contact")
     if given is None or contact not in ("open", "closed"):
-        return case.missing_reading("pressure and the contact")
+        return case.missing_reading("pressure-and-contact")
     side = str(case.option("side", "high"))
     opens, closes = case.limit("opens", "pressure_gauge"), case.limit("closes", "pressure_gauge")
     if opens is None or closes is None:
         if case.profile is None:
-            return case.missing_limit("the pressure switch")
+            return case.missing_limit("pressure-switch")
         points = switch_points_kpa(case.profile.refrigerant.name, side, case.altitude_m)
         opens, closes = (Known(float(p), "pressure_gauge", p.source, p.general) for p in points)
     values: dict[str, Taken] = {
@@ -192,6 +220,6 @@ def pressure_switch(case: Case) -> Judgement:
         "closes": closes,
     }
     result = case.run("pressure-switch", values)
-    meaning = {"ok": "as it should be", "stuck-open": "it should be closed", "stuck-closed": "it should be open"}
-    says = f"The contact is {contact} at {given[0].spoken()}: {meaning[str(result.answer('outcome'))]}."
+    outcome = str(result.answer("outcome"))
+    says = message("switch-judged", contact=contact, pressure=given[0].amount(), outcome=outcome)
     return case.ran(result, says, limits=(opens, closes), quantity="pressure_gauge")

@@ -9,11 +9,13 @@ from assistant.calculations.uncertainty import GUM
 from assistant.language.meaning import Quantity
 from assistant.library.bounds import AC_AT_MOST_V, DEAD_AT_MOST_V
 from assistant.library.models import Check
+from assistant.messages.catalogue import plain
+from assistant.messages.message import Amount, Message, Value, message
 from assistant.reasoning.judgement import Judgement, Working
 from assistant.reasoning.judges.case import Case, sum_of
 from assistant.reasoning.judges.limits import number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, plain
+from assistant.reasoning.judges.values import Known
 
 
 def _outcomes(check: Check) -> set[str]:
@@ -37,14 +39,14 @@ def no_voltage(case: Case) -> Judgement:
     """
     mains = _over(case, "mains", "mains_below", AC_AT_MOST_V)
     if mains is not None and mains.over:
-        return _alive(case, "fed", f"{mains.spoken}: still fed.", mains)
+        return _alive(case, "fed", message("still-fed", volts=mains.volts), mains)
     stored = _over(case, "stored", "stored_below", DEAD_AT_MOST_V)
     if stored is not None and stored.over:
-        return _alive(case, "charged", f"{stored.spoken}: still charged.", stored)
+        return _alive(case, "charged", message("still-charged", volts=stored.volts), stored)
     if "tried" in case.check.judge.inputs and case.choice("tried") != "yes":
-        return _alive(case, "untried", "Then nothing was shown. Measure again with a good meter.", None)
+        return _alive(case, "untried", message("nothing-shown"), None)
     found = [item for item in (mains, stored) if item is not None]
-    says = f"No {' and no '.join(item.name for item in found)}."
+    says = message("absent", what=" and ".join(item.name for item in found))
     return case.judged({"dead": 1.0}, says, [item.working for item in found], outcome="dead")
 
 
@@ -53,7 +55,7 @@ class _Found:
     """One kind of voltage against its limit; ``over``: not safely under it, or not read at all."""
 
     name: str
-    spoken: str
+    volts: Value
     over: bool
     working: Working
 
@@ -68,7 +70,7 @@ def _over(case: Case, parameter: str, limit_name: str, ceiling: float) -> _Found
     name = "mains" if parameter == "mains" else "charge"
     if not readings or any(reading.value is None for reading in readings):
         working = sum_of("|V| + U ≤ limit", "no number", "not shown", _source(known))
-        return _Found(name, "no voltage read", True, working)
+        return _Found(name, message("no-voltage-read"), True, working)
     found = judge_absent([reading.metered for reading in readings], limit, in_series=parameter == "stored")
     over, volts = found.outcome != "dead", number(found.values["size"])
     working = sum_of(
@@ -77,13 +79,13 @@ def _over(case: Case, parameter: str, limit_name: str, ceiling: float) -> _Found
         "still there" if over else "absent",
         f"{_source(known)}; {GUM}",
     )
-    return _Found(name, f"{plain(volts)} volts", over, working)
+    return _Found(name, Amount(quantity=quantity, value=volts, unit="V"), over, working)
 
 
 def _source(known: Known | None) -> str:
     return known.source if known is not None else "IEC 60364-4-41 (from memory)"
 
 
-def _alive(case: Case, outcome: str, says: str, found: _Found | None) -> Judgement:
+def _alive(case: Case, outcome: str, says: Message, found: _Found | None) -> Judgement:
     working = [found.working] if found is not None else []
     return case.judged({outcome: 1.0}, says, working, outcome=outcome)

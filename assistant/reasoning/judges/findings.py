@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.library.models import Check
+from assistant.messages.message import known, message
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case
 from assistant.reasoning.judges.registry import register
@@ -20,8 +21,10 @@ def finding(case: Case) -> Judgement:
     """A choice is its own outcome, or the one that option ``map`` gives it; it says what the outcome means."""
     choice = case.choice("choice")
     if choice is None:
-        return case.unknown("That was not answered.", "Look once more.")
+        return case.unknown(message("not-answered"), message("look-once-more"))
     outcome = str(case.option("map", {}).get(choice, choice))
-    means = case.check.outcomes[outcome].means if case.lists(outcome) else ""
-    says = means.rstrip(".") or f"Noted, {outcome.replace('-', ' ')}"
-    return case.judged({outcome: 1.0}, f"{says[:1].upper()}{says[1:]}.")
+    if case.lists(outcome) and case.check.outcomes[outcome].means:
+        says = message("knowledge", text=known("checks", case.check.id, f"outcomes.{outcome}.means"))
+    else:
+        says = message("noted", words=outcome.replace("-", " "))
+    return case.judged({outcome: 1.0}, says)

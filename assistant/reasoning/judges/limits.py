@@ -7,11 +7,12 @@ from assistant.calculations.conductors import DROP_PERCENT
 from assistant.calculations.electrical_power import RUNNING_HIGH_PERCENT, RUNNING_LOW_PERCENT
 from assistant.calculations.found import Found
 from assistant.calculations.uncertainty import GUM, Judged
-from assistant.language.units import from_canonical
+from assistant.messages.catalogue import plain
+from assistant.messages.message import Message, message, percent
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, sum_of, told
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, Measured, plain
+from assistant.reasoning.judges.values import Known, Measured
 
 
 def against(case: Case, reading: Measured, low: Known | None, high: Known | None, found: Found) -> Judgement:
@@ -19,7 +20,7 @@ def against(case: Case, reading: Measured, low: Known | None, high: Known | None
     judged = found.against
     if judged is None:
         raise ValueError("a reading without a number was judged")
-    says = f"{reading.spoken()}{_placed(reading)}{beside(judged, low, high, reading.shown)}"
+    says = judged_reading(reading, beside(judged, low, high, reading.shown))
     working = sum_of(
         "low ≤ reading ≤ high" if low and high else "reading ≥ low" if low else "reading ≤ high",
         f"{told(reading)}; {_limits_text(low, high, reading.shown)}",
@@ -29,8 +30,11 @@ def against(case: Case, reading: Measured, low: Known | None, high: Known | None
     return case.found(found, says, [working], limits=(low, high), quantity=reading.quantity)
 
 
-def _placed(reading: Measured) -> str:
-    return f" {reading.place}" if reading.place else ""
+def judged_reading(reading: Measured, where: Message) -> Message:
+    """A reading, its place where it has one, and where it lies beside its limits."""
+    if reading.at is not None:
+        return message("judged-reading-at", reading=reading.amount(), place=reading.at, beside=where)
+    return message("judged-reading", reading=reading.amount(), beside=where)
 
 
 def _side(result: Judged) -> str:
@@ -39,16 +43,23 @@ def _side(result: Judged) -> str:
     return f"{likely}, {100 * chances[likely]:.0f} percent sure"
 
 
-def beside(result: Judged, low: Known | None, high: Known | None, shown: str) -> str:
+def beside(result: Judged, low: Known | None, high: Known | None, shown: str) -> Message:
     """Where a reading lies beside its limits, the end of a sentence."""
     unsure = result.verdict == "undecided"
+    sure = "no" if unsure else "yes"
     if low is not None and result.chance_below >= max(result.chance_inside, result.chance_above):
-        return f", {'about at' if unsure else 'below'} the lower limit of {low.spoken(shown)}."
+        return message("beside-low", sure=sure, limit=low.amount(shown))
     if high is not None and result.chance_above >= result.chance_inside:
-        return f", {'about at' if unsure else 'above'} the limit of {high.spoken(shown)}."
+        return message("beside-high", sure=sure, limit=high.amount(shown))
     if unsure:
-        return f", too near the limit of {_nearest(result, low, high).spoken(shown)} to be sure."
-    return f", good; {_limits_text(low, high, shown)}."
+        return message("beside-near", limit=_nearest(result, low, high).amount(shown))
+    if low is not None and high is not None:
+        return message("beside-between", low=low.amount(shown), high=high.amount(shown))
+    if low is not None:
+        return message("beside-least", low=low.amount(shown))
+    if high is None:
+        raise ValueError("a judged value has at least one limit")
+    return message("beside-most", high=high.amount(shown))
 
 
 def _nearest(result: Judged, low: Known | None, high: Known | None) -> Known:
@@ -71,9 +82,9 @@ def _judged(case: Case, low: Known | None, high: Known | None) -> Judgement:
     if reading is None or not reading.there:
         return case.missing_reading()
     if reading.open:
-        return case.judged({"open": 1.0}, "The meter shows an open line.")
+        return case.judged({"open": 1.0}, message("meter-open"))
     if low is None and high is None:
-        return case.missing_limit("its limit")
+        return case.missing_limit("limit")
     bounds = None if low is None else low.bound, None if high is None else high.bound
     return against(case, reading, low, high, values.judge_value(reading.metered, *bounds))
 
@@ -123,13 +134,13 @@ def at_least(case: Case) -> Judgement:
     if reading is None or not reading.there:
         return case.missing_reading()
     if reading.open:
-        return case.judged({"ok": 1.0}, "The meter shows an open line, good.")
+        return case.judged({"ok": 1.0}, message("meter-open-good"))
     if low is None:
-        return case.missing_limit("its limit")
+        return case.missing_limit("limit")
     found = values.judge_at_least(reading.metered, low.bound)
     if found.against is None:
         working = sum_of("reading ≥ low", told(reading), f"{found.outcome}, under a tenth of it", low.source)
-        says = f"{reading.spoken()}, so nothing is there; {low.spoken(reading.shown)} is wanted."
+        says = message("nothing-there", reading=reading.amount(), low=low.amount(reading.shown))
         return case.found(found, says, [working], limits=(low,))
     return against(case, reading, low, None, found)
 
@@ -148,10 +159,10 @@ def relative(case: Case) -> Judgement:
     if reading is None or not reading.there:
         return case.missing_reading()
     if reading.open:
-        return case.judged({"open": 1.0}, "The meter shows an open line.")
+        return case.judged({"open": 1.0}, message("meter-open"))
     nominal = case.limit("nominal", reading.quantity)
     if nominal is None:
-        return case.missing_limit("its rated value")
+        return case.missing_limit("rated")
     low, high = (case.limit(name, "percent") for name in ("low_percent", "high_percent"))
     bounds = None if low is None else low.bound, None if high is None else high.bound
     found = values.judge_share(reading.metered, nominal.value, *bounds)
@@ -200,7 +211,7 @@ def running_current(case: Case) -> Judgement:
     if reading is None or reading.value is None:
         return case.missing_reading("current")
     if nameplate is None:
-        return case.missing_limit("the nameplate's current")
+        return case.missing_limit("nameplate-current")
     low = case.limit_or("low_percent", "percent", RUNNING_LOW_PERCENT)
     high = case.limit_or("high_percent", "percent", RUNNING_HIGH_PERCENT)
     result = case.run("running-current", {"current": reading, "nameplate": nameplate, "low": low, "high": high})
@@ -220,9 +231,9 @@ def drop(case: Case) -> Judgement:
     """How far a voltage falls under load, in percent of the idle one."""
     given, limit = case.given("idle", "loaded"), case.limit_or("percent", "percent", DROP_PERCENT)
     if given is None or not given[0].value:
-        return case.missing_reading("two readings")
+        return case.missing_reading("two-readings")
     result = case.run("supply-drop-judged", {"idle": given[0], "loaded": given[1], "largest": limit})
-    says = f"It falls {plain(number(result.answer('drop')))} percent under load; {plain(limit.value)} is allowed."
+    says = message("falls-under-load", drop=percent(number(result.answer("drop"))), limit=limit.amount())
     return case.ran(result, says, limits=(limit,), quantity="percent")
 
 
@@ -249,26 +260,30 @@ def compare(case: Case) -> Judgement:
         return case.missing_reading("readings")
     if any(not reading.there for reading in given):
         return case.missing_reading()
-    percent = case.limit("percent", "percent")
-    limit = percent or case.limit("absolute", given[0].quantity)
+    in_percent = case.limit("percent", "percent")
+    limit = in_percent or case.limit("absolute", given[0].quantity)
     if limit is None:
-        return case.missing_limit("the difference")
-    found = values.judge_alike([reading.metered for reading in given], limit.bound, in_percent=percent is not None)
+        return case.missing_limit("difference")
+    found = values.judge_alike([reading.metered for reading in given], limit.bound, in_percent=in_percent is not None)
     if found.outcome == "open":
         every = all(reading.open for reading in given)
-        says = "Every place shows an open line." if every else "One place shows an open line, the other does not."
+        says = message("every-place-open" if every else "one-place-open")
         return case.found(found, says)
     spread = number(found.values["spread"])
-    amount = f"{plain(spread)} percent" if percent else given[0].spoken(spread)
-    allowed = plain(limit.value) if percent else limit.spoken(given[0].shown)
+    amount = f"{plain(spread)} percent" if in_percent else given[0].spoken(spread)
+    allowed = plain(limit.value) if in_percent else limit.spoken(given[0].shown)
     working = sum_of(
-        values.ALIKE_SOURCE if percent else "largest - smallest",
+        values.ALIKE_SOURCE if in_percent else "largest - smallest",
         ", ".join(f"{reading.place} {told(reading)}".strip() for reading in given),
         f"{amount}, limit {allowed}; {found.outcome}, {100 * found.chances[found.outcome]:.0f} percent sure",
         f"{limit.source}; {GUM}",
     )
-    says = f"They differ by {amount}; {allowed} is allowed."
-    return case.found(found, says, [working], limits=(limit,), quantity="percent" if percent else given[0].quantity)
+    says = message(
+        "they-differ",
+        spread=percent(spread) if in_percent else given[0].amount(spread),
+        limit=limit.amount(None if in_percent else given[0].shown),
+    )
+    return case.found(found, says, [working], limits=(limit,), quantity="percent" if in_percent else given[0].quantity)
 
 
 @register(
@@ -282,18 +297,18 @@ def line_length(case: Case) -> Judgement:
     """Length and height of the lines against what the unit allows."""
     pairs = {"length": "longest", "height": "greatest"}
     taken: dict[str, Measured | Known] = {}
-    parts, limits = [], []
+    parts: list[Message] = []
+    limits = []
     for what, name in pairs.items():
         limit, reading = case.limit(name, "length"), case.reading(what)
         if reading is None or reading.value is None or limit is None:
             continue
         taken |= {what: reading, name: limit}
         limits.append(limit)
-        allowed = plain(from_canonical(limit.value, reading.shown, limit.quantity))
-        parts.append(f"{what} {reading.spoken()} of {allowed}")
+        parts.append(message("line-part", what=what, reading=reading.amount(), limit=limit.amount(reading.shown)))
     if not parts:
-        return case.missing_limit("the longest line")
+        return case.missing_limit("longest-line")
     result = case.run("line-length", taken)
-    beyond = result.answer("outcome") == "beyond"
-    says = f"{', '.join(parts)}: {'too much' if beyond else 'allowed'}.".capitalize()
+    both = parts[0] if len(parts) == 1 else message("listed", first=parts[0], last=parts[1])
+    says = message("lines", parts=both, outcome=str(result.answer("outcome")))
     return case.ran(result, says, limits=limits, quantity="length")

@@ -9,11 +9,12 @@ from assistant.calculations.fan_motor import COMMAND_LOW_V
 from assistant.calculations.found import Limit as Bound
 from assistant.calculations.insulation import LEAST_OHM
 from assistant.calculations.winding_judging import ALL_LOW_SHARE, IMBALANCE_PERCENT, PAIRS
+from assistant.messages.message import Amount, Message, listed, message, percent
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, Taken
 from assistant.reasoning.judges.limits import beside, number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, Measured, accuracy_of, plain
+from assistant.reasoning.judges.values import Known, Measured, accuracy_of
 
 _NAMES = {"ok": "balanced", "off-value": "balanced", "unbalanced": "unequal", "grounded": "shorted"}
 #: The meter that each answer to "which meter" means.
@@ -35,11 +36,12 @@ def windings(case: Case) -> Judgement:
     pairs = tuple(_by_meter(case, pair) for pair in case.readings("resistances"))
     due = case.limit("resistance", "resistance")
     if len(pairs) != 3 or any(not pair.there for pair in pairs):
-        return case.missing_reading("three pairs")
+        return case.missing_reading("three-pairs")
     limit = case.limit_or("imbalance_percent", "percent", IMBALANCE_PERCENT)
     taken: dict[str, Taken] = dict(zip(("u_v", "v_w", "w_u"), pairs, strict=True))
     result = case.run("windings", {**taken, "limit": limit, "expected": due, "tolerance": WIDE_PERCENT})
-    return case.ran(result, _says(result, pairs, limit, due), _NAMES, (limit,), "percent")
+    says = _says(result, pairs, limit, due)
+    return case.ran(result, says, _NAMES, (limit,), "percent", _finer_meter(result, pairs))
 
 
 #: What the mean may be off the profile's value in a visit.
@@ -54,29 +56,46 @@ def _by_meter(case: Case, pair: Measured) -> Measured:
     return replace(pair, accuracy=accuracy_of(case.shelf.instruments[meter], pair.quantity), meter=meter)
 
 
-def _says(result: Result, pairs: tuple[Measured, ...], limit: Known, due: Known | None) -> str:
+def _finer_meter(result: Result, pairs: tuple[Measured, ...]) -> Message | None:
+    """What a meter would have to be good to where this one could pass no winding."""
+    if result.found is None or not result.found.unfit:
+        return None
+    mean, enough = (number(result.found.values[name]) for name in ("mean", "fine_enough"))
+    now = max(pair.metered.apart for pair in pairs)
+    sizes = {name: float(f"{size:.2g}") for name, size in (("now", now), ("enough", enough))}
+    return message("take-a-low-ohm-meter", mean=_ohms(mean), now=_ohms(sizes["now"]), enough=_ohms(sizes["enough"]))
+
+
+def _ohms(value: float) -> Amount:
+    return Amount(quantity="resistance", value=value, unit="ohm")
+
+
+def _says(result: Result, pairs: tuple[Measured, ...], limit: Known, due: Known | None) -> Message:
     found, imbalance = result.found, result.answer("imbalance")
     if found is None:
         raise ValueError("windings judges nothing")
     if found.unfit:
-        return f"This meter is too coarse for windings of {pairs[0].spoken()}."
+        return message("meter-too-coarse", reading=pairs[0].amount())
     if imbalance is None:
         odd = [pair for pair, name in zip(pairs, PAIRS, strict=True) if name in found.places]
-        named = ", ".join(pair.place for pair in odd) or f"the winding at {' and '.join(found.places)}"
-        shown = "open" if found.outcome == "open" else "nearly nothing"
-        return f"{named[:1].upper()}{named[1:]} reads {shown}: {found.outcome}."
+        if odd:
+            return message("pairs-read", places=listed([pair.at for pair in odd]), outcome=found.outcome)
+        return message("winding-reads", terminals=" and ".join(found.places), outcome=found.outcome)
     if found.outcome == "shorted" and due is not None:
-        return f"All pairs read under {plain(100 * ALL_LOW_SHARE)} percent of {due.spoken()}: shorted."
-    percent = plain(number(imbalance))
+        return message("all-pairs-low", share=percent(100 * ALL_LOW_SHARE), due=due.amount())
+    off = percent(number(imbalance))
     if found.outcome == "unbalanced":
         mean = sum(pair.number for pair in pairs) / 3
         odd_one = max(pairs, key=lambda pair: abs(pair.number - mean))
-        side = "above" if odd_one.number > mean else "below"
-        return (
-            f"{odd_one.place[:1].upper()}{odd_one.place[1:]} is {odd_one.spoken()}, "
-            f"{percent} percent {side} the mean; limit {plain(limit.value)}: unequal."
+        return message(
+            "pair-unequal",
+            place=odd_one.at,
+            reading=odd_one.amount(),
+            off=off,
+            side="above" if odd_one.number > mean else "below",
+            limit=limit.amount(),
         )
-    return f"The three pairs differ {percent} percent from their mean, limit {plain(limit.value)}: balanced."
+    return message("pairs-balanced", off=off, limit=limit.amount())
 
 
 @register(
@@ -101,13 +120,13 @@ def to_ground(case: Case) -> Judgement:
     result = case.run("insulation", {**values, "shell": shell if shell in ("warm", "cold") else "warm"})
     found = result.found
     if found is None or found.against is None:
-        return case.ran(result, "An open line to ground: the insulation is good.")
-    says = f"{reading.spoken()}{beside(found.against, low, None, reading.shown)}"
+        return case.ran(result, message("ground-open"))
+    says = message("judged-reading", reading=reading.amount(), beside=beside(found.against, low, None, reading.shown))
     judgement = case.ran(result, says, limits=(low,), quantity="resistance")
     if judgement.outcome != "repeat-warm":
         return judgement
-    says = f"{reading.spoken()} on a cold compressor says little: liquid refrigerant reads low too."
-    return judgement.model_copy(update={"says": says, "better": "Warm the shell for some hours, then measure again."})
+    says = message("cold-compressor", reading=reading.amount())
+    return judgement.model_copy(update={"says": says, "better": message("warm-the-shell")})
 
 
 def _fan_data(case: Case) -> tuple[dict[str, Taken], bool]:
@@ -148,17 +167,12 @@ def fan_motor(case: Case) -> Judgement:
     values: dict[str, Taken] = {"expected_supply": expected, "command_low": low, "line": line, **own}
     values |= {"supply": supply, "command": control, "turning": turning}
     result = case.run("fan-motor", values)
-    says = {
-        "no-supply": "The motor lacks its supply",
-        "unknown-supply": "A low-voltage motor may be content with that; its label tells",
-        "no-command": "The supply is there but no command",
-        "not-turning": "Supply and command are there and it does not turn",
-        "ok": "It has its supply and turns",
-    }[str(result.answer("outcome"))]
-    numbers = " and ".join(reading.spoken() for reading in (supply, control) if reading)
+    outcome = str(result.answer("outcome"))
+    if control is None:
+        says = message("fan-motor", supply=supply.amount(), outcome=outcome)
+    else:
+        says = message("fan-motor-command", supply=supply.amount(), command=control.amount(), outcome=outcome)
     used = [v for v in values.values() if isinstance(v, Known)] if general else []
-    judgement = case.ran(result, f"{numbers}. {says}.", limits=used)
-    better = "Measure at the motor's plug again."
-    if judgement.outcome == "unknown-supply":
-        better = "Read the motor's label for its voltage."
+    judgement = case.ran(result, says, limits=used)
+    better = message("read-the-label" if judgement.outcome == "unknown-supply" else "measure-at-the-plug")
     return judgement.model_copy(update={"better": better if judgement.verdict == "undecided" else ""})

@@ -7,11 +7,13 @@ from assistant.calculations.capacitors import BUS_TOLERANCE_PERCENT, TOLERANCE_P
 from assistant.calculations.sampling import SAMPLING_SOURCE
 from assistant.calculations.uncertainty import GUM, Metered
 from assistant.language.meaning import Quantity
+from assistant.messages.catalogue import plain
+from assistant.messages.message import Message, Why, message
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, Taken, sum_of, told
 from assistant.reasoning.judges.limits import against, beside, number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, Measured, plain
+from assistant.reasoning.judges.values import Known, Measured
 
 _BRIDGE = {
     "ok": "symmetric",
@@ -60,24 +62,22 @@ def diode_bridge(case: Case) -> Judgement:
     return case.found(found, says, [working], _BRIDGE, quantity=quantity)
 
 
-def _bridge_says(outcome: str, parts_like: str, drops: list[Measured], odd: Measured | None, spread: Known) -> str:
-    if outcome == "shorted" and odd is not None:
-        return f"{_at(odd)} reads {odd.spoken()}: shorted."
-    if outcome == "open" and odd is not None:
-        return f"{_at(odd)} does not conduct while others do: open."
+def _bridge_says(outcome: str, parts_like: str, drops: list[Measured], odd: Measured | None, spread: Known) -> Message:
+    if odd is not None:
+        at = odd.at or message("one-arm")
+        if outcome == "shorted":
+            return message("arm-shorted", place=at, reading=odd.amount())
+        if outcome == "open":
+            return message("arm-open", place=at)
     if outcome == "all-open":
-        return "No arm conducts. Wide-gap parts read so; look at the probes, then at the module's papers."
+        return message("no-arm-conducts")
     values = [drop.number for drop in drops]
-    ends = f"The arms read {plain(min(values))} to {plain(max(values))} volts"
+    ends = message("arms-read", low=drops[0].amount(min(values)), high=drops[0].amount(max(values)))
     if outcome == "low":
-        return f"{ends}, alike but under one diode: something conducts beside them."
+        return message("arms-under-a-diode", ends=ends)
     if outcome == "ok" and parts_like != "one diode each":
-        return f"{ends}, alike: two diodes in series, or wide-gap parts. Symmetric."
-    return f"{ends}, {plain(spread.value)} apart is allowed: {_BRIDGE[outcome]}."
-
-
-def _at(drop: Measured) -> str:
-    return drop.place[:1].upper() + drop.place[1:] if drop.place else "One arm"
+        return message("arms-in-series", ends=ends)
+    return message("arms-apart", ends=ends, spread=spread.amount(), outcome=_BRIDGE[outcome])
 
 
 @register(
@@ -95,7 +95,7 @@ def capacitor(case: Case) -> Judgement:
         return case.missing_reading()
     nominal = case.limit("nominal", reading.quantity)
     if nominal is None:
-        return case.missing_limit("the capacitor")
+        return case.missing_limit("capacitor")
     kind = str(case.option("kind", "run"))
     usual = BUS_TOLERANCE_PERCENT if kind == "bus" else TOLERANCE_PERCENT
     tolerance = case.limit_or("tolerance_percent", "percent", usual)
@@ -107,11 +107,12 @@ def capacitor(case: Case) -> Judgement:
         for side in ("low", "high")
     )
     if found is None or found.against is None:
-        says = f"{reading.spoken()} where {nominal.spoken(reading.shown)} are printed: open."
+        says = message("capacitor-open", reading=reading.amount(), printed=nominal.amount(reading.shown))
     elif found.outcome == "high" and kind == "bus":
-        says = f"{reading.spoken()}, more than printed: another capacitor lies beside it, or it leaks."
+        says = message("capacitor-more", reading=reading.amount())
     else:
-        says = f"{reading.spoken()}{beside(found.against, low, high, reading.shown)}"
+        where = beside(found.against, low, high, reading.shown)
+        says = message("judged-reading", reading=reading.amount(), beside=where)
     return case.ran(result, says, limits=(nominal,), quantity=reading.quantity)
 
 
@@ -128,11 +129,11 @@ def coil(case: Case) -> Judgement:
     if reading is None or not reading.there:
         return case.missing_reading()
     if reading.open:
-        return case.judged({"open": 1.0}, "An open line: the coil is open.")
+        return case.judged({"open": 1.0}, message("coil-open"))
     nominal = case.limit("nominal", reading.quantity)
     low, high = case.limit("low", reading.quantity), case.limit("high", reading.quantity)
     if nominal is None and (low is None or high is None):
-        return case.missing_limit("the coil's resistance")
+        return case.missing_limit("coil")
     values: dict[str, Taken] = {"resistance": reading, "nominal": nominal}
     values |= {"tolerance": case.limit("tolerance_percent", "percent")} if nominal else {"low": low, "high": high}
     result = case.run("coil", values)
@@ -140,7 +141,8 @@ def coil(case: Case) -> Judgement:
     if found is None or found.against is None or source is None:
         raise ValueError("a coil was not judged")
     least, most = (Known(number(found.values[s]), reading.quantity, source.source, False) for s in ("low", "high"))
-    says = f"{reading.spoken()}{beside(found.against, least, most, reading.shown)}"
+    where = beside(found.against, least, most, reading.shown)
+    says = message("judged-reading", reading=reading.amount(), beside=where)
     return case.ran(result, says, limits=(source,), quantity=reading.quantity)
 
 
@@ -161,7 +163,8 @@ def continuity(case: Case) -> Judgement:
     found = parts.judge_continuity({place: reading.metered for place, reading in by_place.items()}, high.bound)
     worst = by_place[found.places[0]]
     if found.against is None:
-        return case.found(found, f"An open line{f' at {worst.place}' if worst.place else ''}: no continuity.")
+        says = message("no-continuity-at", place=worst.at) if worst.at else message("no-continuity")
+        return case.found(found, says)
     return against(case, worst, None, high, found)
 
 
@@ -180,11 +183,8 @@ def signal_source(case: Case) -> Judgement:
     low = case.limit("low", reading.quantity)
     result = case.run("signal-source", {"voltage": reading, "low": low})
     least = low or Known(float(parts.SOURCE_LOW_V), reading.quantity, parts.SOURCE_LOW_V.source, True)
-    says = {
-        "ok": f"{reading.spoken()}: the source is there.",
-        "low": f"{reading.spoken()}, where at least {least.spoken(reading.shown)} are due: no source.",
-        "unknown-line": f"{reading.spoken()}: only the maker's figure tells whether that is enough.",
-    }[str(result.answer("outcome"))]
+    outcome = str(result.answer("outcome"))
+    says = message("signal-source", reading=reading.amount(), least=least.amount(reading.shown), outcome=outcome)
     return case.ran(result, says, limits=(least,), quantity=reading.quantity)
 
 
@@ -209,8 +209,11 @@ def pulsing(case: Case) -> Judgement:
     result = case.run("signal-pulses", values)
     likely = str(result.answer("outcome"))
     sizes = sorted(abs(end) for end in ends)
-    shown = f"{plain(sizes[0])} to {plain(sizes[1])} volts" if reading.span else f"{plain(sizes[1])} volts"
-    meaning = {"pulsing": "messages are passing", "steady": "nobody is talking", "absent": "nothing is on the line"}
-    judgement = case.ran(result, f"{shown}, {likely}: {meaning[likely]}.")
-    better = "Watch the display for ten seconds." if judgement.verdict == "undecided" else ""
+    least, most = (reading.amount(size) for size in sizes)
+    if reading.span:
+        says = message("signal-swings", low=least, high=most, outcome=likely)
+    else:
+        says = message("signal-reads", reading=most, outcome=likely)
+    judgement = case.ran(result, says)
+    better: Why = message("watch-the-display") if judgement.verdict == "undecided" else ""
     return judgement.model_copy(update={"better": better})

@@ -7,11 +7,12 @@ from assistant.calculations.errors import CalculationError
 from assistant.calculations.sensor_judging import OPEN_ABOVE_OHM, SHORT_BELOW_OHM, TOLERANCE_K, judge_sweep
 from assistant.language.meaning import Quantity
 from assistant.library.models import Check
+from assistant.messages.message import Amount, Message, Value, message
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, Taken, sum_of, told
 from assistant.reasoning.judges.limits import number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Measured, plain, spoken
+from assistant.reasoning.judges.values import Measured
 
 _OHM: Quantity = "resistance"
 
@@ -32,7 +33,7 @@ def thermistor(case: Case) -> Judgement:
     sensor = str(case.option("sensor", ""))
     data = case.profile.sensors.get(sensor) if case.profile else None
     if data is None or case.profile is None:
-        return case.missing_limit(f"the {sensor} sensor's curve")
+        return case.missing_limit("sensor-curve", sensor)
     if warm is None or warm.value is None:
         return case.missing_reading("temperature")
     if ohms is None or not ohms.there:
@@ -43,7 +44,7 @@ def thermistor(case: Case) -> Judgement:
     try:
         result = case.run("sensor", {**values, "table": data.table or None})
     except CalculationError as error:
-        return case.impossible("That temperature is outside the sensor's curve.", error)
+        return case.impossible(message("temperature-outside-curve"), error)
     own = limit if case.profile.general else None
     judgement = case.ran(result, _says(result, ohms), limits=(own,), quantity=_OHM)
     curve = tuple(
@@ -52,15 +53,13 @@ def thermistor(case: Case) -> Judgement:
     return judgement.model_copy(update={"working": curve})
 
 
-def _says(result: Result, ohms: Measured) -> str:
-    expected = spoken(number(result.answer("expected")), ohms.shown, _OHM)
+def _says(result: Result, ohms: Measured) -> Message:
+    told: dict[str, Value] = {"reading": ohms.amount(), "due": ohms.amount(number(result.answer("expected")))}
     outcome, error = str(result.answer("outcome")), result.answer("error")
-    if outcome in ("open", "shorted"):
-        return f"The sensor is {outcome}: {ohms.spoken()} where {expected} is due."
-    if outcome == "drifted":
-        off = "" if error is None else f", {plain(abs(number(error)))} kelvin off"
-        return f"{ohms.spoken()} where {expected} is due: drifted{off}."
-    return f"{ohms.spoken()} where {expected} is due: the sensor is good."
+    if outcome == "drifted" and error is not None:
+        off = Amount(quantity="temperature_difference", value=abs(number(error)), unit="K")
+        return message("sensor-off", **told, off=off)
+    return message("sensor-judged", **told, outcome=outcome)
 
 
 def _swept(check: Check) -> set[str]:
@@ -84,10 +83,11 @@ def sensor_sweep(case: Case) -> Judgement:
     below = case.limit_or("short_below", _OHM, SHORT_BELOW_OHM)
     by_place = {reading.place_id: reading for reading in given}
     found = judge_sweep({place: reading.metered for place, reading in by_place.items()}, above.bound, below.bound)
-    says = "None of them is open or shorted."
+    says = message("no-sensor-off")
     if found.places:
         worst = by_place[found.places[0]]
-        says = f"The {worst.place} sensor reads {worst.spoken()}: {found.values['how']}."
+        how = str(found.values["how"])
+        says = message("one-sensor-off", place=worst.at, reading=worst.amount(), how=how)
     working = sum_of(
         "short below ≤ resistance ≤ open above",
         ", ".join(f"{reading.place} {told(reading)}" for reading in given),

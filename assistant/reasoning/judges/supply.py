@@ -8,11 +8,13 @@ from assistant.calculations.supply import BAND_SOURCE, UNBALANCE_PERCENT, USUAL_
 from assistant.calculations.supply_judging import LOST_SOURCE, PAIRS, judge_supply
 from assistant.calculations.uncertainty import GUM
 from assistant.library.profile import UnitProfile
+from assistant.messages.catalogue import plain
+from assistant.messages.message import Message, listed, message, percent
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges.case import Case, Taken, sum_of, told
-from assistant.reasoning.judges.limits import beside, number
+from assistant.reasoning.judges.limits import beside, judged_reading, number
 from assistant.reasoning.judges.registry import register
-from assistant.reasoning.judges.values import Known, Measured, plain
+from assistant.reasoning.judges.values import Known, Measured
 
 
 @register(
@@ -34,7 +36,7 @@ def supply(case: Case) -> Judgement:
         return case.missing_reading("voltage")
     low, high = case.limit("low", volts[0].quantity), case.limit("high", volts[0].quantity)
     if case.profile is None and (low is None or high is None):
-        return case.missing_limit("the supply's band")
+        return case.missing_limit("supply-band")
     system: System = _system(case, case.profile) if case.profile else "single-phase-230"
     unbalance = case.limit_or("unbalance_percent", "percent", UNBALANCE_PERCENT)
     places = PAIRS if len(volts) == 3 else tuple(reading.place_id for reading in volts)
@@ -63,21 +65,24 @@ def supply(case: Case) -> Judgement:
         if found.against is None:
             raise ValueError("a supply was not judged")
         worst = odd[0] if odd else volts[0]
-        placed = f" {worst.place}" if worst.place else ""
-        says = f"{worst.spoken()}{placed}{beside(found.against, ends[0], ends[1], worst.shown)}"
+        says = judged_reading(worst, beside(found.against, ends[0], ends[1], worst.shown))
     return case.found(found, says, [working], limits=ends, quantity=volts[0].quantity)
 
 
-def _supply_says(outcome: str, odd: list[Measured], legs: tuple[str, ...], percent: object, limit: Known) -> str | None:
+def _supply_says(
+    outcome: str, odd: list[Measured], legs: tuple[str, ...], unbalance: object, limit: Known
+) -> Message | None:
     """What is wrong beyond the band, or how even three phases are; None for a voltage against its band."""
     if outcome == "lost-leg":
-        places = " and ".join(reading.place for reading in odd if reading.place) or "it"
+        places = [reading.at for reading in odd if reading.at]
         if all(leg.count("-") for leg in legs) or len(odd) == 1:
-            return f"Only {odd[0].spoken()} at {places}: a leg is missing."
-        return f"Only one pair is whole: leg {' and '.join(leg.removeprefix('l') for leg in legs)} is missing."
-    if percent is None or outcome not in ("ok", "unbalanced"):
+            if not places:
+                return message("leg-missing", reading=odd[0].amount())
+            return message("leg-missing-at", reading=odd[0].amount(), places=listed(places))
+        return message("legs-missing", legs=" and ".join(leg.removeprefix("l") for leg in legs))
+    if unbalance is None or outcome not in ("ok", "unbalanced"):
         return None
-    return f"{plain(number(percent))} percent unbalance between the legs, limit {plain(limit.value)}: {outcome}."
+    return message("unbalance", unbalance=percent(number(unbalance)), limit=limit.amount(), outcome=outcome)
 
 
 def _system(case: Case, profile: UnitProfile) -> System:
@@ -103,26 +108,27 @@ def bus_live(case: Case) -> Judgement:
         return case.missing_reading("voltage")
     line_v: Taken = line if line and line.value else case.profile.supply.nominal_v if case.profile else None
     if line_v is None:
-        return case.missing_limit("the bus voltage")
+        return case.missing_limit("bus-voltage")
     boosted = case.profile.bus.boosted_v if case.profile and case.profile.bus else None
     band = case.limit_or("band_percent", "percent", BAND_PERCENT)
     calling = "no" if case.choice("calling") == "no" else "yes"
     values: dict[str, Taken] = {"voltage": reading, "line": line_v, "boosted": boosted, "band": band}
     result = case.run("bus", {**values, "calling": calling})
-    found, peak = result.found, plain(number(result.answer("peak")))
+    found = result.found
     outcome = str(result.answer("outcome"))
     if outcome == "absent":
-        says = f"Only {reading.spoken()} on the bus where {peak} volts are due."
+        says = message("bus-absent", reading=reading.amount(), peak=reading.amount(number(result.answer("peak"))))
     elif outcome == "resting":
-        says = f"{reading.spoken()} on the bus of a unit at rest says little: some cut it off."
+        says = message("bus-resting", reading=reading.amount())
     else:
         low, high = (Known(number(result.answer(side)), reading.quantity, "", False) for side in ("low", "high"))
         if found is None or found.against is None:
             raise ValueError("a bus was not judged")
-        says = f"{reading.spoken()}{beside(found.against, low, high, reading.shown)}"
+        where = beside(found.against, low, high, reading.shown)
+        says = message("judged-reading", reading=reading.amount(), beside=where)
     judgement = case.ran(result, says, quantity=reading.quantity)
     if judgement.outcome == "resting":
-        return judgement.model_copy(update={"better": "Call for cooling or heating, wait a minute, and measure again."})
+        return judgement.model_copy(update={"better": message("call-and-measure")})
     return judgement
 
 
@@ -136,16 +142,12 @@ def pull_down(case: Case) -> Judgement:
     """A supply with a part plugged in and unplugged: what comes back was pulled down by that part."""
     given = case.given("plugged", "unplugged")
     if given is None:
-        return case.missing_reading("two voltages")
+        return case.missing_reading("two-voltages")
     plugged, unplugged = given
     limit = case.limit_or("normal_low", plugged.quantity, RAIL_LOW_V)
     result = case.run("pull-down", {"plugged": plugged, "unplugged": unplugged, "low": limit})
-    meaning = {
-        "never-low": "it is not pulled down",
-        "recovers": "the part that was unplugged pulls it down",
-        "stays-low": "the fault lies before the plug",
-    }[str(result.answer("outcome"))]
-    says = f"{plugged.spoken()} plugged, {unplugged.spoken()} unplugged: {meaning}."
+    outcome = str(result.answer("outcome"))
+    says = message("pulled-down", plugged=plugged.amount(), unplugged=unplugged.amount(), outcome=outcome)
     return case.ran(result, says, limits=(limit,), quantity=plugged.quantity)
 
 
@@ -159,13 +161,13 @@ def supplied(case: Case) -> Judgement:
     """A part that works needs no voltage to prove it; one that does not is failed only if its supply is there."""
     voltage, works = case.reading("voltage"), case.choice("works")
     if works == "yes":
-        return case.judged({"works": 1.0}, "It works.")
+        return case.judged({"works": 1.0}, message("it-works"))
     if voltage is None or not voltage.there or works is None:
         return case.missing_reading("voltage")
     low = case.limit_or("low", voltage.quantity, RAIL_LOW_V)
     result = case.run("supplied", {"voltage": voltage, "works": works, "low": low})
-    there = result.answer("outcome") == "failed"
-    says = f"{voltage.spoken()}, {low.spoken()} is wanted: {'supplied, yet not working' if there else 'not supplied'}."
+    outcome = str(result.answer("outcome"))
+    says = message("supplied", voltage=voltage.amount(), low=low.amount(), outcome=outcome)
     return case.ran(result, says, limits=(low,), quantity=voltage.quantity)
 
 
@@ -185,19 +187,17 @@ def breaker(case: Case) -> Judgement:
     """
     current, tripped = case.reading("current"), case.choice("tripped")
     if tripped == "no":
-        return case.judged({"held": 1.0}, "The breaker held.")
+        return case.judged({"held": 1.0}, message("breaker-held"))
     if current is None or current.value is None or tripped is None:
         return case.missing_reading("current")
     printed = case.reading("rating")
     rating: Taken = printed.value if printed and printed.value else case.limit("rating", current.quantity)
     if rating is None:
-        return case.missing_limit("the breaker's rating")
+        return case.missing_limit("breaker-rating")
     kind = case.choice("kind") or "plain"
     result = case.run("breaker", {"current": current, "tripped": tripped, "rating": rating, "kind": kind})
-    meaning = {"weak": "it is weak", "overload": "too much is drawn", "held": "it holds"}.get(
-        str(result.answer("outcome")), "a leak to ground may have tripped it"
-    )
-    rated = rating.spoken() if isinstance(rating, Known) else current.spoken(number(rating))
-    says = f"It tripped at {current.spoken()}, rated {rated}: {meaning}."
+    rated = rating.amount() if isinstance(rating, Known) else current.amount(number(rating))
+    outcome = str(result.answer("outcome"))
+    says = message("breaker-tripped", current=current.amount(), rated=rated, outcome=outcome)
     general = (rating,) if isinstance(rating, Known) else ()
     return case.ran(result, says, limits=general, quantity=current.quantity)

@@ -11,8 +11,11 @@ from assistant.calculations.found import Limit as Bound
 from assistant.calculations.uncertainty import Accuracy, Metered
 from assistant.language.meaning import CANONICAL_UNIT, Quantity, Reading
 from assistant.language.units import from_canonical, say, to_canonical
-from assistant.library.models import Figure, Instrument, Limit, Question
+from assistant.library.models import Check, Figure, Instrument, Limit, Question
 from assistant.library.profile import UnitProfile
+from assistant.messages.catalogue import plain
+from assistant.messages.message import Amount, Message, Ref, message
+from assistant.messages.message import known as text_of
 from assistant.quantities.spelling import unit_in_name
 
 
@@ -30,7 +33,7 @@ class Shelf(Protocol):
 class Measured:
     """One reading: ``value`` canonical (None: no number), ``open`` an open line, ``span`` of a jumping display.
 
-    ``shown`` is the unit it is spoken in, ``place`` the spoken name of its place or "",
+    ``shown`` is the unit it is spoken in, ``place`` the name of its place or "" (``at``: where the knowledge has it),
     ``place_id`` its id, ``meter`` the id of its instrument.
     """
 
@@ -43,6 +46,7 @@ class Measured:
     place_id: str
     accuracy: Accuracy
     meter: str = ""
+    at: Ref | None = None
 
     @property
     def there(self) -> bool:
@@ -68,6 +72,13 @@ class Measured:
             return "an open line"
         return spoken(self.value if value is None else value, self.shown, self.quantity)
 
+    def amount(self, value: float | None = None) -> Amount | Message:
+        """The value, or another of the same quantity, to be told in the unit it was read in."""
+        if value is None and self.open:
+            return message("an-open-line")
+        value = self.value if value is None else value
+        return message("no-number") if value is None else Amount(quantity=self.quantity, value=value, unit=self.shown)
+
     def width(self, amount: float) -> str:
         """An uncertainty of this quantity in the unit the reading is spoken in."""
         zero = from_canonical(0.0, self.shown, self.quantity)
@@ -89,6 +100,10 @@ class Known:
         """The limit as the calculations take it, with its source."""
         return Bound(self.value, self.source, self.general)
 
+    def amount(self, shown: str | None = None) -> Amount:
+        """The limit, to be told in the unit ``shown`` (default canonical)."""
+        return Amount(quantity=self.quantity, value=self.value, unit=shown or CANONICAL_UNIT[self.quantity])
+
     def spoken(self, shown: str | None = None) -> str:
         """The limit in the unit ``shown`` (default canonical)."""
         return spoken(self.value, shown or CANONICAL_UNIT[self.quantity], self.quantity)
@@ -102,18 +117,11 @@ def spoken(value: float | None, unit: str, quantity: Quantity) -> str:
     return f"{plain(number)} {say(unit, quantity, number)}".strip()
 
 
-def plain(number: float) -> str:
-    """Three significant figures without an exponent: 0.0042, 1.9, 46, 1230."""
-    if number == 0:
-        return "0"
-    text = f"{number:.3g}"
-    return f"{float(text):.0f}" if "e" in text and abs(number) >= 1 else f"{float(text):.10f}".rstrip("0").rstrip(".")
-
-
-def measured(reading: Reading, question: Question, instruments: Mapping[str, Instrument]) -> Measured:
+def measured(reading: Reading, check: Check, question: Question, instruments: Mapping[str, Instrument]) -> Measured:
     """A reading with the accuracy of the instrument that its question names (exact when that is unknown)."""
     expected = question.reading
     place = next((c.in_writing for c in expected.places if c.id == reading.place), "") if expected else ""
+    named = f"ask.{question.key}.reading.places.{reading.place}.in_writing"
     unit = reading.spoken_unit or (expected.unit if expected else CANONICAL_UNIT[reading.quantity])
     instrument = instruments.get(expected.instrument) if expected else None
     value = reading.value
@@ -126,6 +134,7 @@ def measured(reading: Reading, question: Question, instruments: Mapping[str, Ins
         span=reading.span,
         shown=_shown(unit, value, reading.quantity),
         place=place,
+        at=text_of("checks", check.id, named) if place else None,
         place_id=reading.place or "",
         accuracy=accuracy_of(instrument, reading.quantity),
         meter=instrument.id if instrument else "",
