@@ -17,7 +17,7 @@ from assistant.dialogue.way import Ground, way_to_check, way_to_repair
 from assistant.library.demand import cautions_of
 from assistant.library.models import Check, Precaution, Repair
 from assistant.library.profile import features_of
-from assistant.messages.message import known
+from assistant.messages.message import known, listed
 
 Length = Literal["say", "again", "short"]
 #: So many words in one breath of cautions, then "understood" before the rest. Common practice, no source.
@@ -99,7 +99,7 @@ def _remind(turn: Turn, reminders: list[Precaution], place: str) -> None:
         return
     for first in range(0, len(reminders), MOST_AT_ONCE):
         some = reminders[first : first + MOST_AT_ONCE]
-        turn.tell("remember", "caution", list=", ".join(item.short for item in some))
+        turn.tell("remember", "caution", list=listed([known("precautions", item.id, "short") for item in some]))
     for item in reminders:
         turn.emit(f.PrecautionGiven(precaution=item.id, place=place, length="short"))
 

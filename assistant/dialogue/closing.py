@@ -8,6 +8,7 @@ from assistant.dialogue.courses import outcome_of
 from assistant.dialogue.hazards import bars
 from assistant.dialogue.proving import ground
 from assistant.dialogue.running import blocked
+from assistant.dialogue.safety import circuit_words
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import LOCK_OUT, PUT_BACK, way_to_check
@@ -25,7 +26,7 @@ def left_as(state: VisitState, library: Library) -> tuple[Message, ...]:
     if state.off:
         out.append(message("left-off", things=putting_back.names(state, library)))
     if state.circuit != ("charged",):
-        out.append(message("left-circuit", circuit=" or ".join(name.replace("-", " ") for name in state.circuit)))
+        out.append(message("left-circuit", circuit=circuit_words(state.circuit)))
     return tuple(out)
 
 
@@ -75,4 +76,4 @@ def close(turn: Turn, read_back: Message | None = None) -> None:
     else:
         outcome = "not mended" if state.results else "nothing found"
     turn.emit(f.VisitClosed(outcome=outcome, left=left))
-    turn.tell("visit-closed", "result", outcome=outcome)
+    turn.tell("visit-closed", "result", outcome=outcome.replace(",", "").replace(" ", "-"))

@@ -26,13 +26,14 @@ from assistant.dialogue.safety import is_it_safe, state_words
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import way_to_check
+from assistant.dialogue.wording import named_by
 from assistant.errors import LaddersideError
 from assistant.language import units
-from assistant.language.meaning import Calculation, Command, Expectation
+from assistant.language.meaning import Calculation, Command
 from assistant.library.demand import procedures
 from assistant.library.models import Check
 from assistant.library.profile import features_of
-from assistant.messages.message import Message, known, message
+from assistant.messages.message import Message, known, listed, message
 
 #: What holds the visit: nothing said is an answer until one of RELEASES is said. Both also decide what the ears attend
 #: to meanwhile (``visit.attention``), so that there is one kind of pause and no other.
@@ -213,7 +214,7 @@ def ask_again_here(turn: Turn) -> bool:
 
 
 def _help(turn: Turn, command: Command) -> bool:
-    answers = what_may_be_answered(expectation(turn.state, turn.library, turn.profile))
+    answers = what_may_be_answered(turn)
     if answers is not None:
         turn.tell(answers, "remark")
     turn.tell("help-commands", "remark")
@@ -221,19 +222,22 @@ def _help(turn: Turn, command: Command) -> bool:
     return False
 
 
-def what_may_be_answered(expected: Expectation) -> Message | None:
+def what_may_be_answered(turn: Turn) -> Message | None:
     """What may be answered: every choice, or some of all sorts where they are many."""
-    first = [choice.said for choice in expected.choices]
+    expected = expectation(turn.state, turn.library, turn.profile)
     unit = units.say(expected.reading.unit, expected.reading.quantity) if expected.reading else ""
-    if not first:
+    if not expected.choices:
         return message("help-reading", unit=unit) if unit else None
+    names = named_by(turn, expected)
+    first = [names.choice(choice.id) for choice in expected.choices]
     if unit:
         return message("help-reading-or", unit=unit, answer=first[0])
-    if len(" ".join(first).split()) > _SOON_SAID:
-        few = [first[at * len(first) // _FEW] for at in range(_FEW)]
-        return message("help-some", answers=", ".join(dict.fromkeys(few)))
+    said = [choice.said for choice in expected.choices]
+    if len(" ".join(said).split()) > _SOON_SAID:
+        few = dict.fromkeys(first[at * len(first) // _FEW] for at in range(_FEW))
+        return message("help-some", answers=listed(list(few)))
     *others, last = first
-    return message("help-answers", answers=", ".join(others), last=last) if others else message("help-one", answer=last)
+    return message("help-answers", answers=listed(others), last=last) if others else message("help-one", answer=last)
 
 
 def _is_it_safe(turn: Turn, command: Command) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from assistant.dialogue.facts import Answer
@@ -15,20 +16,24 @@ from assistant.quantities.table import sign
 class Labels:
     """What the choices and places of one question are called: by the knowledge's words, else by their own.
 
-    ``check`` and ``key`` name the question in the knowledge; empty where it is none of a check.
+    ``check`` and ``key`` name the question in the knowledge; empty where it is none of a check. ``symptoms`` are the
+    choices that are symptoms of the knowledge.
     """
 
     choices: tuple[Choice, ...] = ()
     places: tuple[Choice, ...] = ()
     check: str = ""
     key: str = ""
+    symptoms: Collection[str] = ()
 
     def choice(self, choice_id: str) -> Value:
         """A choice as it is said: its first phrase."""
         found = next((choice for choice in self.choices if choice.id == choice_id), None)
         if found is None:
             return choice_id.replace("-", " ")
-        return known("checks", self.check, f"ask.{self.key}.choices.{choice_id}.said") if self.check else found.said
+        if self.check:
+            return known("checks", self.check, f"ask.{self.key}.choices.{choice_id}.said")
+        return known("symptoms", choice_id, "phrases.0") if choice_id in self.symptoms else found.said
 
     def place(self, place_id: str | None) -> Value:
         """A place as it is said first ("U to V"), or None where there is none."""

@@ -6,7 +6,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.state import Run, VisitState
 from assistant.dialogue.turn import Turn
 from assistant.library.loader import Library
-from assistant.messages.message import known
+from assistant.messages.message import Value, known, listed
 
 
 def to_order(turn: Turn, run: Run) -> tuple[str, ...]:
@@ -27,7 +27,7 @@ def order_back(turn: Turn, run: Run) -> None:
             turn.tell("put-back-thing", "instruction", thing=thing.replace("-", " "))
 
 
-def names(state: VisitState, library: Library) -> str:
+def names(state: VisitState, library: Library) -> Value:
     """What is off, as it is said in one breath."""
     things = library.things
-    return ", ".join(things[item.thing].name if item.thing in things else item.thing for item in state.off)
+    return listed([known("things", item.thing, "name") if item.thing in things else item.thing for item in state.off])

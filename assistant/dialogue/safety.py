@@ -6,8 +6,8 @@ from assistant.dialogue.cautions import step_under_way
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.turn import Turn
 from assistant.library.demand import demand_of
-from assistant.library.kinds import At
-from assistant.messages.message import Message, known, message
+from assistant.library.kinds import At, Circuit
+from assistant.messages.message import Message, known, listed, message
 
 #: How a state is said.
 _WORDS = {"live": "power-live", "isolated": "power-isolated", "proved-dead": "power-dead"}
@@ -30,6 +30,12 @@ def state_words(turn: Turn) -> Message:
     return message(_WORDS[worst])
 
 
+def circuit_words(circuit: tuple[Circuit, ...]) -> Message:
+    """What the refrigerant circuit holds, or may hold."""
+    *others, last = (message("circuit", holds=one) for one in circuit)
+    return message("one-or-other", first=listed(others), last=last) if others else last
+
+
 def is_it_safe(turn: Turn) -> None:
     """Say it: hazards first, then each place. Yes is never said of a place that was not measured."""
     for latched in turn.state.hazards:
@@ -43,4 +49,4 @@ def is_it_safe(turn: Turn) -> None:
         name = place.partition("/")[0]
         turn.tell("safe-here" if power.at(place) == "proved-dead" else "safe-not-here", "caution", place=name)
     if turn.state.circuit != ("charged",):
-        turn.tell("safe-circuit", "caution", circuit=" or ".join(turn.state.circuit).replace("-", " "))
+        turn.tell("safe-circuit", "caution", circuit=circuit_words(turn.state.circuit))

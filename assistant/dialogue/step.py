@@ -246,7 +246,7 @@ def _nothing_near(turn: Turn, heard: Heard) -> bool:
     """Nothing fits. Words that were heard well are answered with what can be said here, others are asked again."""
     if heard.talk and not typed(heard):
         return False
-    answers = what_may_be_answered(expectation(turn.state, turn.library, turn.profile))
+    answers = what_may_be_answered(turn)
     if heard.doubt or answers is None or not _heard_well(heard) or turn.state.misheard >= 2:
         return mishear(turn, doubtful(heard.doubt) or _beside_noise(turn, heard))
     turn.emit(f.Misheard())

@@ -156,6 +156,10 @@ def _with_their_own(ground: Ground, steps: Iterable[str], with_off: Collection[s
 # ---- the refrigerant circuit ------------------------------------------------------------------------------------
 
 
+def _holds(circuit: Circuit) -> Message:
+    return message("circuit", holds=circuit)
+
+
 def _circuit(ground: Ground, demand: Demand) -> Way:
     """The circuit as the step needs it; power never returns to one that a compressor may not run on."""
     now = ground.state.circuit
@@ -170,7 +174,7 @@ def _circuit(ground: Ground, demand: Demand) -> Way:
         steps = tuple(step for step in _EMPTIES.get(wanted, ()) if step != RECOVER or "charged" in now)
         if steps:
             return Way(steps=steps)
-    return Way(bar=message("circuit-not-so", circuit=now[0], wanted=demand.circuit[0]))
+    return Way(bar=message("circuit-not-so", circuit=_holds(now[0]), wanted=_holds(demand.circuit[0])))
 
 
 # ---- power ------------------------------------------------------------------------------------------------------

@@ -22,6 +22,7 @@ from assistant.language.meaning import (
     ToldFact,
 )
 from assistant.library.models import Check, Question
+from assistant.messages.catalogue import catalogue
 from assistant.messages.message import Value, known, listed, message
 
 #: So many words of an answer tell by themselves what they are about ("it is clear" does).
@@ -36,7 +37,9 @@ def named_by(turn: Turn, expected: Expectation) -> Labels:
     question = next((one for one in asked if one.key == key.partition(".")[0]), None)
     if question is not None:
         return labels(check_id, question)
-    return Labels(expected.choices, expected.reading.places if expected.reading else ())
+    places = expected.reading.places if expected.reading else ()
+    symptoms = turn.library.symptoms if expected.choice_kind == "indication" else ()
+    return Labels(expected.choices, places, symptoms=symptoms)
 
 
 def given_words(turn: Turn, given: Given) -> Value:
@@ -66,7 +69,8 @@ def spell(turn: Turn, meaning: Meaning, expected: Expectation) -> Value:
 
 def spell_command(turn: Turn, command: Command) -> Value:
     """A request as it is asked back: "check the float switch", "skip"."""
-    name = message(f"command-{command.name}")
+    named = f"command-{command.name}"  # one that is not known is answered as "help" is
+    name = message(named if named in catalogue().variables else "command-help")
     target = next((item for item in components(turn.library) if item.id == command.argument), None)
     return message("command-the", command=name, what=target.said) if target else name
 

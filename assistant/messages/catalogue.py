@@ -151,6 +151,8 @@ def knowledge_text(library: object, ref: Ref) -> str:
     for part in ref.field.split("."):
         if isinstance(found, Mapping):
             found = found.get(part)
+        elif isinstance(found, tuple) and part.isdigit():
+            found = found[int(part)] if int(part) < len(found) else None
         elif isinstance(found, tuple):  # questions by their key
             found = next((item for item in found if getattr(item, "key", getattr(item, "id", None)) == part), None)
         else:

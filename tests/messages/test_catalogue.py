@@ -107,10 +107,11 @@ def test_every_figure_and_reading_that_a_judge_misses_has_its_words():
     seen = set()
     for path in (ROOT / "reasoning" / "judges").glob("*.py"):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if isinstance(node, ast.Call) and getattr(node.func, "attr", "") in CHOOSERS and node.args:
-                if isinstance(node.args[0], ast.Constant):
-                    name = CHOOSERS[node.func.attr]
-                    words = judging.partition(f"\n{name} = ")[2].partition("\n}")[0]
-                    assert f"[{node.args[0].value}]" in words, f"{path.name}:{node.lineno} {name}"
-                    seen.add(node.args[0].value)
+            if not isinstance(node, ast.Call) or not node.args or not isinstance(node.args[0], ast.Constant):
+                continue
+            name, missed = CHOOSERS.get(getattr(node.func, "attr", ""), ""), str(node.args[0].value)
+            if name:
+                words = judging.partition(f"\n{name} = ")[2].partition("\n}")[0]
+                assert f"[{missed}]" in words, f"{path.name}:{node.lineno} {name}"
+                seen.add(missed)
     assert len(seen) > 25

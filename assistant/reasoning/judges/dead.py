@@ -46,7 +46,7 @@ def no_voltage(case: Case) -> Judgement:
     if "tried" in case.check.judge.inputs and case.choice("tried") != "yes":
         return _alive(case, "untried", message("nothing-shown"), None)
     found = [item for item in (mains, stored) if item is not None]
-    says = message("absent", what=" and ".join(item.name for item in found))
+    says = message("absent", what=found[0].name if len(found) == 1 else "both")
     return case.judged({"dead": 1.0}, says, [item.working for item in found], outcome="dead")
 
 

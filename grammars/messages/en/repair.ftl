@@ -11,4 +11,18 @@ left-proved-dead = Left isolated and locked, proved dead where it was measured. 
 left-not-locked = Left without a lock. Keep everyone from switching it on.
 left-off = Left off: { $things }.
 left-circuit = The refrigerant circuit is left { $circuit }.
-visit-closed = Visit closed: { $outcome }. The record is written.
+circuit = { $holds ->
+    [charged] charged
+    [recovered] recovered
+    [opened] opened
+    [purged] purged
+    [under-nitrogen] under nitrogen
+   *[evacuated] evacuated
+}
+one-or-other = { $first } or { $last }
+visit-closed = Visit closed: { $outcome ->
+    [mended] mended
+    [repaired-not-proved] repaired, not proved
+    [nothing-found] nothing found
+   *[not-mended] not mended
+}. The record is written.
