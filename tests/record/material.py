@@ -9,6 +9,7 @@ from assistant.dialogue import facts as f
 from assistant.language.meaning import Finding, Heard, Reading, Readings, Text
 from assistant.language.units import to_canonical
 from assistant.library.loader import Library
+from assistant.messages.catalogue import catalogue
 from assistant.reasoning.judges import judge
 from assistant.visit.journal import Journal, Stamped, VisitRow
 
@@ -70,7 +71,7 @@ class Told:
             taken[question.key] = Readings(items=tuple(items))
         judgement = judge(check, taken, self.library, self.library.profiles.get(self.profile))
         self.add(f.CheckJudged(check=check_id, role=role, answers=tuple(numbers), judgement=judgement))
-        self.say(judgement.says)
+        self.say(catalogue().in_words(judgement.says, self.library))
         return self
 
     def answer(self, check, question, answer, words, place=None):
