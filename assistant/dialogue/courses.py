@@ -17,6 +17,7 @@ from assistant.language.meaning import Command
 from assistant.library.models import Course, CourseStep
 from assistant.library.profile import features_of
 from assistant.messages.catalogue import catalogue
+from assistant.messages.catalogue import catalogue
 from assistant.messages.message import known, message
 
 #: How often a step that shows unfinished work is made again before it stays open.
@@ -176,7 +177,7 @@ def _symptom(turn: Turn, check: str) -> str | None:
 
 def _leave_open(turn: Turn, check: str, zone: str) -> None:
     result = _newest(turn.state, (check, zone))
-    says = result.judgement.says if result else turn.check(check).title
+    says = catalogue().in_words(result.judgement.says, turn.library) if result else turn.check(check).title
     turn.emit(f.CourseStepEnded(check=check, zone=zone, how="open", says=says.split(". ")[0].rstrip(".")))
     turn.tell("point-open", "result", count=len(turn.state.job.points))
 

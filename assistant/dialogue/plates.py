@@ -84,7 +84,7 @@ def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
             return None
         case Readings(items=(item,)) if item.value is not None:
             return plate.model_copy(update={field: item.value})
-        case Finding(choice=choice):
+        case Finding(choice=choice) if field in ("supply", "refrigerant"):
             return plate.model_copy(update={field: choice})
         case Text(words=words) if field == "make":
             make, model = make_and_model(words)
