@@ -17,7 +17,6 @@ from assistant.language.meaning import Command
 from assistant.library.models import Course, CourseStep
 from assistant.library.profile import features_of
 from assistant.messages.catalogue import catalogue
-from assistant.messages.catalogue import catalogue
 from assistant.messages.message import known, message
 
 #: How often a step that shows unfinished work is made again before it stays open.
