@@ -21,6 +21,8 @@ COMMANDS = (
     "type",
     "record",
     "amend",
+    "sign",
+    "photo",
     "export",
     "insights",
     "visits",

@@ -7,11 +7,13 @@ from datetime import date
 from assistant.dialogue import facts as f
 from assistant.dialogue.entries import entry_message, said_reading
 from assistant.dialogue.questions import ask_again
+from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
 from assistant.job.duties import Duty, Place, duties
 from assistant.job.ledger import Entry, Line, clock_runs, counting, travelled_min, worked_s
 from assistant.job.refrigerant import Balance, balance, co2_tonnes
 from assistant.language.meaning import Command, Heard, LedgerSaid, Meaning, Readings, Text
+from assistant.library.profile import UnitProfile
 from assistant.messages.message import Message, message
 
 #: So many entries are read in one breath.
@@ -139,32 +141,56 @@ def tell_duties(turn: Turn, command: Command) -> bool:
     return False
 
 
-def place_of(turn: Turn) -> Place | None:
+def known_place(state: VisitState) -> Place | None:
     """Whose rules apply: as it was said, or as it is remembered of the site."""
-    recalled = turn.state.job.recalled
-    said = turn.state.note("place") or (recalled.place if recalled else "")
+    recalled = state.job.recalled
+    said = state.note("place") or (recalled.place if recalled else "")
     return said if said in ("eu", "us", "other") else None  # type: ignore[return-value]
 
 
+def known_refrigerant(state: VisitState, profile: UnitProfile | None) -> str | None:
+    """The unit's refrigerant, where it is known. ``profile`` may be one of general values."""
+    if state.job.plate.refrigerant:
+        return state.job.plate.refrigerant
+    if state.profile and profile:
+        return profile.refrigerant.name
+    return state.note("refrigerant")
+
+
+def known_charge_kg(state: VisitState, profile: UnitProfile | None) -> float | None:
+    """The unit's charge with what its pipes hold beyond the free length, kg; None where it is not known."""
+    plate, own = state.job.plate, profile if state.profile else None
+    charge = plate.charge_kg or (own.refrigerant.charge_kg if own else None)
+    if charge is None:
+        return None
+    if own and plate.pipe_m:
+        beyond = max(0.0, plate.pipe_m - own.refrigerant.free_length_m)
+        charge += beyond * own.refrigerant.added_g_per_m / 1000
+    return charge
+
+
+def law_for(state: VisitState, profile: UnitProfile | None) -> tuple[Duty, ...]:
+    """The duties of this unit, empty where refrigerant, charge, place or day is not known."""
+    name, charge, place = known_refrigerant(state, profile), known_charge_kg(state, profile), known_place(state)
+    if name is None or charge is None or place is None or not state.job.on:
+        return ()
+    mended = any(result.check == "commission-leak-check" for result in state.results if result.role == "proof")
+    return duties(place, name, charge, date.fromisoformat(state.job.on), leak_mended=mended)
+
+
+def place_of(turn: Turn) -> Place | None:
+    """Whose rules apply at this visit."""
+    return known_place(turn.state)
+
+
 def refrigerant_of(turn: Turn) -> str | None:
-    """The unit's refrigerant, where it is known."""
-    if turn.state.job.plate.refrigerant:
-        return turn.state.job.plate.refrigerant
-    if turn.state.profile and turn.profile:
-        return turn.profile.refrigerant.name
-    return turn.state.note("refrigerant")
+    """The refrigerant of this visit's unit."""
+    return known_refrigerant(turn.state, turn.profile)
 
 
 def whole_charge_kg(turn: Turn) -> float | None:
-    """The unit's charge with what its pipes hold beyond the free length, kg; None where it is not known."""
-    plate, profile = turn.state.job.plate, turn.profile if turn.state.profile else None
-    charge = plate.charge_kg or (profile.refrigerant.charge_kg if profile else None)
-    if charge is None:
-        return None
-    if profile and plate.pipe_m:
-        beyond = max(0.0, plate.pipe_m - profile.refrigerant.free_length_m)
-        charge += beyond * profile.refrigerant.added_g_per_m / 1000
-    return charge
+    """The whole charge of this visit's unit."""
+    return known_charge_kg(turn.state, turn.profile)
 
 
 def tell_balance(turn: Turn) -> None:
@@ -192,12 +218,8 @@ def _kg(value: float) -> str:
 
 
 def the_law(turn: Turn) -> tuple[Duty, ...]:
-    """The duties of this unit, empty where refrigerant, charge, place or day is not known."""
-    name, charge, place = refrigerant_of(turn), whole_charge_kg(turn), place_of(turn)
-    if name is None or charge is None or place is None or not turn.state.job.on:
-        return ()
-    mended = any(result.check == "commission-leak-check" for result in turn.state.results if result.role == "proof")
-    return duties(place, name, charge, date.fromisoformat(turn.state.job.on), leak_mended=mended)
+    """The duties of this visit's unit."""
+    return law_for(turn.state, turn.profile)
 
 
 def tell_the_law(turn: Turn) -> None:

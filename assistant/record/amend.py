@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from assistant.dialogue.facts import Amended, VisitClosed
 from assistant.errors import LaddersideError
 from assistant.language.units import to_canonical
 from assistant.library.loader import Library
 from assistant.quantities.numbers import NumberError, split
 from assistant.quantities.spelling import UnitError, unit_of
+from assistant.record.attach import append
 from assistant.record.build import build
 from assistant.record.model import AnswerLine, Record
 from assistant.record.wording import quantity
@@ -28,20 +27,13 @@ def amend(journal: Journal, library: Library, visit: str, about: str, now: str, 
 
     Raises AmendError, VisitTaken and JournalError.
     """
-    row = journal.row(visit)
-    lock = journal.lock(visit)
-    try:
-        facts = journal.facts(visit)
-        if not any(isinstance(item.fact, VisitClosed) for item in facts):
-            raise AmendError(f'Visit {visit} is still open; go on with it and say "correction".')
-        if not who.strip() or not why.strip():
-            raise AmendError("Name who amends it and why, with --who and --why.")
-        fact = _fact(build(row, facts, library), about, now, who, why)
-        opened = facts[0].at
-        at = datetime.now()
-        journal.append(visit, at, max(facts[-1].at_s, (at - opened).total_seconds()), [fact], row.facts, row.standing)
-    finally:
-        lock.close()
+    facts = journal.facts(visit)
+    if not any(isinstance(item.fact, VisitClosed) for item in facts):
+        raise AmendError(f'Visit {visit} is still open; go on with it and say "correction".')
+    if not who.strip() or not why.strip():
+        raise AmendError("Name who amends it and why, with --who and --why.")
+    fact = _fact(build(journal.row(visit), facts, library), about, now, who, why)
+    append(journal, visit, fact)
     return fact
 
 

@@ -8,10 +8,12 @@ from datetime import datetime
 from assistant.dialogue import facts as f
 from assistant.dialogue.closing import left_as
 from assistant.dialogue.hazards import bars
+from assistant.dialogue.ledgers import known_refrigerant
+from assistant.job.ledger import travelled_min, worked_s
 from assistant.library.loader import Library
-from assistant.record import answers, believed, lines, pictures, plain, seal
-from assistant.record.course import Course, follow, zoned
-from assistant.record.model import Left, Record, Safety, UnitLine
+from assistant.record import answers, believed, job, lines, pictures, plain, seal
+from assistant.record.course import Course, follow, profile_of, zoned
+from assistant.record.model import Left, Picture, Record, Safety, UnitLine
 from assistant.record.wording import words
 from assistant.visit.reading import Stamped, VisitRow
 
@@ -24,6 +26,7 @@ def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int =
     stamped = list(facts)
     course = follow(stamped, library)
     state = course.state
+    profile = profile_of(state, library)
     opened = next((x.fact for x in stamped if isinstance(x.fact, f.VisitOpened)), None)
     faults = tuple(lines.faults(stamped, state, library))
     repairs = tuple(lines.repairs(stamped, state, library))
@@ -32,7 +35,12 @@ def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int =
     left = _left(stamped, course, library)
     not_checked = tuple(lines.not_checked(stamped, state, library))
     weights = tuple(believed.steps(course, library)) if whole else ()
-    summary = plain.summary(course, left, faults, repairs, given, judged, not_checked, library)
+    duties = tuple(job.duties(state, profile, library))
+    drawn: list[Picture] = []
+    summary = plain.summary(course, left, faults, repairs, given, judged, not_checked, duties, library)
+    if whole:
+        drawn = [*pictures.of(course, library, given, judged, weights, summary.pairs)]
+        drawn += job.trends(state, given, row.opened_at.date().isoformat())
     record = Record(
         visit=row.id,
         origin=row.origin,
@@ -57,9 +65,19 @@ def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int =
         cautions=tuple(lines.cautions(stamped, library)),
         calculations=tuple(lines.calculations(stamped)),
         suspects=weights,
-        pictures=tuple(pictures.of(course, library, given, judged, weights, summary.pairs)) if whole else (),
+        pictures=tuple(drawn),
         amendments=tuple(lines.amendments(stamped, given)),
         transcript=tuple(lines.transcript(stamped)) if whole else (),
+        kind=state.job.visit_kind or "repair",
+        customer=state.job.customer,
+        worked_min=worked_s(state.job.ledger, stamped[-1].at_s if stamped else 0.0) / 60,
+        travelled_min=travelled_min(state.job.ledger),
+        notes=tuple(job.notes(state)),
+        parts=tuple(job.parts(state, row.opened_at)),
+        refrigerant=tuple(job.refrigerant(state, row.opened_at)),
+        duties=duties,
+        signatures=tuple(job.signatures(stamped)),
+        photos=tuple(job.photos(state, row.opened_at, stamped)),
         library=opened.library if opened else "",
         lost=lost,
         seal=seal.of_facts(stamped),
@@ -73,24 +91,21 @@ def _ended(row: VisitRow, facts: list[Stamped]) -> datetime:
 
 
 def _unit(course: Course, library: Library) -> UnitLine:
-    state = course.state
+    """The unit by its plate where that was told, else by its profile."""
+    state, plate = course.state, course.state.job.plate
     profile = library.profiles.get(state.profile or "")
-    if profile is None:
-        return UnitLine(
-            name=state.note("unit") or "no profile: general values",
-            zone=(state.zone or "").replace("-", " "),
-            refrigerant=state.note("refrigerant") or "",
-            data_from="general values, each with its source",
-        )
-    zone = next((zone.name for zone in profile.zones if zone.id == state.zone), state.zone or "")
+    make, model = (profile.make, profile.model) if profile else (plate.make, plate.model)
+    zones = profile.zones if profile else ()
+    named = f"{make} {model}".strip() or state.note("unit") or "no profile: general values"
     return UnitLine(
-        name=f"{profile.make} {profile.model}",
-        make=profile.make,
-        model=profile.model,
-        zone=zone,
-        refrigerant=profile.refrigerant.name,
-        charge_kg=profile.refrigerant.charge_kg,
-        data_from=profile.source,
+        name=f"{named}, {plate.name}" if plate.name else named,
+        make=make,
+        model=model,
+        serial=plate.serial,
+        zone=next((zone.name for zone in zones if zone.id == state.zone), (state.zone or "").replace("-", " ")),
+        refrigerant=known_refrigerant(state, profile) or "",
+        charge_kg=plate.charge_kg or (profile.refrigerant.charge_kg if profile else None),
+        data_from=profile.source if profile else "general values, each with its source",
     )
 
 

@@ -389,6 +389,9 @@ class Record(Model):
     amendments: tuple[Amendment, ...] = ()
     kind: str = ""
     customer: str = ""
+    worked_min: float = 0.0
+    travelled_min: float = 0.0
+    notes: tuple[str, ...] = ()
     parts: tuple[PartLine, ...] = ()
     refrigerant: tuple[MoveLine, ...] = ()
     duties: tuple[DutyLine, ...] = ()

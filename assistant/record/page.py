@@ -82,11 +82,13 @@ def _about(value: float, unit: str) -> str:
 
 
 def _span(seconds: float | None) -> str:
-    """ "2 h 5 min", "40 s"."""
+    """ "2 h 5 min", "46 min", "4 min 30 s", "40 s"."""
     if seconds is None:
         return "not ended"
     whole = round(seconds)
     hours, minutes, rest = whole // 3600, whole % 3600 // 60, whole % 60
     if hours:
         return f"{hours} h {minutes} min"
+    if minutes >= 10:
+        return f"{minutes} min"
     return f"{minutes} min {rest} s" if minutes else f"{rest} s"

@@ -191,8 +191,14 @@ def suspects(weights: Sequence[WeightStep]) -> Picture:
     )
 
 
-def trend(title: str, unit: str, points: Sequence[tuple[str, float, bool | None]], low: float | None = None,
-          high: float | None = None) -> Picture:  # fmt: skip
+def trend(
+    id: str,
+    title: str,
+    unit: str,
+    points: Sequence[tuple[str, float, bool | None]],
+    low: float | None = None,
+    high: float | None = None,
+) -> Picture:
     """One reading of a unit over its visits, against its limits. ``points``: date, value in ``unit``, good or not."""
     spread = (0.0, float(len(points) - 1))
     limits = [
@@ -202,7 +208,7 @@ def trend(title: str, unit: str, points: Sequence[tuple[str, float, bool | None]
     ]
     first, last = points[0], points[-1]
     return Picture(
-        id="trend",
+        id=id,
         kind="trend",
         title=title,
         says=f"From {quantity(first[1], unit)} on {first[0]} to {quantity(last[1], unit)} on {last[0]}.",

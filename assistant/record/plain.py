@@ -7,9 +7,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from assistant.dialogue.state import VisitState
 from assistant.library.loader import Library
 from assistant.record.course import Course
-from assistant.record.model import AnswerLine, CheckLine, FaultLine, Left, NotChecked, Pair, RepairLine, Summary
+from assistant.record.model import (
+    AnswerLine,
+    CheckLine,
+    DutyLine,
+    FaultLine,
+    Left,
+    NotChecked,
+    Pair,
+    RepairLine,
+    Summary,
+)
 from assistant.record.wording import sentence
 
 _PROOF = {
@@ -27,16 +38,21 @@ def summary(
     answers: Sequence[AnswerLine],
     checks: Sequence[CheckLine],
     not_checked: Sequence[NotChecked],
+    duties: Sequence[DutyLine],
     library: Library,
 ) -> Summary:
     """The lines of the first page."""
     state = course.state
     return Summary(
         wrong=tuple(_wrong(faults, repairs)),
-        done=tuple(_done(repairs)),
+        done=tuple(_done(repairs, state, library)),
         pairs=tuple(pairs(checks, answers, library)),
         watch=tuple(filter(None, [sentence(state.note("customer") or "")])),
-        open=tuple(_open(left, faults, repairs, not_checked, state.closing is not None)),
+        open=(
+            *_open(left, faults, repairs, not_checked, state.closing is not None),
+            *(sentence(point.says or point.check.replace("-", " ")) for point in state.job.points),
+        ),
+        next_due=tuple(duty.what for duty in duties if duty.due),
     )
 
 
@@ -49,9 +65,14 @@ def _wrong(faults: Sequence[FaultLine], repairs: Sequence[RepairLine]) -> list[s
     return found or (["The cause was not found in this visit."] if faults else ["No fault was found."])
 
 
-def _done(repairs: Sequence[RepairLine]) -> list[str]:
-    """Each repair that was made, in the technician's words, with what showed that it holds."""
+def _done(repairs: Sequence[RepairLine], state: VisitState, library: Library) -> list[str]:
+    """The course that was followed; each repair in the technician's words, with what showed that it holds."""
     out = []
+    if state.job.course in library.courses:
+        done = sum(step.how == "done" for step in state.job.ended)
+        out.append(
+            sentence(f"{library.courses[state.job.course].name}: {done} {'step' if done == 1 else 'steps'} done")
+        )
     for repair in repairs:
         if repair.done:
             out.append(sentence(repair.words or f"the {repair.component} was mended"))

@@ -11,14 +11,14 @@ from assistant.library.loader import Library
 from assistant.visit import chain
 from assistant.visit.journal import Journal
 from assistant.visit.schema import mark
-from tests.record.material import Told, sensor_visit
+from tests.record.material import Told, job_visit
 
 SITES = ("the bakery", "the mill", "Harbour School", "the town hall", "the tannery")
 
 
 def templates(library: Library) -> list[Told]:
     """Visits that end differently."""
-    made = [sensor_visit(library)]
+    made = [job_visit(library)]
     for symptom, check, answers, suspect in (
         ("lights-dim", "supply-volts", {"voltage": 184.0}, "supply-connection-loose"),
         ("compressor-never-starts", "winding-resistance",

@@ -6,6 +6,9 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from assistant.dialogue import facts as f
+from assistant.job.ledger import Entry
+from assistant.job.memory import KnownSite, KnownUnit, Measured, PastVisit
+from assistant.job.plate import Plate
 from assistant.language.meaning import Finding, Heard, Reading, Readings, Text
 from assistant.language.units import to_canonical
 from assistant.library.loader import Library
@@ -163,3 +166,42 @@ def sensor_visit(library: Library) -> Told:
     told.check("pipe-sensor-resistance", "proof", temperature=21.5, resistance=11.7)
     told.live().prove()
     return told.close()
+
+
+def job_visit(library: Library) -> Told:
+    """The sensor's visit within a job: customer, plate, ledger, earlier visits of the unit, signature and photo."""
+    told = sensor_visit(library)
+    plate = Plate(
+        id="sn-1",
+        name="server room",
+        make="Copper Wren",
+        model="Solo",
+        serial="SN 1",
+        refrigerant="R32",
+        charge_kg=12.0,
+    )
+    measured = Measured(key="supply-volts.voltage", title="Supply", value=231.0, said="231 V")
+    past = tuple(
+        PastVisit(visit=f"{on}-1", on=on, measured=(measured.model_copy(update={"value": value}),))
+        for on, value in (("2025-03-01", 226.0), ("2024-02-20", 231.0))
+    )
+    site = KnownSite(
+        name="the bakery", customer="Lind & Daughters", place="eu", units=(KnownUnit(plate=plate, past=past),)
+    )
+    first = [
+        f.SiteRecalled(site=site), f.JobSet(visit_kind="repair", customer="Lind & Daughters"), f.PlateKept(plate=plate),
+    ]  # fmt: skip
+    entries = [
+        Entry(what="part", text="pipe sensor", count=1, source="the van"), Entry(what="part", text="clip", count=2),
+        Entry(what="recovered", kg=0.4, spoken="0.4 kg", cylinder="seven"),
+        Entry(what="charged", kg=1.2, spoken="1.2 kg", cylinder="seven"),
+        Entry(what="note", text="ladder from the yard"),
+        Entry(what="photo", text="the plate"), Entry(what="travel", minutes=40),
+    ]  # fmt: skip
+    lines = [f.LedgerNoted(number=n, entry=entry, at_s=60.0 * n) for n, entry in enumerate(entries, start=1)]
+    start = told.facts[0][0]
+    told.facts[0] = (start, f.VisitOpened(library="test", technician="Rosa Lind", on="2026-03-04"))
+    told.facts[1:1] = [(start, fact) for fact in first]
+    told.facts[8:8] = [(told.facts[7][0], fact) for fact in (*lines, f.LedgerStruck(number=2))]
+    told.add(f.Signed(name="A. Lind", role="customer"))
+    return told

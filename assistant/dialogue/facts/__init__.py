@@ -77,9 +77,11 @@ from assistant.dialogue.facts.visit import (
     IndicationNoted,
     Misheard,
     Noted,
+    PhotoKept,
     Released,
     Reopened,
     Said,
+    Signed,
     SlowerAsked,
     StageEntered,
     StepRemembered,
@@ -133,6 +135,7 @@ __all__ = [
     "LedgerStruck",
     "Misheard",
     "Noted",
+    "PhotoKept",
     "PlateKept",
     "PrecautionAcknowledged",
     "PrecautionGiven",
@@ -151,6 +154,7 @@ __all__ = [
     "Said",
     "SearchClosed",
     "SearchOpened",
+    "Signed",
     "SiteRecalled",
     "SitesKnown",
     "SlowerAsked",
@@ -226,6 +230,8 @@ Fact = Annotated[
     | CalculationMade
     | VisitClosed
     | Amended
+    | Signed
+    | PhotoKept
     | AsideAsked
     | AsideSettled
     | CourseBegun

@@ -191,3 +191,20 @@ class Amended(Model):
     why: str
     value: float | None = None
     unit: str = ""
+
+
+class Signed(Model):
+    """Somebody signed for the visit: by name, or with a drawing (a PNG as data URI) besides."""
+
+    kind: Literal["signed"] = "signed"
+    name: str
+    role: Literal["customer", "technician"] = "customer"
+    drawing: str = ""
+
+
+class PhotoKept(Model):
+    """A photo was put to the visit. ``image``: a JPEG as data URI, scaled down."""
+
+    kind: Literal["photo-kept"] = "photo-kept"
+    caption: str
+    image: str
