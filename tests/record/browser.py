@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 #: The checker (axe-core, MPL-2.0) as it lies in its Python package, which is not imported.
-AXE = Path(find_spec("axe_core_python").submodule_search_locations[0]) / "axe.min.js"
+AXE = Path(find_spec("axe_core_python").origin or "").parent / "axe.min.js"
 _RUN = """
 <script>%s</script>
 <script>
