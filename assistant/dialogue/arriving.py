@@ -9,7 +9,7 @@ from assistant.dialogue import past
 from assistant.dialogue.job_asking import OF_JOB, OF_SITE, OF_UNIT, unit_choices
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
-from assistant.job.memory import KnownSite, KnownUnit
+from assistant.job.memory import Job, KnownSite, KnownUnit
 from assistant.job.plate import Plate, unit_id
 from assistant.language.names import make_and_model, spelt
 from assistant.language.written import as_words
@@ -26,14 +26,24 @@ def tell_what_is_known(turn: Turn) -> None:
     if not (memory.sites or memory.jobs):
         return
     sites = tuple((site.name, site.customer) for site in memory.sites[:_MOST_SITES])
-    today = turn.state.job.on
-    visited = {
-        site.name.lower() for site in memory.sites for unit in site.units for visit in unit.past if visit.on == today
-    }
-    jobs = tuple(job.model_copy(update={"done": bool(today) and job.site.lower() in visited}) for job in memory.jobs)
+    jobs = _with_done(turn)
     turn.emit(f.SitesKnown(sites=sites, jobs=jobs))
     if jobs:
         turn.tell("day-list", "remark", count=len(jobs), first=jobs[0].site)
+
+
+def _with_done(turn: Turn) -> tuple[Job, ...]:
+    """The jobs of the day; of those at one site as many are done, the first ones, as it was visited today."""
+    visited: dict[str, int] = {}
+    for site in turn.context.memory.sites:
+        visits = {visit.visit for unit in site.units for visit in unit.past if visit.on == turn.state.job.on}
+        visited[site.name.lower()] = len(visits)
+    jobs = []
+    for job in turn.context.memory.jobs:
+        left = visited.get(job.site.lower(), 0)
+        visited[job.site.lower()] = left - 1
+        jobs.append(job.model_copy(update={"done": left > 0}))
+    return tuple(jobs)
 
 
 # ---- the site ---------------------------------------------------------------------------------------------------

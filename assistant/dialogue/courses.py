@@ -187,7 +187,11 @@ def come_back(turn: Turn) -> None:
     assert inside is not None
     mended = turn.state.proof == "proved"
     turn.emit(f.SearchClosed(mended=mended))
-    if mended:
+    proofs = [r for r in turn.state.results if r.role == "proof" and r.judgement.verdict == "pass"]
+    shown = any(proof.check == inside[0] for proof in proofs)
+    if mended and shown:  # the proof of the repair was the step itself
+        turn.emit(f.CourseStepEnded(check=inside[0], zone=inside[1], how="done"))
+    elif mended:
         turn.emit(f.CourseStepRepeated(check=inside[0], zone=inside[1]))
     else:
         _leave_open(turn, *inside)

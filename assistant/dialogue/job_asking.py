@@ -58,7 +58,7 @@ FIELD_CHOICES = (
 
 def site_expectation(job: JobState) -> Expectation:
     """The site: free words, a known site, or a job of the day."""
-    choices = (*_jobs(job.jobs, job.job), *_sites(job.sites)) if job.jobs or job.sites else ()
+    choices = (*_jobs(job.jobs), *_sites(job.sites)) if job.jobs or job.sites else ()
     return Expectation(question="visit.site", choices=_distinct(choices), text=True, topic="Name of the site.")
 
 
@@ -84,9 +84,11 @@ def _sites(sites: tuple[tuple[str, str], ...]) -> tuple[Choice, ...]:
 
 
 @lru_cache(maxsize=16)
-def _jobs(jobs: tuple[Job, ...], done: int | None) -> tuple[Choice, ...]:
+def _jobs(jobs: tuple[Job, ...]) -> tuple[Choice, ...]:
+    """The jobs of the day, those that are not done first: where two are at one site its name means the open one."""
     next_one = next((number for number, job in enumerate(jobs) if not job.done), None)
-    return tuple(_job(job, number, number == next_one, number == len(jobs) - 1) for number, job in enumerate(jobs))
+    order = sorted(range(len(jobs)), key=lambda number: jobs[number].done)
+    return tuple(_job(jobs[number], number, number == next_one, number == len(jobs) - 1) for number in order)
 
 
 def _job(job: Job, number: int, is_next: bool, is_last: bool) -> Choice:

@@ -80,6 +80,8 @@ def _heads() -> tuple[tuple[re.Pattern[str], What], ...]:
 def free_entry(words: str, expectation: Expectation) -> LedgerSaid | None:
     """A note or a part in free words, or None when the sentence does not begin as one."""
     said = words.strip()
+    if any(as_words(said) == as_words(phrase) for choice in expectation.choices for phrase in choice.phrases):
+        return None  # "note it" is what was asked for
     corrects = _CORRECTS.match(said)
     if corrects:
         said = said[corrects.end() :]

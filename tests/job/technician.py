@@ -70,7 +70,8 @@ class Technician:
         context = Knowledgeable(load())
         context.memory = memory_of(self.journal, context.library, but=visit)
         self.session = Session.resume(context, self.journal, visit, self.clock)
-        self.clock.at_s += away.total_seconds()
+        # The machine's own clock told how long it lay still; here the script does.
+        self.clock.offset_s, self.clock.at_s = 0.0, self.journal.facts(visit)[-1].at_s + away.total_seconds()
         self._take(self.session.reopen(name))
 
     def leave(self) -> None:
@@ -112,7 +113,22 @@ class Technician:
                 for pattern, answer in book.items():
                     if fnmatch(key, pattern):
                         return self._next(pattern, answer)
+        sound = self._sound(question)
+        if sound:
+            return sound
         raise AssertionError(f"nothing to say to {question}: {self.replies}")
+
+    def _sound(self, question: str) -> str:
+        """The answer of a sound unit to a question with choices; "" where it asks for a number."""
+        assert self.session is not None
+        check_id, _, key = question.partition(".")
+        check = self.session.context.library.checks.get(check_id)
+        asked = next((one for one in check.ask if one.key == key), None) if check else None
+        for choice in asked.choices if check and asked else ():
+            outcome = check.judge.options.get("map", {}).get(choice.id, choice.id)
+            if outcome in check.outcomes and check.outcomes[outcome].verdict in ("pass", "noted"):
+                return choice.phrases[0]
+        return ""
 
     def _next(self, pattern: str, answer: str | list[str]) -> str:
         if isinstance(answer, str):
