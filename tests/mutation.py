@@ -34,17 +34,19 @@ from tests.mutants import Mutant, mutants
 from tests.weak_spots import SPOTS
 
 CODE, TESTS = Path("assistant/calculations"), Path("tests/calculations")
-#: Makes tables from a library, once; no calculation calls it.
-LEFT_OUT = {"make_saturation_tables.py"}
+#: Make tables from a library, once; no calculation calls them.
+LEFT_OUT = {"make_saturation_tables.py", "make_enthalpy_tables.py"}
+#: The tests that see most mistakes.
+PINS = f"{TESTS}/test_pins.py"
 #: Runs the others' collection, and asks no sum.
-ABOUT_TESTS = {TESTS / "test_calculation_table.py"}
+ABOUT_TESTS = {TESTS / "test_calculation_table.py", TESTS / "test_mutation.py"}
 #: Which functions each test calls, kept between runs.
 KNOWN = Path("build/mutation.json")
 #: Loaded before a mistake is put in, for they take longer to load than most tests to run.
 HEAVY = ("numpy", "scipy.optimize", "scipy.constants", "scipy.stats", "CoolProp.CoolProp", "hypothesis", "pint",
          "psychrolib", "pydantic", "globalwarmingpotentials")  # fmt: skip
-#: A mistake meets at most so many seconds of tests (the quick ones first), and is stopped after ten times that.
-MOST_S = 6.0
+#: A mistake meets at most so many seconds of tests (see ``meeting``), and is stopped after ten times that.
+MOST_S = 15.0
 #: Examples that hypothesis tries against each mistake.
 EXAMPLES = 10
 
@@ -63,13 +65,13 @@ class Watch:
         def note(frame: FrameType, event: str, argument: object) -> None:
             seen.add(frame.f_code)
 
-        start = time.perf_counter()
+        start = time.process_time()
         sys.settrace(note)  # of calls alone: far quicker than a profile
         try:
             return (yield)
         finally:
             sys.settrace(None)
-            took = time.perf_counter() - start
+            took = time.process_time() - start
             mine = (code for code in seen if code.co_filename.startswith(folder))
             called = {f"{os.path.relpath(code.co_filename)}:{code.co_qualname.split('.')[0]}" for code in mine}
             self.calls[item.nodeid] = took, sorted(called)
@@ -244,18 +246,19 @@ def covering(say: Any = print) -> dict[str, tuple[float, list[str]]]:
 
 
 def meeting(mutant: Mutant, calls: Mapping[str, tuple[float, list[str]]]) -> list[str]:
-    """The tests that can see the mistake, quick ones first."""
+    """The tests that can see the mistake: the pins of answers first, which see most, then the quick ones."""
     place = f"{mutant.path}:{mutant.within}"
     modules = {f"{mutant.path}:", *(f"{path}:" for path in _importing(mutant.path))}
     own = f"{mutant.path}:"
-    found: list[tuple[bool, float, str]] = []
+    found: list[tuple[bool, bool, float, str]] = []
     for test, (took, functions) in calls.items():
+        near = any(name.startswith(own) for name in functions)
         if mutant.within != "module" and place in functions:
-            found.append((False, took, test))
+            found.append((not test.startswith(PINS), False, took, test))
         elif mutant.within == "module" and any(name.startswith(tuple(modules)) for name in functions):
-            found.append((not any(name.startswith(own) for name in functions), took, test))
+            found.append((not near, not test.startswith(PINS), took, test))
     chosen, spent = [], 0.0
-    for _, took, test in sorted(found):
+    for *_, took, test in sorted(found):
         spent += took
         if chosen and spent > MOST_S:
             continue

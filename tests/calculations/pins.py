@@ -142,7 +142,7 @@ def told(calculation: Calculation, values: Mapping[str, Value]) -> str:
     else:
         found = result.found
         width = None if found.against is None else found.against.expanded
-        parts = [f"{found.outcome} {found.verdict}{_width(width)}"]
+        parts = [" ".join([found.outcome, f"{found.verdict}{_width(width)}", *found.places])]
         parts += [f"P({name}) {chance:.2f}" for name, chance in found.chances.items() if chance >= 0.005]
         parts += [f"{name} {_figure(value)}" for name, value in found.values.items()]
     return "; ".join(parts)

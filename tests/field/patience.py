@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.dialogue.turn import Learnt
+from assistant.job.memory import Memory
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
 from assistant.reasoning.belief import Belief
@@ -37,6 +38,10 @@ class Patient:
         if self._asked > _MOST_ASKED:
             raise NeverAnswers
         return self._knows.library
+
+    @property
+    def memory(self) -> Memory:
+        return self._knows.memory
 
     def reasoner(self, profile: UnitProfile | None) -> Reasoner:
         return self._knows.reasoner(profile)
