@@ -198,7 +198,8 @@ class JournalReader:
 
     def open_visits(self) -> list[VisitRow]:
         """Those that can be gone on with, the one written to last first."""
-        return sorted((row for row in self.visits() if not row.closed), key=lambda row: -row.newest)
+        which = "where coalesce(s.closed, 0) = 0" if self._version > 1 else ""
+        return sorted((row for row in self._rows(which) if not row.closed), key=lambda row: -row.newest)
 
     def latest(self, closed: bool = True) -> VisitRow | None:
         """The visit that was written to last, whatever the clock said then; without ``closed`` the open ones only."""

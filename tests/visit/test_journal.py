@@ -267,3 +267,12 @@ def test_killed_at_any_instant_every_reported_turn_is_there_whole(tmp_path, afte
     values = [int(fact.value) for fact in kept if isinstance(fact, f.Noted)]
     assert values == list(range(len(values)))
     assert values[-1] >= seen
+
+
+def test_open_visits_are_those_that_can_be_gone_on_with_the_last_written_first(tmp_path):
+    with Journal(tmp_path / "journal.sqlite") as journal:
+        names = [journal.open_visit(datetime(2026, 3, 4), "typed") for _ in range(4)]
+        for name in (*names[:3], names[1]):
+            journal.append(name, datetime(2026, 3, 4), 0.0, [f.Said(text="x", about="question")])
+        journal.append(names[0], datetime(2026, 3, 4), 0.0, [f.VisitClosed(outcome="mended")])
+        assert [row.id for row in journal.open_visits()] == [names[1], names[2], names[3]]

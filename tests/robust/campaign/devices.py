@@ -97,6 +97,12 @@ class _Place:
         """Time goes by while a microphone is looked for."""
         self.now_s += seconds
 
+    def back(self) -> None:
+        """Sound comes again: how long until the question has been asked again."""
+        began = time.perf_counter()
+        self.loop.back()
+        self.report.seconds.append(time.perf_counter() - began)
+
     def say(self, words: str, fault: str) -> None:
         """One line said into the microphone, with this fault; returns when all has been taken in."""
         self.words, self.fault = words, fault
@@ -111,7 +117,7 @@ class _Place:
                 self.fault = "microphone back"
             return _Microphone(self, cut if self.fault == "microphone" else None)
 
-        stream = EnduringMicrophone(opened, self.loop.lost, self.loop.back, self.sleep)
+        stream = EnduringMicrophone(opened, self.loop.lost, self.back, self.sleep)
         self.loop.run_on(stream)
 
 
@@ -209,9 +215,7 @@ def _one(report: Report, journal: Journal, place: _Place, fault: str, where: str
     visit, question = place.session.visit, place.session.expectation.question
     before = [item.fact for item in journal.facts(visit)]
     words = line(question, place.chance)
-    began = time.perf_counter()
     place.say(words, fault)
-    report.seconds.append(time.perf_counter() - began)
     after = [item.fact for item in journal.facts(visit)]
     report.hold(after[: len(before)] == before, f"{where}: what was kept is gone or changed")
     if fault in ("microphone", "ears crash", "ears hang"):
