@@ -23,12 +23,18 @@ _HEADER, _SHORTEST = b"SQLite format 3\0", 4096
 BESIDE = ("-wal", "-shm")
 
 
+#: What SQLite raises. It quotes a spoilt schema, and what is no UTF-8 there stops Python's own error on its way.
+FAILURES = (sqlite3.Error, UnicodeDecodeError)
+
+
 class Damaged(Exception):
     """The file is no journal any more."""
 
 
-def is_damage(error: sqlite3.Error) -> bool:
-    """Whether it is the file that is wrong, and not the disk, its rights or another program."""
+def is_damage(error: Exception) -> bool:
+    """Whether it is the file that is wrong, and not the disk, its rights or another program. ``error``: of FAILURES."""
+    if isinstance(error, UnicodeDecodeError):
+        return True
     code = getattr(error, "sqlite_errorcode", None)
     if code is None:
         return False
@@ -97,7 +103,7 @@ def _looked_at(db: sqlite3.Connection, path: Path, write: bool) -> sqlite3.Conne
             raise Damaged
         if write:
             schema.bring_up_to_date(db)
-    except (schema.NotAJournal, sqlite3.Error) as error:
+    except (schema.NotAJournal, *FAILURES) as error:
         db.close()
         if isinstance(error, schema.NotAJournal) or is_damage(error):
             raise Damaged from None

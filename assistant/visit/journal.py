@@ -126,7 +126,7 @@ class Journal(JournalReader):
                 return done
             except BaseException as error:
                 self._back_out()
-                if not isinstance(error, sqlite3.Error):
+                if not isinstance(error, connection.FAILURES):
                     raise
                 if again and connection.is_damage(error):
                     self.db.close()

@@ -234,7 +234,7 @@ class JournalReader:
         for again in (self._opened, self._repaired, None):
             try:
                 return self.db.execute(query, values).fetchall()
-            except sqlite3.Error as error:
+            except connection.FAILURES as error:
                 if again is None or not connection.is_damage(error):
                     raise JournalError(f"The journal {self.path} cannot be read ({error}).") from None
                 self.db.close()

@@ -61,6 +61,20 @@ def test_whatever_was_done_to_it_the_rest_goes_on(whole, tmp_path: Path, seed: i
         assert seen >= total - 60, f"{how} cost {total - seen} of {total} facts"
 
 
+def test_a_schema_whose_quotation_is_no_text_is_damage(tmp_path: Path):
+    """Found by the campaign: SQLite quotes the spoilt schema in its error, and Python cannot make text of it."""
+    path = tmp_path / "journal.sqlite"
+    filled(path, visits=1, turns=3)
+    data = path.read_bytes()
+    path.write_bytes(data.replace(b"CREATE TABLE fact", b"\xe3\xe5EATE TABLE fact"))
+    assert path.read_bytes() != data
+    with JournalReader(path) as reader:
+        assert len(reader.facts(reader.visits()[0].id)) == 6
+        assert "was damaged" in reader.notices[0]
+    with Journal(path) as journal:
+        journal.append(journal.visits()[0].id, AT, 9.0, [f.Said(text="on", about="remark")])
+
+
 def test_a_single_bad_fact_is_left_out_and_missed(tmp_path: Path):
     path = tmp_path / "journal.sqlite"
     written = filled(path, visits=2, turns=10)
