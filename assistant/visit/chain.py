@@ -40,6 +40,12 @@ def last(db: sqlite3.Connection, visit: str) -> str:
     return first(*(row or (visit, "", "")))
 
 
+def last_seq(db: sqlite3.Connection, visit: str) -> int:
+    """The number of the newest link: a fact that was lost at the end of a damaged file still has its own."""
+    number: int = db.execute("select coalesce(max(seq), 0) from chain where visit = ?", (visit,)).fetchone()[0]
+    return number
+
+
 def link_all(db: sqlite3.Connection) -> None:
     """Link every fact that a journal of before holds. Raises sqlite3.Error."""
     for visit, opened_at, origin in db.execute("select id, opened_at, origin from visit").fetchall():

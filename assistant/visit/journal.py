@@ -76,7 +76,7 @@ class Journal(JournalReader):
                     f"Another program has written to visit {visit} meanwhile, so nothing is added from here. "
                     "End this one and resume the visit: it goes on from what was written last."
                 )
-            first = max(last, after or 0) + 1
+            first = max(last, after or 0, chain.last_seq(db, visit)) + 1
             link = chain.last(db, visit)
             for seq, (when, when_s, kind, body) in enumerate(rows, start=first):
                 mark = schema.mark(visit, seq, when, when_s, kind, body)

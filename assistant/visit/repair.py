@@ -14,6 +14,9 @@ from assistant.visit import chain, connection
 from assistant.visit.lock import VisitLock, VisitTaken
 from assistant.visit.salvage import Broken, FactFound, Found, LinkFound, VisitFound, salvage
 
+#: Facts at the end of a visit that may be gone while their links are still there: those of some pages.
+_MOST_LOST_AT_THE_END = 1000
+
 
 class InUse(OSError):
     """Another program has the journal open: what it writes would be lost beside a new file."""
@@ -106,9 +109,17 @@ def _fill(db: sqlite3.Connection, found: Iterable[Found]) -> tuple[int, int, int
         "order by coalesce(place, (select max(p.place) from opened p where p.id < o.id), 0), id"
     )
     db.execute("insert into fact select visit, seq, at, at_s, kind, body, mark from row order by place, visit, seq")
+    # The links tell of facts at a visit's end that are gone; a number far beyond them is damage of its own.
+    known = "select max(f.seq) from fact f where f.visit = links.visit"
+    seen = "select max(s.seq) from seen s where s.visit = links.visit"
+    db.execute(
+        f"delete from links where typeof(seq) != 'integer' or seq < 1 "
+        f"or seq > max(coalesce(({known}), 0), coalesce(({seen}), 0)) + {_MOST_LOST_AT_THE_END}"
+    )
     db.execute(
         "insert into standing (visit, newest, facts, closed) select v.id, coalesce(max(f.rowid), 0), "
-        "max(coalesce(max(f.seq), 0), coalesce((select max(s.seq) from seen s where s.visit = v.id), 0)), "
+        "max(coalesce(max(f.seq), 0), coalesce((select max(s.seq) from seen s where s.visit = v.id), 0), "
+        "coalesce((select max(l.seq) from links l where l.visit = v.id), 0)), "
         "coalesce(max(f.kind = 'visit-closed'), 0) from visit v left join fact f on f.visit = v.id group by v.id"
     )
     counts = "(select count(*) from visit), (select count(*) from fact), (select coalesce(sum(facts), 0) from standing)"

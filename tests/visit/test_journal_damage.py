@@ -66,7 +66,7 @@ def test_a_schema_whose_quotation_is_no_text_is_damage(tmp_path: Path):
     path = tmp_path / "journal.sqlite"
     filled(path, visits=1, turns=3)
     data = path.read_bytes()
-    path.write_bytes(data.replace(b"CREATE TABLE fact", b"\xe3\xe5EATE TABLE fact"))
+    path.write_bytes(data.replace(b"tablefactfact", b"tablef\xe3ctfact"))
     assert path.read_bytes() != data
     with JournalReader(path) as reader:
         assert len(reader.facts(reader.visits()[0].id)) == 6
@@ -186,3 +186,22 @@ def test_another_program_at_work_keeps_the_damaged_file_in_its_place(tmp_path: P
     other.kill()
     other.wait()
     Journal(path).close()
+
+
+def test_where_the_last_facts_are_gone_and_their_links_are_not_the_visit_goes_on(tmp_path: Path):
+    """By what the links tell the next fact has its own number, and what is gone is told; nonsense tells nothing."""
+    import sqlite3
+
+    path = tmp_path / "journal.sqlite"
+    [(visit, _)] = filled(path, visits=1, turns=5).items()
+    db = sqlite3.connect(path, isolation_level=None)
+    db.execute("drop trigger fact_stays")
+    db.execute("delete from fact where seq > 8")
+    db.execute("insert into chain values (?, ?, 'x')", (visit, 2**60))
+    db.close()
+    data = path.read_bytes()
+    path.write_bytes(data.replace(b"tablefactfact", b"tablef\xe3ctfact"))
+    with Journal(path) as journal:
+        assert "of which 2 lines could not be read" in journal.notices[0]
+        assert journal.append(visit, AT, 9.0, [f.Said(text="on", about="remark")]) == 11
+        assert journal.lost(visit) == 2
