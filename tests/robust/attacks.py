@@ -614,20 +614,30 @@ def _rendered(folder: Path) -> Target:
 
 
 def _journals(folder: Path) -> Target:
+    """Read, and every other one written to: each visit must take another turn."""
+    from assistant.dialogue import facts as f
+    from assistant.visit.journal import Journal
     from assistant.visit.reading import JournalReader
-    from tests.visit.damage import filled
+    from tests.visit.damage import AT, filled
 
     filled(folder / "whole.sqlite", visits=2, turns=12)
     whole = (folder / "whole.sqlite").read_bytes()
-    path = folder / "journal.sqlite"
+    path = folder / "home" / "journal.sqlite"
 
     def spoilt(chance: Random) -> tuple[Any, Callable[[], object]]:
+        shutil.rmtree(path.parent, ignore_errors=True)
+        path.parent.mkdir()
         path.write_bytes(spoil_bytes(whole, chance))
+        writing = chance.random() < 0.5
 
         def take() -> None:
             with JournalReader(path) as journal:
                 for row in journal.visits():
                     journal.facts(row.id)
+            if writing:
+                with Journal(path) as journal:
+                    for row in journal.visits():
+                        journal.append(row.id, AT, 99.0, [f.Said(text="on", about="remark")])
 
         return len(whole), take
 
