@@ -97,7 +97,7 @@ def test_a_vosk_folder_without_a_model(ladderside, tmp_path):
         (["profile", "chek"], "did you mean `ladderside profile check`?"),
         (["record", "--format", "pfd"], "did you mean `ladderside record --format pdf`?"),
         (["visit", "--listen", "buton"], "did you mean `ladderside visit --listen button`?"),
-        (["zzzz"], "there are replay, visit, type, record, visits,"),
+        (["zzzz"], "there are replay, visit, type, record,"),
         (["vis\x1b[31mts"], "“vis\\x1b[31mts”"),
         (["v" * 5000], "there are replay"),
     ],
