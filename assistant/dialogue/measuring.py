@@ -11,6 +11,7 @@ from assistant.dialogue.scope import scope_at
 from assistant.language import corpus
 from assistant.language.measuring import Tally, measure
 from assistant.language.net import Net
+from assistant.language.own_words import stem
 from assistant.language.scope import Scope
 from assistant.library.loader import Library
 
@@ -44,5 +45,5 @@ def _named(slug: str, target: str, library: Library) -> bool:
     """Whether the target of "check the ..." is called what the slug says: most of its words are among the target's."""
     wanted = corpus.slug_words(slug)
     called = next((choice.phrases for choice in components(library) if choice.id == target), ())
-    words = {word for phrase in (*called, target.replace("-", " ").replace(":", " ")) for word in phrase.split()}
-    return 2 * len(wanted & words) >= len(wanted)
+    words = {stem(word) for phrase in (*called, target.replace("-", " ").replace(":", " ")) for word in phrase.split()}
+    return 2 * len({stem(word) for word in wanted} & words) >= len(wanted)

@@ -213,6 +213,8 @@ def _settle_either(turn: Turn, heard: Heard) -> bool:
     assert waiting is not None
     meaning = heard.meaning
     chosen = either.picked(waiting.options, meaning) if heard.trust != "again" else None
+    if chosen is None and isinstance(meaning, BackQuestion) and heard.trust != "again":
+        return asked_back.answer(turn, meaning)  # which of them was meant is still to be said
     if chosen is None and isinstance(meaning, Command) and meaning.name in HARMLESS and heard.trust != "again":
         return _command(turn, meaning)
     if chosen is not None:

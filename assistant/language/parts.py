@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import prod
+from typing import Protocol
 
 from assistant.language.compare import meaning_key
 from assistant.language.meaning import (
@@ -30,7 +31,16 @@ WHOLE, BESIDES = 0.95, 0.92
 TOGETHER = 0.85
 
 Weigh = Callable[[str], Balance]
-Names = Callable[[str, Meaning], bool]
+
+
+class Names(Protocol):
+    """What words name."""
+
+    def about(self, words: str, meaning: Meaning) -> bool:
+        """Whether they name what the meaning is about."""
+
+    def elsewhere(self, words: str) -> bool:
+        """Whether they name nothing that the open question is about."""
 
 
 @dataclass(frozen=True)
@@ -77,13 +87,8 @@ def by_parts(
     if found.count < 2:
         return _one(words, telling, parts, whole)
     chance = prod(part.chance for part in telling)
-    best = whole.ranked()[0] if whole.ranked() else None
-    if best is not None and best.chance >= WHOLE and not best.doubt:
-        besides = [
-            p.chance for p in telling if p.best is not None and meaning_key(p.best.meaning) != meaning_key(best.meaning)
-        ]
-        if min(besides, default=1.0) < BESIDES:
-            return None
+    if not all(_is_told_besides(part, whole, names) for part in telling):
+        return None
     unsure = any(part.chance < SURE for part in telling)
     unclear = any(part.chance < MAYBE and part.nothing < TELLS_NOTHING for part in parts)
     doubt = f'"{words.strip()}" was not wholly understood.' if unsure or unclear else ""
@@ -112,7 +117,17 @@ def _joined(parts: list[Part], weigh: Weigh) -> list[Part]:
 
 def _is_told(part: Part, names: Names) -> bool:
     """Whether a clause that tells a symptom beside another tells one of its own."""
-    return part.best is not None and part.chance >= BESIDES and names(part.words, part.best.meaning)
+    return part.best is not None and part.chance >= BESIDES and names.about(part.words, part.best.meaning)
+
+
+def _is_told_besides(part: Part, whole: Balance, names: Names) -> bool:
+    """Whether a clause tells a thing of its own, where the sentence as a whole surely tells another one."""
+    best = next(iter(whole.ranked()), None)
+    if best is None or best.chance < WHOLE or best.doubt or part.best is None or part.chance >= BESIDES:
+        return True
+    if meaning_key(part.best.meaning) == meaning_key(best.meaning):
+        return True
+    return isinstance(part.best.meaning, Told) and names.elsewhere(part.words)
 
 
 def _is_told_reading(part: Part) -> bool:

@@ -23,11 +23,13 @@ from assistant.language.meaning import (
     Readings,
     Text,
     Told,
+    ToldAnswer,
+    ToldFact,
 )
 from assistant.language.net import KnowsNothing, Net
 from assistant.language.opinions import Opinion, opinion
 from assistant.language.own_words import answers_in_own_words
-from assistant.language.parts import Names, by_parts
+from assistant.language.parts import by_parts
 from assistant.language.scope import Scope
 from assistant.language.subjects import subjects
 from assistant.language.told_readings import told_readings
@@ -81,21 +83,33 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
     parts = [part for part in cut if not tells_little(part)]
     if len(cut) > 1 and parts and not silent:
         bare = _bare_answer(cut, scope)
-        told = by_parts(words, parts, bare, lambda part: _weighed(part, scope, net), whole, _namer(scope))
+        told = by_parts(words, parts, bare, lambda part: _weighed(part, scope, net), whole, _Names(scope))
         if told is not None:
             return told
     return _decided(words, whole, scope, silent)
 
 
-def _namer(scope: Scope) -> Names:
-    """Tells whether words name what a meaning is about."""
-    about = subjects(scope.tellable)
+class _Names:
+    """What words name, held against what a meaning and the open question are about."""
 
-    def names(words: str, meaning: Meaning) -> bool:
-        key = keys.key_of(meaning, scope) or ""
-        return about.about(about.named(words), key.partition("=")[0]).share > 0
+    def __init__(self, scope: Scope) -> None:
+        self._scope = scope
+        self._about = subjects(scope.tellable)
 
-    return names
+    def about(self, words: str, meaning: Meaning) -> bool:
+        return self._share(words, keys.key_of(meaning, self._scope) or _matter(meaning)) > 0
+
+    def elsewhere(self, words: str) -> bool:
+        return not self._share(words, self._scope.key)
+
+    def _share(self, words: str, key: str) -> float:
+        return self._about.about(self._about.named(words), key.partition("=")[0]).share
+
+
+def _matter(meaning: Meaning) -> str:
+    """The question of a fact that the net does not rank: a reading."""
+    fact = meaning.facts[0] if isinstance(meaning, Told) and meaning.facts else None
+    return fact.question if isinstance(fact, ToldAnswer) else ""
 
 
 def _bare_answer(cut: tuple[str, ...], scope: Scope) -> Finding | None:
@@ -132,27 +146,45 @@ def _weighed(words: str, scope: Scope, net: Net, exact: Interpretation | None = 
     exact = exact or interpret(words, scope.expectation)
     told = opinion(words, scope, net)
     balance = Balance(nothing=told.nothing)
-    about = subjects(scope.tellable)
-    named = about.named(words)
-    for key, chance in told.chances.items():
-        meaning = keys.meaning_of(key, scope)
-        if meaning is not None and chance >= LEAST and meaning != Command(name="check"):
-            unnamed = isinstance(meaning, Told) and not about.about(named, key.partition("=")[0]).share
-            balance.add(meaning, chance, f'"{words.strip()}" may be about something else.' if unnamed else "")
+    reading = reading_within(words, scope) if exact.meaning is None or exact.doubt else None
+    is_read = reading is not None or _is_reading(exact.meaning)
+    _add_ranked(balance, words, told, scope, is_read)
     for target, likeness in targets_within(words, scope.expectation.checks):
         share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_THE_GRAMMAR)
         balance.add(Command(name="check", argument=target), CHECK[likeness] * share)
     _add_own_words(balance, words, told, scope)
-    reading = reading_within(words, scope) if exact.meaning is None or exact.doubt else None
     if reading is None or reading.doubt or not _is_reading(exact.meaning):
         _add_exact(balance, exact, told, scope)
     if reading is not None:
         balance.add(reading.meaning, reading.weight * max(told.nothing, AMONG_OTHERS), reading.doubt)
-    _add_told_readings(balance, words, told, scope)
+    _add_told_readings(balance, words, told, scope, is_read)
     return balance
 
 
-def _add_told_readings(balance: Balance, words: str, told: Opinion, scope: Scope) -> None:
+#: A symptom in so many words needs no part to be named, unless another one is.
+_PLAIN = 3
+
+
+def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_read: bool) -> None:
+    """The net's opinion. A fact whose subject nobody named is doubtful, and none beside a reading that was asked."""
+    about = subjects(scope.tellable)
+    named = about.named(words)
+    asked = about.about(named, scope.key).named
+    for key, chance in told.chances.items():
+        meaning = keys.meaning_of(key, scope)
+        if meaning is None or chance < LEAST or meaning == Command(name="check"):
+            continue
+        doubt = ""
+        if isinstance(meaning, Told):
+            mine = about.about(named, key.partition("=")[0]).named
+            if is_read and mine <= asked:
+                continue
+            plain = "=" not in key and not named and len(words.split()) >= _PLAIN  # "it's not cooling much"
+            doubt = "" if mine or plain else f'"{words.strip()}" may be about something else.'
+        balance.add(meaning, chance, doubt)
+
+
+def _add_told_readings(balance: Balance, words: str, told: Opinion, scope: Scope, is_read: bool) -> None:
     """Readings of other checks, where something was named that the open question is not about."""
     found = [one for one in told_readings(words, scope.tellable) if one.fact.question != scope.key]
     if not found:
@@ -160,10 +192,23 @@ def _add_told_readings(balance: Balance, words: str, told: Opinion, scope: Scope
     about = subjects(scope.tellable)
     named = about.named(words)
     mine = about.about(named, scope.key).named
+    left = TOLD_READING * (1.0 - sum(told.chances.get(key, 0.0) for key in keys.own(scope)))
     for one in found:
-        if scope.expectation.reading is None or about.about(named, one.fact.question).named > mine:
-            odds = one.chance / (1.0 - one.chance)
-            balance.add(Told(facts=(one.fact,)), odds * max(told.nothing, TOLD_READING))
+        if is_read and about.about(named, one.fact.question).named <= mine:
+            continue
+        odds = one.chance / (1.0 - one.chance)
+        facts = (*_found_with(one.fact, told, scope), one.fact)
+        balance.add(Told(facts=facts), odds * max(told.nothing, left))
+
+
+def _found_with(reading: ToldAnswer, told: Opinion, scope: Scope) -> tuple[ToldFact, ...]:
+    """What the same words say besides to another question of the same check: "it jumps between twelve and forty"."""
+    check = reading.question.partition(".")[0]
+    for key, chance in told.chances.items():
+        if key.startswith(f"{check}.") and "=" in key and chance >= ASKED:
+            meaning = keys.meaning_of(key, scope)
+            return meaning.facts if isinstance(meaning, Told) else ()
+    return ()
 
 
 def _is_reading(meaning: Meaning | None) -> bool:

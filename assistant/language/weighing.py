@@ -20,12 +20,13 @@ BESIDE_THE_NET = 0.3
 STANDS_IN_THE_GRAMMAR = 0.1
 #: "Check the ..." with a target that is known by its whole name, or by most of it; the name alone, which may be
 #: something else's too.
-CHECK = {"whole": 8.0, "most": 1.5, "alone": 60.0}
+CHECK = {"named": 60.0, "whole": 8.0, "most": 1.5, "part": 0.8, "alone": 60.0}
 READING = 60.0
 READING_UNIT = 20.0
 READING_AMONG_WORDS = 4.0
-#: What the net leaves at least to a reading that was named: it knows no readings.
-TOLD_READING = 0.05
+#: What the net leaves at least to a reading that was named, of what it does not give to the open question: it knows no
+#: readings.
+TOLD_READING = 0.5
 #: A meaning that the net cannot rank, or ranks at nothing, may yet be meant.
 LEAST = 0.02
 #: What the net leaves at least to what it cannot rank: it knows no readings.

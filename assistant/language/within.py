@@ -77,21 +77,30 @@ def _inside(reading: Reading, expected: ReadingExpectation) -> bool:
 
 #: How somebody says that he wants another check.
 _LEADS = (
-    r"(?:so|okay|ok|alright|well|hey|um|uh|now|can we|could we|i want to|i wanna|wanna|let's|let me|lemme|how about we"
-    r"|i'd like to|we should|please)"
+    r"(?:so|okay|ok|alright|well|hey|um|uh|now|can we|could we|can you|could you|i want to|i wanna|i need to|wanna"
+    r"|let's|let me|lemme|let us|how about we|how about|i'd like to|we should|we ought to|please|have me|want me to"
+    r"|i'll|i'm gonna|gonna|next|first|maybe|just|want to|go ahead and|time to|go|run and)"
 )
 _VERBS = (
-    r"(?:check(?: on)?|test|look at|inspect|measure|go to|take me to|jump to|switch (?:over )?to|do|ohm out|ohm|megger"
-    r"|meg|run me through|walk|go over|go look at|see about|back to)"
+    r"(?:check(?: out| on| over)?|test|look at|look over|look into|take a look at|have a look at|inspect|examine"
+    r"|measure|go to|go for|go with|take me to|get me to|bring me to|jump to|jump over to|skip to|move to|move on to"
+    r"|switch (?:over )?to|start with|do|try|verify|pull up|bring up|ohm out|ohm|megger|meg|run me through|walk|run"
+    r"|go over|go look at|see about|see|back to|head to|onto|on to)"
 )
-_WANTS = re.compile(rf"^(?:{_LEADS}\s+)*(?:go\s+)?(?:to\s+)?{_VERBS}\s+(.+)$")
-_TAIL = re.compile(r"\s+(?:next|now|first|please|for me|with me|test|check|instead|again|too|then)$")
+_WANTS = re.compile(rf"^(?:{_LEADS}\s+)*(?:go\s+)?(?:to\s+)?({_VERBS}\s+(.+))$")
+_TAIL = re.compile(
+    r"\s+(?:next|now|first|please|for me|with me|test|check|instead|again|too|then|out|over|thing|real quick)$"
+)
 #: So much of the words and of a name must be the same.
 _SAME_NAME = 0.65
+#: Of so many it can be asked which.
+_FEW = 3
+#: "The", as a stem.
+_THE = "th"
 
 
 def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, str]]:
-    """What of ``checks`` is asked for, by its "whole" name or by "most" of it: the likest, or all that are as like.
+    """What of ``checks`` is asked for: "named" word by word, by its "whole" name, by "most" of it or "part".
 
     "alone": nothing but the name was said, of at least two words.
     """
@@ -102,9 +111,11 @@ def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, st
     found = _WANTS.match(words.lower().rstrip(" .?!"))
     if found is None:
         return []
-    wanted = found.group(1)
-    while _TAIL.search(wanted):
-        wanted = _TAIL.sub("", wanted)
+    order, wanted = (_without_tail(text) for text in found.groups())
+    name = as_words(wanted).removeprefix("the ").removeprefix("my ")
+    exact = [check.id for check in checks if name in check.phrases or as_words(order) in check.phrases]
+    if exact:
+        return [(exact[0], "named")]
     said = _notions(wanted)
     if not said:
         return []
@@ -113,13 +124,22 @@ def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, st
     ]
     best = max((score for score, _ in scored), default=0.0)
     if best < _SAME_NAME:
-        return []
+        parts = [(len(name), target) for target, name in _names(checks) if said < name]
+        fewest = min((count for count, _ in parts), default=0)
+        some = dict.fromkeys(target for count, target in parts if count == fewest)
+        return [(target, "part") for target in some] if len(some) <= _FEW else []
     likeness = "whole" if best > 1 - 1e-9 else "most"
-    return list(dict.fromkeys((target, likeness) for score, target in scored if score > best - 1e-9))
+    return list(dict.fromkeys((target, likeness) for score, target in scored if score > best - 1e-9))[:_FEW]
+
+
+def _without_tail(text: str) -> str:
+    while _TAIL.search(text):
+        text = _TAIL.sub("", text)
+    return text
 
 
 def _notions(name: str) -> frozenset[str]:
-    return frozenset(notion for notion in shipped().notions(name) if notion not in SMALL)
+    return frozenset(notion for notion in shipped().notions(name) if notion not in SMALL and notion != _THE)
 
 
 @lru_cache(maxsize=8)

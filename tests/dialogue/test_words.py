@@ -4,7 +4,9 @@ import pytest
 
 from assistant.dialogue.step import Words
 from assistant.language.meaning import (
+    BackQuestion,
     Cannot,
+    Correction,
     Finding,
     Heard,
     Indication,
@@ -70,6 +72,14 @@ def test_a_request_leaves_the_either_or_open(asked):
     assert asked.question == "either"
 
 
+def test_a_question_back_leaves_the_either_or_open(asked):
+    either(asked)
+    hear(asked, typed(BackQuestion(topic="how-sure")))
+    assert asked.says[-1].startswith("Did you mean")
+    asked.choose("option-2")
+    assert asked.state.symptoms == ("indoor-fan-weak",)
+
+
 def test_yes_to_an_either_or_means_nothing(asked):
     either(asked)
     asked.choose("yes")
@@ -128,6 +138,20 @@ def test_the_energy_state_is_never_told(diagnosing):
     hear(diagnosing, typed(Told(facts=(fact("lock-out-power.state", "done"),))))
     assert diagnosing.state.energy == "live"
     assert diagnosing.state.told == ()
+
+
+def test_a_told_fact_is_corrected_as_the_last_thing_said(diagnosing):
+    hear(diagnosing, typed(Told(facts=(fact("filter-look.filter", "clear"),))))
+    hear(diagnosing, typed(Correction(meaning=Finding(choice="blocked"))))
+    (result,) = (one for one in diagnosing.state.results if one.check == "filter-look")
+    assert result.answers[-1].answer == Finding(choice="blocked")
+    assert result.judgement.outcome == "blocked"
+
+
+def test_no_proof_of_a_repair_is_told(diagnosing):
+    hear(diagnosing, typed(Told(facts=(fact("commission-complaint-gone.gone", "yes"),))))
+    assert diagnosing.state.told == ()
+    assert diagnosing.state.results == ()
 
 
 def test_going_back_takes_a_told_fact_back(diagnosing):
