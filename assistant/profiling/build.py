@@ -13,11 +13,14 @@ from pydantic import ValidationError
 from assistant.data.errors import DataFolderError
 from assistant.library.profile import UnitProfile
 from assistant.profiling.steps import (
+    CURVES,
     FEATURES,
     SENSORS,
     TABLE_POINTS_C,
     Answers,
+    parts_named,
 )
+from assistant.quantities.mechanical import FOOT_M
 from assistant.quantities.supplies import SUPPLIES
 
 _ORDINALS = ("one", "two", "three", "four", "five", "six", "seven", "eight")
@@ -71,6 +74,8 @@ def _supply(a: Answers) -> dict[str, Any]:
     system = str(a.get("supply", ""))
     known = SUPPLIES.get(system)
     volts, hertz = (known.nameplate_v, known.hz) if known else (0, 0)
+    if a.get("hertz"):
+        hertz = int(str(a["hertz"]))
     return {
         "system": system,
         "nominal_v": volts,
@@ -85,10 +90,16 @@ def _refrigerant(a: Answers) -> dict[str, Any]:
         "name": a.get("refrigerant"),
         "charge_kg": a.get("charge"),
         "free_length_m": a.get("free_length") or 0,
-        "added_g_per_m": a.get("added") or 0,
+        "added_g_per_m": _added_g_per_m(a),
         "longest_line_m": a.get("longest"),
         "greatest_height_m": a.get("highest"),
     }
+
+
+def _added_g_per_m(a: Answers) -> float:
+    """Grams for each meter, whether the manual gives them for a meter or a foot."""
+    added = float(a.get("added") or 0)
+    return round(added / FOOT_M, 3) if a.get("added_per") == "foot" else added
 
 
 def _zones(a: Answers) -> list[dict[str, Any]]:
@@ -104,14 +115,19 @@ def _zones(a: Answers) -> list[dict[str, Any]]:
 
 
 def _features(a: Answers) -> list[str]:
-    has = [feature for feature in FEATURES if a.get(f"has_{feature}") == "yes"]
+    named = parts_named(str(a.get("parts") or ""))
+    has = [feature for feature in FEATURES if feature in named or a.get(f"has_{feature}") == "yes"]
     module = a.get("module")
     return [*has, str(module)] if module else has
 
 
 def _sensors(a: Answers) -> dict[str, Any]:
-    made = {}
+    made: dict[str, Any] = {}
     for sensor in SENSORS:
+        curve = CURVES.get(str(a.get("hot_curve" if sensor == "discharge" else "curve") or ""))
+        if curve is not None:
+            made[sensor] = {"r25_ohm": curve[0] * 1000, "beta_k": curve[1]}
+            continue
         points = [(point, a.get(f"{sensor}_{point}")) for point in sorted(TABLE_POINTS_C)]
         table = [[point, round(float(kohm) * 1000, 3)] for point, kohm in points if kohm is not None]
         if table:

@@ -1,7 +1,8 @@
 """The questions of the interview, in the order of a manual: nameplate, zones, sensors, motors, bus, line, indications.
 
-Everything but make, model, supply, refrigerant, charge and zones may be skipped; a check that needs what was skipped
-then falls back on general values or is not asked.
+Everything but make, model, supply, refrigerant, charge and zones may be skipped ("not in the manual"); a check that
+needs what was skipped then falls back on general values or is not asked. What makes a profile usable comes first, its
+parts and sensors in one breath each; then it may be left for later.
 """
 
 from __future__ import annotations
@@ -42,6 +43,41 @@ FEATURES = {
     "expansion-valve": "Has it an electronic expansion valve?",
     "service-valves": "Has it service valves?",
 }
+#: Sensors by the name of their curve: kilohms at 25 degC and Beta over 25/50, K. Common practice, no source.
+CURVES: dict[str, tuple[float, float]] = {"5k": (5, 3470), "10k": (10, 3950), "15k": (15, 3950), "20k": (20, 3950),
+                                          "50k": (50, 3950)}  # fmt: skip
+CURVE_CHOICES = tuple(
+    Choice(id=f"{said}k", phrases=(f"{words} k", f"{words} kilohms"))
+    for said, words in ((5, "five"), (10, "ten"), (15, "fifteen"), (20, "twenty"), (50, "fifty"))
+)
+LATER = Choice(id="later", phrases=("later", "that is enough", "not now", "enough for now"))
+MORE = Choice(id="more", phrases=("more", "go on with the manual", "more now"))
+HERTZ = (Choice(id="50", phrases=("fifty hertz", "fifty")), Choice(id="60", phrases=("sixty hertz", "sixty")))
+PER = (
+    Choice(id="meter", phrases=("each meter", "for each meter", "per meter", "meter")),
+    Choice(id="foot", phrases=("each foot", "for each foot", "per foot", "foot")),
+)
+#: What a part is called where several are named in one breath.
+PART_WORDS: dict[str, tuple[str, ...]] = {
+    "heat-pump": ("heat pump", "heats and cools", "heating"),
+    "auto-mode": ("automatic mode", "auto mode"),
+    "display": ("display",),
+    "remote-control": ("remote",),
+    "network-adapter": ("network adapter", "network"),
+    "float-switch": ("float switch", "float"),
+    "condensate-pump": ("condensate pump", "drain pump"),
+    "drain-trap": ("trap",),
+    "dc-indoor-fan": ("dc indoor fan", "dc fans", "both fans dc"),
+    "dc-outdoor-fan": ("dc outdoor fan", "dc fans", "both fans dc"),
+    "outdoor-lamps": ("lamps", "lights on the board"),
+    "reactor": ("reactor",),
+    "soft-start-relay": ("soft start", "soft-start"),
+    "top-overload": ("overload",),
+    "crankcase-heater": ("crankcase heater",),
+    "base-heater": ("base heater", "pan heater"),
+    "expansion-valve": ("expansion valve",),
+    "service-valves": ("service valves", "valves"),
+}
 MODULES = (
     Choice(id="separate-power-module", phrases=("on its own", "its own board", "separate")),
     Choice(id="integrated-power-module", phrases=("on the main board", "main board", "integrated")),
@@ -63,28 +99,50 @@ class Step:
 
 def steps(given: Answers, library: Library) -> Iterator[Step]:
     """Every step that the answers so far call for, answered or not, in order."""
-    yield from _nameplate()
+    yield from _nameplate(given)
     yield from _zones(given)
-    yield from _features()
-    yield from _sensors(given)
+    yield from _in_one_breath()
+    if given.get("enough") == LATER.id:
+        return
+    if not given.get("parts"):
+        yield from _features()
+    yield Step("module", "Is the power module on its own board, or on the main board?", choices=MODULES)
+    if not given.get("curve"):
+        yield from _sensors(given)
     yield from _motors(given)
     yield from _electronics(given)
     yield from _indications(given, library)
 
 
-def _nameplate() -> Iterator[Step]:
+def parts_named(words: str) -> tuple[str, ...]:
+    """The features that a list of parts names: "heat pump, display, float switch"."""
+    said = f" {words.lower()} "
+    return tuple(feature for feature, names in PART_WORDS.items() if any(name in said for name in names))
+
+
+def _in_one_breath() -> Iterator[Step]:
+    yield Step("parts", "Name the parts it has, such as heat pump, display, remote, float switch, DC fans, valves.")
+    yield Step("curve", "Room and pipe sensors: five, ten, fifteen, twenty or fifty k at 25 °C?", choices=CURVE_CHOICES)
+    yield Step("hot_curve", "And the discharge sensor?", choices=CURVE_CHOICES)
+    yield Step("enough", "That is enough to work with. More of the manual now, or later?", choices=(LATER, MORE))
+
+
+def _nameplate(given: Answers) -> Iterator[Step]:
     yield Step("make", "What make is it?", needed=True)
     yield Step("model", "What model?", needed=True)
     yield Step("said", "How will you say it on a visit? Skip for make and model.")
     yield Step("source", "Which manual are you reading?", needed=True)
     yield Step("supply", "What supply, two thirty, two forty, two oh eight, four hundred or one fifteen?",
                choices=SUPPLIES, needed=True)  # fmt: skip
+    yield Step("hertz", "Fifty or sixty hertz?", choices=HERTZ)
     yield _number("running_current", "Running current in amperes?", "current", "A", 0.1, 200)
     yield _number("breaker", "Breaker size in amperes?", "current", "A", 1, 200)
     yield Step("refrigerant", "Which refrigerant?", choices=REFRIGERANTS, needed=True)
     yield _number("charge", "Factory charge in kilograms?", "mass", "kg", 0.05, 100, needed=True)
     yield _number("free_length", "Pipe length that needs no added charge, in metres?", "length", "m", 0, 200)
-    yield _number("added", "Grams to add for each further metre?", "mass", "g", 0, 200)
+    yield _number("added", "Charge to add for pipes beyond that, in grams or ounces?", "mass", "g", 0, 200)
+    if given.get("added"):
+        yield Step("added_per", "For each meter, or each foot?", choices=PER, needed=True)
     yield _number("longest", "Longest pipe allowed, in metres?", "length", "m", 1, 300)
     yield _number("highest", "Greatest height between the units, in metres?", "length", "m", 0, 100)
 
@@ -104,7 +162,6 @@ def _zones(given: Answers) -> Iterator[Step]:
 def _features() -> Iterator[Step]:
     for feature, say in FEATURES.items():
         yield Step(f"has_{feature}", say, choices=HAS_IT)
-    yield Step("module", "Is the power module on its own board, or on the main board?", choices=MODULES)
 
 
 def _sensors(given: Answers) -> Iterator[Step]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from assistant.language.closed import YES_NO
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
+    Cannot,
     Command,
     Expectation,
     Finding,
@@ -19,7 +20,7 @@ from assistant.language.meaning import (
 )
 from assistant.language.units import from_canonical, say, to_canonical
 from assistant.library.loader import Library
-from assistant.profiling.steps import Answers, Step, steps
+from assistant.profiling.steps import LATER, Answers, Step, steps
 
 Value = str | float | None
 NOT_HEARD = "I did not get that."
@@ -53,11 +54,15 @@ class Interview:
 
     def say(self, words: str) -> tuple[Interview, str]:
         """The interview after typed ``words`` and what to reply: a read-back, or why the words do not fit."""
+        if _is_not_there(words):
+            return self.take(Command(name="skip"))
         made = interpret(words, self.expectation)
         return self.take(made.meaning, sure=not made.doubt)
 
     def hear(self, heard: Heard) -> tuple[Interview, str]:
         """The same for a judged utterance."""
+        if _is_not_there(heard.words) and heard.trust != "again":
+            return self.take(Command(name="skip"), sure=heard.trust == "sure")
         if heard.trust == "again":
             return self.take(None)
         return self.take(heard.meaning, sure=heard.trust == "sure")
@@ -67,6 +72,9 @@ class Interview:
         step = self.step()
         if step is None:
             return self, "All questions are answered."
+        if isinstance(meaning, Cannot):  # nobody knows, there is none; "later" is an answer where it is asked
+            later = any(choice.id == LATER.id for choice in step.choices)
+            meaning, sure = (Finding(choice=LATER.id), True) if later else (Command(name="skip"), sure)
         if isinstance(meaning, Command):
             return replace(self, doubtful=None)._command(meaning.name, step)
         if self.doubtful is not None:
@@ -101,6 +109,12 @@ class Interview:
         if name == "repeat":
             return self, step.say
         return self, _help(step)
+
+
+def _is_not_there(words: str) -> bool:
+    """ "Not in the manual": it is left out, and asked for when it matters."""
+    said = words.lower().strip(" .")
+    return "manual" in said and any(no in said.split() for no in ("not", "no", "doesn't", "isn't"))
 
 
 def expectation(step: Step) -> Expectation:

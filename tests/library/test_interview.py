@@ -101,7 +101,7 @@ def test_every_profile_reads_back_the_same(library: Library, tmp_path: Path, shi
 
 
 def test_answers_are_read_back_and_bounds_are_said(library: Library) -> None:
-    interview = Interview(library, tuple((key, "x") for key in ("make", "model", "said", "source", "supply")))
+    interview = Interview(library, tuple((key, "x") for key in ("make", "model", "said", "source", "supply", "hertz")))
     interview, reply = interview.say("nine thousand amps")
     assert "outside 0.1 to 200" in reply
     assert interview.step() is not None
