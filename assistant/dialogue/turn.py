@@ -93,6 +93,11 @@ class Turn:
     def tell_why(self, why: f.Why, about: About = "remark") -> None:
         """Reply with a reason or an earlier reply: a message, or the words that an older visit kept of one."""
         what = why if isinstance(why, Message) else message("in-words", words=why)
+        parts = [part for _, part in what.values if isinstance(part, Message)]
+        if what.id == "two-sentences" and len(parts) == len(what.values):
+            for part in parts:  # each is one breath
+                self.tell_why(part, about)
+            return
         self._reply(catalogue().in_words(what, self.library), what, about)
 
     def _reply(self, text: str, what: Message, about: About) -> None:

@@ -12,7 +12,7 @@ charge-added = { $mass } added where { $due } were due: { $outcome ->
 nitrogen-hold = Corrected for the temperature, it { $moved ->
     [rose] rose
    *[fell] fell
-} { $lost }; { $allowed } is allowed: { $outcome ->
+} { $lost }; { $allowed } allowed: { $outcome ->
     [holds] it holds
     [falls] it falls
    *[rises] is the cylinder still open?
@@ -41,7 +41,7 @@ standing-judged = { $pressure } at { $temperature }: { $side ->
     [over] { $off } over
     [under] { $off } under
    *[ok] as it should be
-}; { BARE($limit) } is allowed: { $outcome }
+}; { BARE($limit) } allowed: { $outcome }
 saturation-judged = { $pressure } saturates at { $temperature }; { $band }: { $outcome }
 split-judged = { $apart } { $way ->
     [wrong] the wrong way round
