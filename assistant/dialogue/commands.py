@@ -46,6 +46,7 @@ PACES = (0.65, 0.8, 1.0, 1.2)
 VOLUMES = (0.4, 0.65, 1.0, 1.6)
 #: Words of answers that "help" tells wholly, in one breath; of more it tells a few.
 _SOON_SAID, _FEW = 14, 3
+_MOST_LISTED = 8
 
 #: A handler returns true when the visit may be led on, false when the reply was already said.
 Handler = Callable[[Turn, Command], bool]
@@ -233,7 +234,7 @@ def what_may_be_answered(turn: Turn) -> Message | None:
     if unit:
         return message("help-reading-or", unit=unit, answer=first[0])
     said = [choice.said for choice in expected.choices]
-    if len(" ".join(said).split()) > _SOON_SAID:
+    if len(" ".join(said).split()) > _SOON_SAID or len(said) > _MOST_LISTED:
         few = dict.fromkeys(first[at * len(first) // _FEW] for at in range(_FEW))
         return message("help-some", answers=listed(list(few)))
     *others, last = first

@@ -75,7 +75,7 @@ class Catalogue:
     def _value(self, value: Value, library: object, lenient: bool) -> str | int:
         match value:
             case Message():
-                return self._plain(value, library, lenient)
+                return self._plain(value, library, lenient).removesuffix(".")  # the sentence around it ends with one
             case Ref():
                 try:
                     return knowledge_text(library, value)

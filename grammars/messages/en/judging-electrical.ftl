@@ -20,14 +20,14 @@ cold-compressor = { $reading } on a cold compressor says little: liquid refriger
 warm-the-shell = Warm the shell for some hours, then measure again.
 fan-motor = { $supply }. { $outcome ->
     [no-supply] The motor lacks its supply.
-    [unknown-supply] A low-voltage motor may be content with that; its label tells.
+    [unknown-supply] Enough for a low-voltage motor: see its label.
     [no-command] The supply is there but no command.
     [not-turning] Supply and command are there and it does not turn.
    *[ok] It has its supply and turns.
 }
 fan-motor-command = { $supply } and { $command }. { $outcome ->
     [no-supply] The motor lacks its supply.
-    [unknown-supply] A low-voltage motor may be content with that; its label tells.
+    [unknown-supply] Enough for a low-voltage motor: see its label.
     [no-command] The supply is there but no command.
     [not-turning] Supply and command are there and it does not turn.
    *[ok] It has its supply and turns.
