@@ -11,6 +11,7 @@ import os
 import platform
 import re
 import sys
+import time
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -21,6 +22,8 @@ from assistant.errors import LaddersideError
 
 #: Windows locks a byte and lets nobody read it: one far behind the text.
 _FAR = 1 << 30
+#: How often, and after how many seconds again, it is looked who has a lock that has just been taken.
+_LOOKS, _LOOK_S = 20, 0.05
 
 
 class VisitTaken(LaddersideError):
@@ -40,7 +43,7 @@ class VisitLock:
         self.path = path = folder / f"{re.sub('[^A-Za-z0-9-]', '_', visit)}.lock"
         self._file: IO[str] = os.fdopen(os.open(path, os.O_RDWR | os.O_CREAT, 0o600), "r+", encoding="utf-8")
         if not _take(self._file):
-            holder = _holder(self._file)
+            holder = _patiently(self._file)
             self._file.close()
             raise VisitTaken(
                 f"Visit {visit} is under way in another program{holder}. One visit has one writer: go on there, or end "
@@ -82,6 +85,15 @@ def _us() -> dict[str, Any]:
         "program": " ".join(words).strip(),
         "since": since,
     }
+
+
+def _patiently(file: IO[str]) -> str:
+    """Who has it; one that took it this very moment has not written yet who it is."""
+    for _ in range(_LOOKS):
+        if holder := _holder(file):
+            return holder
+        time.sleep(_LOOK_S)
+    return ""
 
 
 def _holder(file: IO[str]) -> str:

@@ -276,3 +276,14 @@ def test_open_visits_are_those_that_can_be_gone_on_with_the_last_written_first(t
             journal.append(name, datetime(2026, 3, 4), 0.0, [f.Said(text="x", about="question")])
         journal.append(names[0], datetime(2026, 3, 4), 0.0, [f.VisitClosed(outcome="mended")])
         assert [row.id for row in journal.open_visits()] == [names[1], names[2], names[3]]
+
+
+def test_who_has_just_taken_a_visit_is_waited_for_until_it_has_written_who_it_is(tmp_path):
+    import threading
+
+    with VisitLock(tmp_path, "2026-03-04-1") as lock:
+        told = lock.path.read_text()
+        lock.path.write_text("")
+        threading.Timer(0.2, lambda: lock.path.write_text(told)).start()
+        with pytest.raises(VisitTaken, match=f"process {os.getpid()}"):
+            VisitLock(tmp_path, "2026-03-04-1")

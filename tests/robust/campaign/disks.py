@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import sys
 import sysconfig
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from random import Random
@@ -150,8 +151,11 @@ def _fill_up(report: Report, place: Path, chance: Random, where: str) -> None:
         words = [item for item in reader.facts(reader.visits()[0].id) if item.fact.kind == "words-heard"]
         report.hold(len(words) >= acknowledged, f"{where}: {acknowledged} acknowledged, {len(words)} kept")
         report.kept += acknowledged
+    began = time.perf_counter()
     again = Typed(home, "--resume")
-    report.hold("question" in again.first, f"{where}: it does not resume: {again.first}")
+    report.seconds.append(time.perf_counter() - began)
+    asked = again.first.get("question")
+    report.hold(asked == turn.get("question"), f"{where}: asks {asked} when it resumes, not {turn.get('question')}")
     again.end()
 
 

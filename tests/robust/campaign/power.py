@@ -11,6 +11,7 @@ import re
 import shutil
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -219,7 +220,9 @@ def _look(report: Report, found: dict[str, bytes], acknowledged: int, folder: Pa
     try:
         with JournalReader(path) as reader:
             read = _turns(reader)
+        began = time.perf_counter()
         with Journal(path) as journal:
+            report.seconds.append(time.perf_counter() - began)
             kept = _turns(journal)
             notices = journal.notices
             journal.append(

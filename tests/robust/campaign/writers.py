@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
+import time
 from datetime import datetime
 from pathlib import Path
 from random import Random
@@ -43,7 +45,9 @@ def programs(count: int, seed: int, folder: Path) -> Report:
     command = [sys.executable, "-m", "assistant", "type", "--json"]
     subprocess.run(command, input="mill lane\n", text=True, capture_output=True, cwd=ROOT, env=environment, check=True)
     chance = Random(seed)
+    question = ""
     for number in range(count):
+        began = time.perf_counter()
         several = [
             subprocess.Popen([*command, "--resume"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
                              stderr=subprocess.PIPE, text=True, cwd=ROOT, env=environment)
@@ -53,7 +57,11 @@ def programs(count: int, seed: int, folder: Path) -> Report:
         for program in several:
             assert program.stdout is not None
             first.append(program.stdout.readline())
+        report.seconds.append(time.perf_counter() - began)
         taken = [line for line in first if '"question"' in line]
+        asked = [str(json.loads(line)["question"]) for line in taken]
+        question = question or asked[0]
+        report.hold(set(asked) == {question}, f"seed {seed}, round {number}: asks {asked}, not {question}")
         report.tried += 1
         report.hold(len(taken) == 1, f"seed {seed}, round {number}: {len(taken)} programs have the visit")
         for program, line in zip(several, first, strict=True):
