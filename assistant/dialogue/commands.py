@@ -66,6 +66,9 @@ def _why(turn: Turn, command: Command) -> bool:
             turn.tell("needed-for", "remark", check=known("checks", run.towards, "title"))
         turn.tell_why(run.reason)
         turn.tell(known("checks", run.check, "why"), "remark")
+        last = next((result for result in reversed(turn.state.results) if result.role in ("diagnosis", "asked")), None)
+        if last is not None and last.judgement.says:
+            turn.tell("verdict-before", "remark", says=last.judgement.says)
     ask_again(turn)
     return False
 

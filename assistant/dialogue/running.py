@@ -206,7 +206,7 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     given = _given(turn, numbers)
     judgement = judged(turn, check, numbers)
     turn.emit(f.CheckJudged(check=check.id, role=role, answers=numbers, judgement=judgement))
-    if not (told and judgement.verdict in ("pass", "noted")):  # what was told and is in order was just said back
+    if not _said_back(judgement, given, told):
         _tell_verdict(turn, _says(check, judgement), judgement.better if judgement.verdict == "undecided" else "")
     outcome = judgement.outcome
     hazards.follow(turn, check, outcome, fresh, told)
@@ -228,6 +228,12 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     follow = check.follow_up.get(outcome)
     if follow and role == "diagnosis" and follow not in done_checks(turn) and follow not in turn.state.skipped:
         turn.emit(f.CheckAskedFor(check=follow))
+
+
+def _said_back(judgement: Judgement, given: tuple[Given, ...], told: bool) -> bool:
+    """Whether the verdict would say no more than what was just said back: a look that is in order. "Why" says more."""
+    in_order = judgement.verdict in ("pass", "noted")
+    return in_order and (told or all(not isinstance(item.answer, Reading) for item in given))
 
 
 def judged(turn: Turn, check: Check, numbers: tuple[int, ...]) -> Judgement:

@@ -17,6 +17,7 @@ remember = Mind: { $list }.
 check-barred = Not now: { $check }. Barred by { $bar }.
 check-needs-skipped = { $check } needs what was skipped: { $skipped }.
 once-more = Once more, to make sure.
+verdict-before = Before: { $says }
 does-not-fit = That does not fit with this: { $check }. Let us make sure.
 put-back-thing = Put back: { $thing }.
 heard-right = I heard { $what }. Right?
