@@ -40,6 +40,7 @@ def run(args: argparse.Namespace) -> int:
             "fault": stands.fault,
             "outcome": stands.outcome,
             "energy": stands.energy,
+            "left": list(stands.left) or _left_before(stands),
         }
         for row, stands in _standing(journal)
         if not args.site or args.site.lower() in stands.site.lower()
@@ -50,12 +51,18 @@ def run(args: argparse.Namespace) -> int:
     if not rows:
         print("No visits yet. `ladderside replay recordings_synthetic/crossed-terminals` makes one.")
     for entry in rows:
-        left = f", left {entry['energy'].replace('-', ' ')}" if entry["energy"] != "live" else ""
-        left = left or (", power is on" if entry["outcome"] == "open" else "")
-        head = f"{entry['visit']:<14} {entry['opened_at'][11:]}  {entry['outcome'] + left:<22} "
+        on = ", power is on" if entry["outcome"] == "open" and entry["energy"] == "live" else ""
+        head = f"{entry['visit']:<14} {entry['opened_at'][11:]}  {entry['outcome'] + on:<22} "
         print(printable(head + (entry["site"] or "no site")))
+        for sentence in entry["left"]:
+            print(printable(f"{'':<14} {sentence}"))
         print(printable(f"{'':<14} {entry['unit']}{': ' + entry['fault'] if entry['fault'] else ''}"))
     return 0
+
+
+def _left_before(stands: Standing) -> list[str]:
+    """How a unit was left, of a visit whose standing was kept by an earlier version."""
+    return [] if stands.energy == "live" else [f"Left {stands.energy.replace('-', ' ')}."]
 
 
 def _standing(journal: JournalReader) -> Iterator[tuple[VisitRow, Standing]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.closing import left_as
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
 from assistant.library.models import PROCEDURES
@@ -26,6 +27,8 @@ def where_it_stood(turn: Turn, away_s: float | None) -> None:
     if away_s is not None and away_s <= MOMENT_S:
         return
     state = turn.state
+    for each in left_as(state, turn.library):
+        turn.tell(each, "caution")
     site, profile = state.note("site"), turn.profile
     if site and profile is not None and not profile.general:
         turn.tell("goes-on-at", site=site, unit=f"{profile.make} {profile.model}")

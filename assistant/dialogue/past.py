@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import cast
 
+from assistant.dialogue import facts as f
+from assistant.dialogue import hazards, putting_back
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.turn import Turn
 from assistant.job.memory import PastVisit
 from assistant.language.meaning import Command
+from assistant.library.kinds import Circuit
 from assistant.messages.message import Message, known, message
 
 #: So many visits are told on request, the newest first, and so many readings of a trend.
 _MOST_VISITS, _MOST_READINGS = 4, 4
 #: A repair that comes again within this many days is pointed out. Common practice, no source.
 AGAIN_DAYS = 400
+#: What ended a visit is met by the next one as what may have caused it. Common practice, no source.
+_AS_MET = {"shock": "case-live", "fire": "burning-smell", "person-down": ""}
 
 
 def tell_at_arrival(turn: Turn) -> None:
@@ -21,12 +27,32 @@ def tell_at_arrival(turn: Turn) -> None:
     unit = turn.state.job.unit
     if unit is None or not unit.past:
         return
+    _as_it_was_left(turn, unit.past[0])
     _tell(turn, unit.past[0], "last-time")
     for point in unit.past[0].points[:2]:
         turn.tell("stayed-open", "remark", point=point)
     for suspect, count in repeated(unit.past).items():
         if suspect in turn.library.suspects:
             turn.tell("mended-before", "remark", suspect=known("suspects", suspect, "name"), count=count)
+
+
+def _as_it_was_left(turn: Turn, last: PastVisit) -> None:
+    """What bars the unit bars it still, what is off is off, the circuit holds what it held: told before all else."""
+    for left in last.hazards:
+        hazard = _AS_MET.get(left.hazard, left.hazard)
+        if hazard not in turn.library.hazards:
+            continue
+        again = hazard == left.hazard
+        turn.tell("left-barred-then", "caution", hazard=known("hazards", left.hazard, "name"))
+        hazards.raise_hazard(turn, hazard, left.by if again else "", dict(left.cleared_by) if again else None)
+    if last.off:
+        for item in last.off:
+            turn.emit(f.TakenOff(things=(item.thing,), places=item.places, by=last.visit))
+        turn.tell("left-off-then", "caution", things=putting_back.names(turn.state, turn.library))
+    if last.circuit != ("charged",):
+        for number, held in enumerate(last.circuit):
+            turn.emit(f.CircuitChanged(to=cast(Circuit, held), because=last.visit, certain=number == 0))
+        turn.tell("left-circuit-then", "caution", circuit=" or ".join(last.circuit).replace("-", " "))
 
 
 def last_time(turn: Turn, command: Command) -> bool:

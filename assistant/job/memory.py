@@ -22,8 +22,26 @@ class Measured(Model):
     said: str
 
 
+class HazardLeft(Model):
+    """A hazard that stood as a visit ended: what raised it, and the checks with the outcomes that clear it."""
+
+    hazard: str
+    by: str
+    cleared_by: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+
+class ThingLeft(Model):
+    """A thing that was off as a visit ended, and the places where hands go to put it back."""
+
+    thing: str
+    places: tuple[str, ...] = ()
+
+
 class PastVisit(Model):
-    """What one visit came to. ``on`` is its day (ISO 8601)."""
+    """What one visit came to. ``on`` is its day (ISO 8601).
+
+    ``hazards``, ``off`` and ``circuit`` are how it left the unit: so it is met by whoever comes next.
+    """
 
     visit: str
     on: str
@@ -36,6 +54,9 @@ class PastVisit(Model):
     charged_kg: float = 0.0
     recovered_kg: float = 0.0
     measured: tuple[Measured, ...] = ()
+    hazards: tuple[HazardLeft, ...] = ()
+    off: tuple[ThingLeft, ...] = ()
+    circuit: tuple[str, ...] = ("charged",)
 
 
 class KnownUnit(Model):

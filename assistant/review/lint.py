@@ -18,7 +18,7 @@ from assistant.review.chances import chances
 from assistant.review.profiles import sound_profiles, unusual
 from assistant.review.reach import unreachable
 from assistant.review.references import references
-from assistant.review.safety import at_odds, unsafe, untold
+from assistant.review.safety import at_odds, unproved, unsafe, untold, untrue
 from assistant.review.wording import shared_phrases, too_long
 
 Rule = Callable[[Library], Iterator[Finding]]
@@ -29,6 +29,8 @@ RULES: tuple[Rule, ...] = (
     unsafe,
     at_odds,
     untold,
+    untrue,
+    unproved,
     unreachable,
     indistinguishable,
     sound_profiles,

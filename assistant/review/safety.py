@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from assistant.data.yaml_lines import Path_
 from assistant.library.demand import HANDLED, cautions_of
 from assistant.library.finding import Finding
+from assistant.library.kinds import Circuit
 from assistant.library.loader import Library
 from assistant.library.models import PROCEDURES, Check, Repair
 
@@ -19,6 +20,8 @@ _AS_LIVE = "as-live"
 #: Readings that harm meter and person on a live or charged circuit, and the instruments that inject a voltage.
 _DEAD_QUANTITIES = frozenset({"resistance", "capacitance"})
 _DEAD_INSTRUMENTS = frozenset({"diode-test", "insulation-tester"})
+#: The judge whose limits no file can raise.
+_PROVES = "no-voltage"
 _INJECTS = {"insulation-tester": "insulation-test-volts"}
 
 
@@ -79,11 +82,13 @@ _STAYS_AWAY = re.compile(r"\b(look only|touch no|touching nothing|reset nothing|
 
 def at_odds(library: Library) -> Iterator[Finding]:
     """Steps whose words say that hands do what their touches do not tell, or that power comes on untold."""
-    steps: list[tuple[str, str, Path_, str, Check | Repair]] = [
-        ("check", check.id, ("probes",), check.probes, check)
-        for check in library.checks.values()
-        if library.system_of[check.id] != PROCEDURES
-    ]
+    checks = [check for check in library.checks.values() if library.system_of[check.id] != PROCEDURES]
+    steps: list[tuple[str, str, Path_, str, Check | Repair]] = []
+    for check in checks:
+        steps.append(("check", check.id, ("probes",), check.probes, check))
+        steps += [
+            ("check", check.id, ("ask", place, "say"), question.say, check) for place, question in enumerate(check.ask)
+        ]
     steps += [
         ("suspect", suspect.id, ("repair", "say"), suspect.repair.say, suspect.repair)
         for suspect in library.suspects.values()
@@ -112,6 +117,67 @@ def _at_odds(kind: str, item_id: str, path: Path_, words: str, step: Check | Rep
         if not wanted and not step.may_energize and step.energy != "live":
             what = f"it says “{found.group(0)}” and does not say that it may energize"
             yield Finding(kind, item_id, what, "set may_energize, or leave the switching to restore-power", path)
+
+
+#: What a step's words say of the refrigerant circuit, and what of it must stand in its data.
+_OF_CIRCUIT: tuple[tuple[str, frozenset[Circuit], Circuit | None], ...] = (
+    (r"\bwith the charge recovered\b|^charge recovered\b", frozenset({"charged"}), None),
+    (r"\bbraz(e|ing)\b", frozenset({"charged", "recovered", "under-nitrogen", "evacuated"}), None),
+    (r"\bweigh in\b|\binto the vacuum\b", frozenset({"opened", "under-nitrogen"}), "charged"),
+    (r"\bevacuate\b", frozenset({"charged"}), "evacuated"),
+    (r"\braise in steps\b", frozenset({"charged"}), "under-nitrogen"),
+)
+_STILL_OFF = re.compile(r"\bstill (off|unplugged)\b|\boff and capped\b")
+
+
+def untrue(library: Library) -> Iterator[Finding]:
+    """Steps whose words say of circuit or parts what their data do not hold them to."""
+    taken = {thing for check in library.checks.values() for thing in check.takes_off}
+    for check in library.checks.values():
+        if library.system_of[check.id] != PROCEDURES:
+            yield from _circuit_untrue("check", check.id, ("probes",), check.probes, check)
+        if _STILL_OFF.search(check.probes.lower()) and not check.with_off:
+            what = "it speaks of something as off and does not say what it needs off"
+            yield Finding("check", check.id, what, "name it in with_off", ("probes",))
+        for thing in check.with_off:
+            if thing not in taken:
+                what = f"it needs {thing} off, and no check takes that off"
+                yield Finding("check", check.id, what, "let a check take it off", ("with_off",))
+    for suspect in library.suspects.values():
+        path: Path_ = ("repair", "say")
+        yield from _circuit_untrue("suspect", suspect.id, path, suspect.repair.say, suspect.repair)
+
+
+def _circuit_untrue(kind: str, item_id: str, path: Path_, words: str, step: Check | Repair) -> Iterator[Finding]:
+    said = ". ".join(part for part in re.split(r"[.?!]\s*", words.lower()) if not _STAYS_AWAY.search(part)).strip()
+    for pattern, never, makes in _OF_CIRCUIT:
+        found = re.search(pattern, said)
+        if found is None or ("comes next" in said or "come next" in said):
+            continue
+        if not step.circuit.needs or set(step.circuit.needs) & (never - {"charged"} if makes == "charged" else never):
+            what = f"it says “{found.group(0)}” and its circuit may be {', '.join(step.circuit.needs) or 'anything'}"
+            yield Finding(kind, item_id, what, "say in circuit.needs what it must be", (*path[:-1], "circuit"))
+        elif makes is not None and step.circuit.makes != makes:
+            what = f"it says “{found.group(0)}” and makes the circuit {step.circuit.makes or 'nothing'}"
+            yield Finding(kind, item_id, what, f"set circuit.makes to {makes}", (*path[:-1], "circuit"))
+
+
+def unproved(library: Library) -> Iterator[Finding]:
+    """Checks that would show a place dead by anything but a measurement that the code holds to its ceilings."""
+    for check in library.checks.values():
+        procedure = library.system_of[check.id] == PROCEDURES
+        if not procedure and (check.proves or check.absent or check.sets_energy):
+            what = "it changes what is shown of the power and is no safety procedure"
+            yield Finding(
+                "check", check.id, what, "leave proves, absent and sets_energy to the procedures", ("proves",)
+            )
+        elif check.proves and check.judge.by != _PROVES:
+            what = f"it proves a place dead by the judge “{check.judge.by}”"
+            yield Finding("check", check.id, what, f"let “{_PROVES}” judge it", ("judge", "by"))
+        elif check.proves and not check.absent:
+            yield Finding(
+                "check", check.id, "it proves a place dead and shows nothing absent", "name absent", ("proves",)
+            )
 
 
 def untold(library: Library) -> Iterator[Finding]:

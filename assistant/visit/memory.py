@@ -34,6 +34,9 @@ def _seen(row: VisitRow, stands: Standing, library: Library) -> Seen:
         charged_kg=stands.charged_kg,
         recovered_kg=stands.recovered_kg,
         measured=stands.measured,
+        hazards=stands.hazards,
+        off=stands.off,
+        circuit=stands.circuit,
     )
     plate = stands.plate if stands.plate.id else _plate_of_before(stands, library)
     return Seen(site=stands.site, customer=stands.customer, place=stands.place, plate=plate, past=past)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from assistant.job.memory import Measured
+from assistant.job.memory import HazardLeft, Measured, ThingLeft
 from assistant.job.plate import Plate
 from assistant.model import Model
 
@@ -40,11 +40,17 @@ class Standing(Model):
     charged_kg: float = 0.0
     recovered_kg: float = 0.0
     measured: tuple[Measured, ...] = ()
+    # How the unit is left, in words and for the next visit.
+    left: tuple[str, ...] = ()
+    hazards: tuple[HazardLeft, ...] = ()
+    off: tuple[ThingLeft, ...] = ()
+    circuit: tuple[str, ...] = ("charged",)
 
 
 def standing(state: VisitState, library: Library) -> Standing:
     """In the words that the record uses too."""
     from assistant.dialogue import facts as f  # a list of thousands reads what was kept, and needs none of it
+    from assistant.dialogue.closing import left_as
     from assistant.job.refrigerant import balance
     from assistant.messages.catalogue import catalogue
 
@@ -70,6 +76,10 @@ def standing(state: VisitState, library: Library) -> Standing:
         charged_kg=round(moved.charged_kg, 6),
         recovered_kg=round(moved.recovered_kg, 6),
         measured=tuple(_measured(state, library)),
+        left=tuple(catalogue().words(each, library) for each in left_as(state, library)),
+        hazards=tuple(HazardLeft(hazard=x.hazard, by=x.by, cleared_by=x.cleared_by) for x in state.hazards),
+        off=tuple(ThingLeft(thing=item.thing, places=item.places) for item in state.off),
+        circuit=state.circuit,
     )
 
 

@@ -126,7 +126,7 @@ def test_who_begins_another_visit_is_told_which_are_open_with_site_and_power(lad
     assert ["mill lane, locked out" in told[0], "the bakery, power is on" in told[1]] == [True, True]
     listed = ladderside("visits").stdout
     assert "open, power is on" in listed
-    assert "open, left isolated" in listed
+    assert "Left isolated and locked, not proved dead." in listed
     resumed = ladderside("type", "--resume", input="")
     assert " is open: " not in resumed.stderr
 

@@ -62,5 +62,6 @@ TABLE: dict[str, Entry] = {
     "compressor-to-earth.shell": Look("warmth of the compressor's shell", same("warm", "cold")),
     "compressor-to-earth.resistance": Measure("resistance", "compressor to earth"),
     "commission-insulation.insulation": Measure("resistance", "compressor to earth"),
+    "commission-ground-continuity.ohms": Measure("resistance", "disconnect's earth to the case"),
     "top-overload-ohms.resistance": Measure("resistance", "compressor overload"),
 }

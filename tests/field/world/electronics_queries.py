@@ -192,6 +192,12 @@ def insulation(world: World, _: frozenset[str]) -> Found:
     return Found(1e6 * (min(own, 3.0) if slugs(world.machine, world.weather) else own))
 
 
+@measures("resistance", "disconnect's earth to the case", "dead")
+def earth_wire(world: World, _: frozenset[str]) -> Found:
+    """No fault of this world breaks it: fifteen meters of 2.5 square millimeters and two terminals."""
+    return ohms(0.12)
+
+
 @measures("resistance", "compressor overload", "dead")
 def overload(world: World, _: frozenset[str]) -> Found | None:
     own = world.machine.outdoor.compressor.overload_ohm

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tests.simulation.systems.drain import wet_wall
+
 if TYPE_CHECKING:
     from tests.simulation.unit import Unit
 
@@ -24,11 +26,17 @@ def alarm(unit: Unit) -> float:
     return 0.05 if unit.circuit.leak.startswith("indoor") and unit.has("flammable") else 0.0
 
 
+def soaked(unit: Unit) -> float:
+    """Water that leaves the pan where it should not finds the electrics now and then."""
+    return 0.05 if wet_wall(unit) > 0.5 else 0.0
+
+
 FAULTS: dict[str, object] = {}
 ANSWERS: dict[str, object] = {}
 SYMPTOMS = {
     "smell-burnt": burnt,
     "smoke-seen": lambda unit: 0.3 * burnt(unit),
     "shock-from-case": tingles,
+    "water-at-electrics": soaked,
     "refrigerant-alarm": alarm,
 }

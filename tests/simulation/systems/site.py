@@ -308,6 +308,10 @@ def insulation(unit: Unit, bench: Bench) -> None:
     bench.meter(min(unit.compressor.earth_mohm, 300.0) * 1e6)
 
 
+def ground_wire(unit: Unit, bench: Bench) -> None:
+    bench.meter(bench.rng.uniform(0.05, 0.25))  # no fault of this simulator breaks it
+
+
 def indication_clear(unit: Unit, bench: Bench) -> None:
     bench.say("no" if unit.shows_an_indication() else "yes")
 
@@ -349,6 +353,7 @@ ANSWERS = {
     "commission-charge": weighed_in,
     "commission-charge-plate": lambda unit, bench: bench.say("yes"),
     "commission-insulation": insulation,
+    "commission-ground-continuity": ground_wire,
     "commission-indication-clear": indication_clear,
     "commission-complaint-gone": complaint_gone,
     "commission-complaint-understood": understood,
