@@ -27,14 +27,13 @@ def where_it_stood(turn: Turn, away_s: float | None) -> None:
     if away_s is not None and away_s <= MOMENT_S:
         return
     state = turn.state
-    for each in left_as(state, turn.library):
-        turn.tell(each, "caution")
+    for each in left_as(state, turn.library):  # that a place was dead is nothing to be told now: it is shown anew
+        turn.tell(message("left-locked") if each.id == "left-proved-dead" else each, "caution")
     site, profile = state.note("site"), turn.profile
     if site and profile is not None and not profile.general:
         turn.tell("goes-on-at", site=site, unit=f"{profile.make} {profile.model}")
     elif site:
         turn.tell("goes-on-at-site", site=site)
-    # That a place was dead is nothing to be told now: it is shown anew.
     told = (each for each in reversed(state.results) if turn.library.system_of.get(each.check) != PROCEDURES)
     found = next((each.judgement.says for each in told), "")
     if found:

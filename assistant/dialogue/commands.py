@@ -179,6 +179,11 @@ def _go_back(turn: Turn, command: Command) -> bool:
     turn.emit(f.WentBack())
     turn.tell("back-one-step", "remark")
     say_again(turn)
+    run = turn.state.run
+    if run is not None and run.answers and turn.check(run.check).proves is not None:
+        # Half a proof does not outlive doubt about it: after "no, the meter is not good" a "yes" proves nothing.
+        again = f.CheckStarted(check=run.check, role=run.role, reason=run.reason, towards=run.towards)
+        turn.emit(again)
     return True
 
 

@@ -265,8 +265,9 @@ def test_a_unit_that_was_proved_dead_before_a_break_is_to_be_measured_again(prov
     assert visit.state.energy == "proved-dead"
     visit.reopen()
     assert visit.state.energy == "live"
-    assert visit.says[1] == "The bakery in mill lane, Copper Wren Solo."
-    assert visit.says[2] == "You were away long. Lock, measurement and cautions all again."
+    first = ["Left isolated and locked, and to be proved dead anew.", "Left off: the outdoor cover."]
+    assert visit.says[1:4] == [*first, "The bakery in mill lane, Copper Wren Solo."]
+    assert visit.says[4] == "You were away long. Lock, measurement and cautions all again."
 
 
 def test_nothing_is_said_of_a_lock_where_the_power_was_on(diagnosing):

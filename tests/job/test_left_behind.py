@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -53,12 +53,11 @@ def test_a_hazard_bars_the_next_visit_too(left):
     assert any("Barred" in text for text in left.say("check supply volts"))
 
 
-def test_the_list_and_a_resumed_visit_say_first_how_it_is_left(left, monkeypatch):
+def test_the_list_and_a_resumed_visit_say_first_how_it_is_left(left):
     [row] = left.journal.visits()
     assert row.standing is not None
     assert row.standing.left[0] == "Barred: insulation to ground below its limit."
     assert row.standing.left[1].startswith("Left isolated and locked, proved dead where it was measured")
-    from datetime import timedelta
-
     left.resume(row.id, timedelta(hours=2))
     assert left.replies[1] == "Barred: insulation to ground below its limit."
+    assert left.replies[2] == "Left isolated and locked, and to be proved dead anew."

@@ -140,7 +140,7 @@ def symptom(books: Books, name: str) -> None:
     name = name.lower()
     if re.search(r"\bburn(ing|t)\b|\bsmoke\b", name):
         books.found("smell of burning", {"power"}, {"insulation"})
-    if re.search(r"\btrips\b", name):
+    if re.search(r"\btrips\b", name) and "after" not in name:  # that is an overload (1910.334(b)(2))
         books.found("it trips", {"power"}, {"insulation", "rectifier", "module"}, needs_repair=False)
     if "shock" in name:
         books.found("shock from the case", {"power"}, {"insulation"})

@@ -20,6 +20,8 @@ INSULATION_OHM = 1e6
 SHORT_BELOW_V = 0.1
 #: Charge that needs longer than this to go, in s, does not go by itself; two readings closer than APART_S tell nothing.
 LONGEST_DECAY_S, APART_S = 1200.0, 10.0
+#: A capacitor that was emptied can gain so much back by itself, in V (dielectric absorption; common practice).
+RECOVERED_V = 40.0
 #: A locked unit left alone for longer than this, in s, is locked and measured anew (29 CFR 1910.147(d)(5)(ii)).
 LONG_S = 900.0
 
@@ -165,8 +167,10 @@ class Books:
         self.decay[place] = (self.now_s, abs(volts))
         if before is None or abs(volts) < STORED_BELOW_V:
             return False
-        if self.now_s - before[0] < APART_S or not before[1]:
-            return abs(volts) > 1.2 * max(before[1], STORED_BELOW_V)
+        if abs(volts) >= before[1] and before[1] < STORED_BELOW_V:
+            return abs(volts) > RECOVERED_V
+        if self.now_s - before[0] < APART_S:
+            return abs(volts) > 1.2 * before[1]
         fall = math.log(before[1] / abs(volts)) / (self.now_s - before[0])
         return fall <= 0 or math.log(abs(volts) / STORED_BELOW_V) / fall > LONGEST_DECAY_S
 

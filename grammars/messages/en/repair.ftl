@@ -7,6 +7,7 @@ proof-made = The repair is proved by measurement.
 proof-missing = The repair is not proved; the record says so.
 left-barred = Barred: { $hazard }.
 left-not-proved = Left isolated and locked, not proved dead. Your lock and tag stay yours to remove.
+left-locked = Left isolated and locked, and to be proved dead anew.
 left-proved-dead = Left isolated and locked, proved dead where it was measured. Your lock and tag stay yours to remove.
 left-not-locked = Left without a lock. Keep everyone from switching it on.
 left-off = Left off: { $things }.
