@@ -31,7 +31,7 @@ def add_parser(subparsers: Any) -> None:
 def run(args: argparse.Namespace) -> int:
     """Print the list."""
     journal = read_journal()
-    rows = [
+    rows: list[dict[str, Any]] = [
         {
             "visit": row.id,
             "opened_at": row.opened_at.isoformat(timespec="minutes"),

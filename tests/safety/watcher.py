@@ -86,6 +86,8 @@ class Watcher:
                 answers.false_alarm(books)
             case f.Held(at_s=at_s):
                 books.held_since_s = at_s if books.held_since_s is None else books.held_since_s
+            case f.TakenOver():  # who goes on hangs a lock of his own (29 CFR 1910.147(f)(4))
+                books.live()
             case f.Released():
                 self._away(None if books.held_since_s is None else books.now_s - books.held_since_s, turn)
                 books.held_since_s = None
