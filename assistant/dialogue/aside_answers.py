@@ -5,7 +5,7 @@ from __future__ import annotations
 from assistant.dialogue import arriving, courses, ledgers, plates
 from assistant.dialogue import facts as f
 from assistant.dialogue.handover import take_over
-from assistant.dialogue.job_asking import OF_UNIT
+from assistant.dialogue.job_asking import FIELD_CHOICES, OF_UNIT
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Finding, Heard, Meaning, Text
 from assistant.language.names import spelt
@@ -22,7 +22,7 @@ def answered(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
     if kind in ("site-near", "profile-near", "site-new", "unit-new"):
         return _name(turn, topic, kind, about, meaning, heard)
     match kind, meaning:
-        case "plate-which", Finding(choice=choice):
+        case "plate-which", Finding(choice=choice) if any(field.id == choice for field in FIELD_CHOICES):
             plates.which_answered(turn, choice)
         case (("ledger" | "ledger-words"), _):
             if not ledgers.corrected(turn, meaning, heard, how):
