@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
 
-from assistant.language import around, notions, soundalikes, sources, state
+from assistant.language import around, notions, soundalikes, sources, state, told_readings
 from assistant.language.meaning import Expectation
 from assistant.language.prompt import prompt
 from assistant.language.sources import Problem
@@ -64,7 +64,12 @@ def problems(expectations: Iterable[Expectation] = (), where: Path | None = None
     """Everything wrong in the grammars, in the table of soundalikes, and between them and ``expectations``."""
     folder = where or sources.folder()
     found = sources.read(folder)[1]
-    tables = (soundalikes.FILE, soundalikes.read), (around.FILE, around.read), (notions.FILE, notions.read)
+    tables = (
+        (soundalikes.FILE, soundalikes.read),
+        (around.FILE, around.read),
+        (notions.FILE, notions.read),
+        (told_readings.FILE, told_readings.read),
+    )
     for name, read in tables:
         if (folder / name).is_file():
             found += read(folder / name)[1]

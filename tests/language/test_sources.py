@@ -18,6 +18,7 @@ def write(where: Path, **files: str) -> Path:
     (where / "soundalikes.txt").write_text("[same]\ntwo: to\n", encoding="utf-8")
     (where / "around.txt").write_text("[passed]\nabout\n", encoding="utf-8")
     (where / "notions.txt").write_text("fan: blower\n", encoding="utf-8")
+    (where / "told-readings.txt").write_text("bus.volts: bus\n", encoding="utf-8")
     return where
 
 
@@ -78,6 +79,16 @@ def test_the_table_of_notions_is_checked(tmp_path: Path) -> None:
     assert [(problem.line, problem.what) for problem in found] == [
         (2, '"pump wheel" cannot be read.'),
         (3, '"wheel" stands under fan already.'),
+    ]
+
+
+def test_the_table_of_told_readings_is_checked(tmp_path: Path) -> None:
+    write(tmp_path, one="public <r> = a;")
+    (tmp_path / "told-readings.txt").write_text("bus.volts: bus\nno name\nbus.volts: dc_bus\n", encoding="utf-8")
+    found = problems(where=tmp_path)
+    assert [(problem.line, problem.what) for problem in found] == [
+        (2, '"no name" cannot be read.'),
+        (3, "bus.volts stands there twice."),
     ]
 
 

@@ -32,6 +32,7 @@ def tallies() -> dict[str, Tally]:
         ("question-back", 0.9, 0.05),
         ("cannot", 0.85, 0.1),
         ("emergency", 0.95, 0.05),
+        ("volunteered", 0.8, 0.1),
     ],
 )
 def test_figures_hold(tallies: dict[str, Tally], kind: str, right: float, wrong: float) -> None:
