@@ -18,6 +18,7 @@ from assistant.commands.shared import (
 from assistant.errors import LaddersideError
 
 if TYPE_CHECKING:
+    from assistant.dialogue.turn import Turn
     from assistant.visit.session import Clock, Session
     from assistant.visit.transcript import Transcript
 
@@ -31,12 +32,13 @@ def add_parser(subparsers: Any) -> None:
         "type",
         help="do a visit by keyboard, one utterance a line (also from a file or a pipe)",
         description="The same visit without ears: type what you would say, one utterance a line. "
+        "A line that is a JSON object is taken for a tap on a screen (assistant/visit/screen/schema.json). "
         "End of input leaves the visit open; --resume goes on with it.",
     )
     parser.add_argument("--technician", default="", help="your name, for the record")
     parser.add_argument("--hurry", action="store_true", help="do not really wait: timed waits pass at once")
     add_resume(parser)
-    add_json(parser, "one JSON object a turn instead of a transcript")
+    add_json(parser, "one JSON object a turn instead of a transcript, with all that a screen shows")
     parser.set_defaults(func=run)
 
 
@@ -83,7 +85,7 @@ def _lead(session: Session, clock: Clock, transcript: Transcript, hurry: bool, p
             if line is None:
                 break
             if line.strip():
-                transcript.turn(session, session.type(line.strip()))
+                transcript.turn(session, _take(session, line.strip()))
                 trouble = None
         except Overtaken:
             raise
@@ -91,6 +93,13 @@ def _lead(session: Session, clock: Clock, transcript: Transcript, hurry: bool, p
             trouble = error
             transcript.trouble(str(error), [reply.text for reply in told(reason(error), session.state)[1:2]])
     return trouble
+
+
+def _take(session: Session, line: str) -> Turn:
+    """What was typed, or tapped on a screen: a line that is a JSON object."""
+    from assistant.visit.screen import read_tap
+
+    return session.tap(read_tap(line)) if line.startswith("{") else session.type(line)
 
 
 def comes(session: Session, transcript: Transcript) -> bool:

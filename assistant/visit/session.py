@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Protocol
 
+from assistant.dialogue.commands import COMMANDS
 from assistant.dialogue.evolve import evolve, fold
 from assistant.dialogue.facts import EnergyChanged, Fact, WordsHeard
 from assistant.dialogue.state import Stage, VisitState
@@ -25,6 +26,7 @@ from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
 from assistant.visit import bootclock
 from assistant.visit.journal import Journal
+from assistant.visit.screen.taps import Tap, tapped
 from assistant.visit.standing import standing
 
 #: Longest line that is looked at, characters: a minute of speech.
@@ -188,6 +190,10 @@ class Session:
     def hear(self, heard: Heard) -> Turn:
         """One judged utterance."""
         return self._do(Words(heard, self.clock.now_s()))
+
+    def tap(self, tap: Tap) -> Turn:
+        """What was tapped on a screen, by the rules of a typed answer. Raises TapError when it answers nothing."""
+        return self.hear(tapped(tap, self.expectation, frozenset(COMMANDS)))
 
     def type(self, line: str) -> Turn:
         """One typed utterance: the same dialogue without ears."""

@@ -103,6 +103,8 @@ def _how_sure(fact: f.WordsHeard) -> str:
 
 
 def _object(session: Session, turn: Turn) -> dict[str, object]:
+    from assistant.visit.screen import screen  # a transcript for a person does without it
+
     heard = next((fact.heard for fact in turn.facts if isinstance(fact, f.WordsHeard)), None)
     return {
         "at_s": round(turn.now_s, 2),
@@ -111,4 +113,5 @@ def _object(session: Session, turn: Turn) -> dict[str, object]:
         "says": [reply.text for reply in turn.replies],
         "question": session.expectation.question,
         "energy": turn.state.energy,
+        "screen": screen(session.context, turn).model_dump(mode="json"),
     }

@@ -37,3 +37,10 @@ count-as-live = Count the unit as live.
 break-short = It was locked out when the work stopped. See that your lock is still on, and measure before you touch.
 break-long-live = You were away long, so the cautions all come again.
 break-long = You were away long. Lock, measurement and cautions all again.
+place-name = { $place ->
+    [outdoor] outdoor unit
+    [indoor] indoor unit
+    [signal] signal terminals
+    [line] joint on the line
+   *[supply] supply
+}
