@@ -98,8 +98,20 @@ def read_tap(line: str) -> Tap:
 def tapped(tap: Tap, asked: Expectation, commands: frozenset[str]) -> Heard:
     """The tap as if it had been typed. ``asked`` is what is open now. Raises TapError."""
     meaning = _meaning(tap, asked, commands)
-    words = tap.model_dump_json(exclude_defaults=True)
+    words = _as_typed(tap)
     return Heard(words=words, meaning=meaning, trust="sure", ears=(("typed", words),))
+
+
+def _as_typed(tap: Tap) -> str:
+    """How the record shows it, where the words as heard stand."""
+    match tap:
+        case TapChoice(choice=key) | TapCommand(name=key) | TapEmergency(what=key):
+            return key.replace("-", " ")
+        case TapText(words=words):
+            return words
+        case TapReading():
+            shown = (tap.special or "").replace("_", " ") if tap.value is None else f"{tap.value:g} {tap.unit}"
+            return f"{(tap.place or '').replace('-', ' ')} {shown}".strip()
 
 
 def _meaning(tap: Tap, asked: Expectation, commands: frozenset[str]) -> Meaning:
