@@ -7,6 +7,7 @@ import io
 import re
 import textwrap
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any
 from xml.sax.saxutils import escape
 
@@ -52,6 +53,7 @@ _HEAD = re.compile(r'<svg[^>]*?viewBox="([^"]+)"[^>]*>')
 _ID = re.compile(r'(\bid="|url\(#|href="#)([^")]+)')
 
 
+@lru_cache(maxsize=64)
 def svg(picture: Picture) -> str:
     """The picture as an ``<svg>`` element to stand within a page; the same picture gives the same text."""
     with matplotlib.rc_context({**_RC, "svg.hashsalt": picture.id}):

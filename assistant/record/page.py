@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 from collections.abc import Mapping
 from functools import cache
 
@@ -10,7 +11,7 @@ from markupsafe import Markup
 
 from assistant.record import drawing
 from assistant.record.limits import limit
-from assistant.record.model import ROLE_WORDS, AnswerLine, Record
+from assistant.record.model import ROLE_WORDS, AnswerLine, Picture, Record
 from assistant.record.wording import quantity
 
 #: On a screen the colours of pictures follow the page's own, light or dark.
@@ -27,8 +28,6 @@ _SCREEN = {
     drawing.TRACES[3]: "var(--good)",
     drawing.TRACES[4]: "var(--open)",
 }
-#: On paper they stay as they are drawn.
-_PAPER: dict[str, str] = {}
 
 
 def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None = None) -> str:
@@ -36,8 +35,8 @@ def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None =
 
     ``sounds``: where the sound of an answer is, by its number, from the page's own place.
     """
-    colors = _PAPER if paper else _SCREEN
-    pictures = {picture.id: Markup(drawing.themed(drawing.svg(picture), colors)) for picture in record.pictures}
+    draw = _on_paper if paper else _on_screen
+    pictures = {picture.id: draw(picture) for picture in record.pictures}
     text: str = _template().render(
         r=record,
         paper=paper,
@@ -50,6 +49,17 @@ def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None =
         span=_span,
     )
     return text
+
+
+def _on_screen(picture: Picture) -> Markup:
+    """Within the page, in its colours; the caption and the table speak for it."""
+    return Markup(drawing.themed(drawing.svg(picture), _SCREEN))
+
+
+def _on_paper(picture: Picture) -> Markup:
+    """As an image of its own: on paper nothing changes its colours, and it is laid out in a third of the time."""
+    data = base64.b64encode(drawing.alone(picture).encode()).decode()
+    return Markup('<img src="data:image/svg+xml;base64,{}" alt="{}">').format(data, f"{picture.title}. {picture.says}")
 
 
 @cache

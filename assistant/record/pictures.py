@@ -42,7 +42,7 @@ def of(
     cycle = cycle_of(profile, standing, counting, library)
     if cycle is not None:
         yield cycle
-    for check in standing:
+    for check in _drawn(standing):
         given = [counting[number] for number in check.answers if number in counting]
         judge = library.checks[check.id].judge if check.id in library.checks else None
         if judge is None:
@@ -55,6 +55,12 @@ def of(
             yield from bars(check, given, judge.by)
     if len(weights) > 1:
         yield suspects(weights)
+
+
+def _drawn(checks: Sequence[CheckLine]) -> list[CheckLine]:
+    """Of a check that was made several times, the last before and the last after each repair."""
+    last = {(check.id, check.repairs): check for check in checks}
+    return [check for check in checks if last[check.id, check.repairs] is check]
 
 
 def bars(check: CheckLine, given: Sequence[AnswerLine], judge: str) -> Iterable[Picture]:
