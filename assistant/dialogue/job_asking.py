@@ -42,7 +42,7 @@ _READINGS: dict[str, tuple[Quantity, str, tuple[float, float]]] = {
 _CHOICES = {"supply": SUPPLIES, "refrigerant": REFRIGERANTS}
 #: What of the plate may be corrected, and how it is called.
 FIELD_CHOICES = (
-    Choice(id="make", phrases=("make", "the make", "make and model", "the model")),
+    Choice(id="make", phrases=("make and model", "make", "the make", "the model")),
     Choice(id="serial", phrases=("serial number", "the serial number", "serial")),
     Choice(id="supply", phrases=("supply", "the supply")),
     Choice(id="refrigerant", phrases=("refrigerant", "the refrigerant")),

@@ -233,14 +233,15 @@ def tell_the_law(turn: Turn) -> None:
         turn.tell("duty-charge", "result", mass=_kg(charge), tonnes=f"{co2_tonnes(name, charge):.2f}")
     for duty in found:
         turn.tell(duty_message(duty), "result")
+        if duty.article:
+            turn.tell("duty-article", "remark", article=duty.article)
 
 
 def duty_message(duty: Duty) -> Message:
-    """A duty as it is told."""
-    if duty.due is not None:
-        day = f"{duty.due.day} {duty.due.strftime('%B')} {duty.due.year}"
-        return message(duty.id, article=duty.article, day=day)
-    return message(duty.id, article=duty.article) if duty.article else message(duty.id)
+    """A duty as it is told; its article is told for itself."""
+    if duty.due is None:
+        return message(duty.id)
+    return message(duty.id, day=f"{duty.due.day} {duty.due.strftime('%B')} {duty.due.year}")
 
 
 def place_answered(turn: Turn, place: str, words: str) -> None:

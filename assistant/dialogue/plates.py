@@ -137,12 +137,11 @@ def value_of(plate: Plate, field: str) -> str:
 
 
 def read_back(turn: Turn) -> None:
-    """The plate, two or three fields a breath."""
+    """The plate, a field a breath."""
     plate = turn.state.job.plate
     told = [field for field in FIELDS if getattr(plate, field) not in ("", None, ())]
-    for first in range(0, len(told), 3):
-        some = told[first : first + 3]
-        turn.tell("plate-line", "remark", list=", ".join(value_of(plate, field) for field in some))
+    for field in told:  # a serial number is spelt, so each is a breath of its own
+        turn.tell("plate-field", "remark", value=value_of(plate, field))
 
 
 def which_answered(turn: Turn, choice: str) -> None:

@@ -138,7 +138,7 @@ def live(folder: Path) -> Days:
 
     tom = technician("Tom Abara", CROSSED, "repair")
     tom.arrive(FIRST + timedelta(days=1))
-    tom.say("Alder House", "yes", "copper wren solo", "leaf lamp blinks slowly")
+    tom.say("Alder House", "yes", "copper wren solo", "leaf lamp blinks slowly", "check the terminal order")
     tom.go_on()
     days.visits["repair"] = tom.session.visit
     tom.leave()
@@ -220,7 +220,8 @@ def test_a_charge_is_noted_and_answers_the_question(days: Days) -> None:
 def test_the_law_is_told_with_its_article(days: Days) -> None:
     """2.6 kg + 0.209 kg of R454B: 2.809 x 465.23 / 1000 = 1.31 t, below 5 t."""
     assert any("1.31 tonnes" in text for text in days.said["law"])
-    assert any("No regular leak check" in text and "Article 5(1)" in text for text in days.said["law"])
+    at = next(at for at, text in enumerate(days.said["law"]) if "No regular leak check" in text)
+    assert days.said["law"][at + 1] == "Regulation (EU) 2024/573, Article 5(1)."
 
 
 def test_a_note_is_corrected_and_both_stay(days: Days) -> None:
