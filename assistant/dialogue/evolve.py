@@ -237,7 +237,8 @@ def _stage_entered(state: VisitState, fact: f.StageEntered) -> VisitState:
 
 
 def _wait_started(state: VisitState, fact: f.WaitStarted) -> VisitState:
-    return _run(_with(state, wait_until_s=fact.until_s), waiting=fact.question)
+    state = _with(state, wait_until_s=fact.until_s)
+    return _run(state, waiting=fact.question) if state.run is not None else state
 
 
 def _wait_ended(state: VisitState, fact: f.WaitEnded) -> VisitState:
