@@ -54,14 +54,22 @@ def vapour_kj_kg(name: str, temperature_c: float) -> float:
 
 
 def suction_kj_kg(name: str, pressure_kpa: float, line_c: float) -> float:
-    """Vapour of ``line_c`` at ``pressure_kpa`` absolute, superheated or (below the dew point) at the dew point."""
+    """Vapour of ``line_c`` at ``pressure_kpa`` absolute, superheated or (below the dew point) at the dew point.
+
+    ``line_c`` -80 to 200 °C. Raises OutOfRange, UnknownName.
+    """
+    within("line temperature", line_c, -80, 200, "°C")
     dew_c = dew_line(name).temperature_c(pressure_kpa)
     row = _at(name, dew_c)
     return row[2] + _away(row[4], row[6], max(0.0, line_c - dew_c), SUPERHEATED_K)
 
 
 def liquid_line_kj_kg(name: str, pressure_kpa: float, line_c: float) -> float:
-    """Liquid of ``line_c`` at ``pressure_kpa`` absolute, subcooled or (above the bubble point) at the bubble point."""
+    """Liquid of ``line_c`` at ``pressure_kpa`` absolute, subcooled or (above the bubble point) at the bubble point.
+
+    ``line_c`` -80 to 200 °C. Raises OutOfRange, UnknownName.
+    """
+    within("line temperature", line_c, -80, 200, "°C")
     bubble_c = bubble_line(name).temperature_c(pressure_kpa)
     row = _at(name, bubble_c)
     return row[1] - _away(row[3], row[5], max(0.0, bubble_c - line_c), SUBCOOLED_K)

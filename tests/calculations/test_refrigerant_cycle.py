@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -34,8 +35,15 @@ def coolprop_kpa(name: str, celsius: float, quality: int) -> float:
 
 
 def weathered(name: str, quality: int) -> Callable[..., float]:
-    """CoolProp's saturation temperature as a function of gauge kPa, atmosphere off its standard and table off (%)."""
-    return lambda gauge, weather, table: coolprop_c(name, (gauge + 101.325 + weather) * (1 + table / 100), quality)
+    """CoolProp's saturation temperature as a function of gauge kPa, atmosphere off its standard and table off (%).
+
+    Solved on a fine grid once: thousands of draws read between its points, off by less than a millikelvin.
+    """
+    grid = np.geomspace(500, 2900, 300)
+    celsius = np.array([coolprop_c(name, float(kpa), quality) for kpa in grid])
+    return lambda gauge, weather, table: float(
+        np.interp((gauge + 101.325 + weather) * (1 + table / 100), grid, celsius)
+    )
 
 
 def unseen(name: str) -> list[Metered]:
