@@ -33,7 +33,7 @@ import pytest
 from tests.mutants import Mutant, mutants
 from tests.weak_spots import SPOTS
 
-CODE, TESTS = Path("assistant/calculations"), Path("tests/calculations")
+CODE, TESTS, BESIDE = Path("assistant/calculations"), Path("tests/calculations"), Path("tests/quantities")
 #: Make tables from a library, once; no calculation calls them.
 LEFT_OUT = {"make_saturation_tables.py", "make_enthalpy_tables.py"}
 #: The tests that see most mistakes.
@@ -224,7 +224,7 @@ def _mark(path: Path) -> str:
 def covering(say: Any = print) -> dict[str, tuple[float, list[str]]]:
     """Seconds and called functions of every test, measured anew for the files of tests that changed."""
     kept: dict[str, Any] = json.loads(KNOWN.read_text()) if KNOWN.exists() else {}
-    for path in sorted(set(TESTS.glob("test_*.py")) - ABOUT_TESTS):
+    for path in sorted({*TESTS.glob("test_*.py"), *BESIDE.glob("test_*.py")} - ABOUT_TESTS):
         if kept.get(str(path), {}).get("mark") == _mark(path):
             continue
         say(f"learning what {path} calls", flush=True)

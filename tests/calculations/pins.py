@@ -160,7 +160,19 @@ def answers() -> Iterator[Row]:
     """What every calculation answers to its example and to what is near it."""
     for calculation in catalogue.CATALOGUE.values():
         for what, values in changed(calculation):
-            yield calculation.name, what, told(calculation, values)
+            yield calculation.name, what, answer(calculation, what, values)
+
+
+def answer(calculation: Calculation, what: str, values: Mapping[str, Value]) -> str:
+    """``told``, and for a situation itself also what is shown of it."""
+    if not what.isdigit():
+        return told(calculation, values)
+    try:
+        result = catalogue.run(calculation.name, values)
+    except CalculationError as error:
+        return str(error)
+    shown = ", ".join(each.name for each in result.answers if not each.in_source)
+    return f"{told(calculation, values)} | {result.numbers} | {shown}"
 
 
 def outcome(calculation: Calculation, values: Mapping[str, Value]) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -41,3 +43,16 @@ def test_written_between_its_markers_only(tmp_path: Path) -> None:
     readme.write_text("no markers", encoding="utf-8")
     with pytest.raises(SystemExit, match="needs the lines"):
         write_into(readme, "new")
+
+
+def test_the_table_in_the_readme_is_current() -> None:
+    root = Path(__file__).parent.parent.parent
+    made = subprocess.run(
+        [sys.executable, "-m", "tests.calculation_table", "--marked"],
+        cwd=root,
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout.strip()
+    written = (root / "tests/reference/README.md").read_text(encoding="utf-8").split(BEGIN)[1].split(END)[0].strip()
+    assert written == made, "python -m tests.calculation_table --into tests/reference/README.md"

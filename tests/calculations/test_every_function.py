@@ -22,7 +22,8 @@ from assistant.calculations.uncertainty import Accuracy, Metered
 from tests.calculations.test_properties import EXAMPLES, NUMBERS
 
 #: Modules without numbers of their own, or tried through text elsewhere.
-LEFT_OUT = {"catalogue", "entry", "errors", "make_saturation_tables", "make_enthalpy_tables", "monotone", "refrigerants", "units", "departure"}
+LEFT_OUT = {"catalogue", "entry", "errors", "monotone", "refrigerants", "units", "departure"}
+LEFT_OUT |= {"make_saturation_tables", "make_enthalpy_tables"}  # these would write tables
 
 METERED = st.builds(
     Metered,

@@ -42,7 +42,7 @@ def test_it_answers_as_it_did(name: str) -> None:
     asked = dict(pins.changed(calculation))
     assert kept.keys() == asked.keys(), ANEW
     for what, values in asked.items():
-        assert pins.told(calculation, values) == kept[what], f"{name} {what}: {ANEW}"
+        assert pins.answer(calculation, what, values) == kept[what], f"{name} {what}: {ANEW}"
 
 
 @pytest.mark.parametrize("name", TURNS)
