@@ -180,9 +180,8 @@ def _what_did_i_say(turn: Turn, asked: BackQuestion) -> bool:
 
 def _named(turn: Turn, words: str) -> Given | None:
     """The newest answer whose place, check or question is called so."""
-    groups = ([turn.state.run.answers] if turn.state.run else []) + [
-        result.answers for result in reversed(turn.state.results)
-    ]
+    groups = [turn.state.run.answers if turn.state.run else (), turn.state.told]
+    groups += [result.answers for result in reversed(turn.state.results)]
     for given in (one for answers in groups for one in reversed(answers) if not one.replaced):
         check = turn.check(given.check)
         question = next(one for one in check.ask if one.key == given.question)

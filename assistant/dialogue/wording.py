@@ -25,8 +25,11 @@ from assistant.library.models import Check, Question
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import Value, known, listed, message
 
-#: So many words of an answer tell by themselves what they are about ("it is clear" does).
+#: So many words of an answer tell by themselves what they are about, unless they begin with "it".
 _TELLS_ALONE = 3
+_OF_WHAT = frozenset(
+    {"it", "it's", "they", "they're", "that", "this", "all", "both", "one", "yes", "no", "nothing", "there"}
+)
 
 
 def named_by(turn: Turn, expected: Expectation) -> Labels:
@@ -84,7 +87,7 @@ def spell_fact(turn: Turn, fact: ToldFact) -> Value:
     said = phrases.meaning(answer, labels(check.id, question))
     if isinstance(answer, Finding):
         words = next((one.said for one in question.choices if one.id == answer.choice), answer.choice)
-        alone = len(words.split()) >= _TELLS_ALONE
+        alone = len(words.split()) >= _TELLS_ALONE and words.split()[0].lower() not in _OF_WHAT
     else:
         alone = len(answer.items) > 1 or answer.items[0].place is not None
     return said if alone else message("matter", check=known("checks", check.id, "title"), answer=said)

@@ -59,6 +59,8 @@ AT_ONCE_TOLD = 0.85
 #: at least ``EACH`` and no less than a part ``NO_LESS`` of the likeliest.
 ASKED, ASKED_EMERGENCY = 0.6, 0.35
 TOGETHER, EACH, NO_LESS = 0.68, 0.03, 0.03
+#: So likely must the likeliest of several facts be that nobody asked for.
+MOSTLY = 0.4
 #: Words are surely for others from this chance of "none of these" on.
 TALKS = 0.9
 
@@ -271,6 +273,8 @@ def _chosen(words: str, balance: Balance, scope: Scope, silent: bool) -> Interpr
             words=words, meaning=best.meaning, alternatives=others, doubt=best.doubt, chance=best.chance
         )
     near = [one for one in ranked[:3] if one.chance >= max(EACH, NO_LESS * best.chance)]
+    if all(isinstance(one.meaning, Told) for one in near) and best.chance < MOSTLY:
+        near = []  # nobody is asked which of several things he meant that were not asked about
     if len(near) > 1 and sum(one.chance for one in near) >= TOGETHER:
         return Interpretation(
             words=words, meaning=best.meaning, options=tuple(one.meaning for one in near), chance=best.chance

@@ -109,7 +109,7 @@ def fact(question, choice):
 def test_a_fact_told_answers_its_check(diagnosing):
     run = diagnosing.state.run.check
     hear(diagnosing, typed(Told(facts=(fact("filter-look.filter", "clear"),))))
-    assert diagnosing.says[0] == "Noted: it is clear."
+    assert diagnosing.says[0] == "Noted: the air filter against the light, it is clear."
     assert [result.check for result in diagnosing.state.results] == ["filter-look"]
     assert diagnosing.state.results[0].role == "told"
     assert diagnosing.state.run.check == run  # the open question stays open
@@ -146,6 +146,14 @@ def test_a_told_fact_is_corrected_as_the_last_thing_said(diagnosing):
     (result,) = (one for one in diagnosing.state.results if one.check == "filter-look")
     assert result.answers[-1].answer == Finding(choice="blocked")
     assert result.judgement.outcome == "blocked"
+
+
+def test_a_reading_told_is_known_when_it_is_asked_after(diagnosing):
+    item = Reading(quantity="voltage_ac", value=200.0, spoken_value=200.0, spoken_unit="V")
+    told = ToldAnswer(question="supply-drop.loaded", answer=Readings(items=(item,)))  # the other half is not known yet
+    hear(diagnosing, typed(Told(facts=(told,))))
+    hear(diagnosing, typed(BackQuestion(topic="what-did-i-say", argument="supply under load")))
+    assert "200 V" in diagnosing.says[0]
 
 
 def test_no_proof_of_a_repair_is_told(diagnosing):
