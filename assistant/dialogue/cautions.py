@@ -11,9 +11,10 @@ from typing import Literal
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.energy import place_key
+from assistant.dialogue.proving import ground
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Turn
-from assistant.dialogue.way import Ground, way_to_check, way_to_repair
+from assistant.dialogue.way import way_to_check, way_to_repair
 from assistant.library.demand import cautions_of
 from assistant.library.models import Check, Precaution, Repair
 from assistant.library.profile import features_of
@@ -130,7 +131,7 @@ def say_again(turn: Turn) -> None:
 
 def _may_go_on(turn: Turn, step: Check | Repair) -> bool:
     """Whether the way to the step is still open: the words before a barred one ("switch on") must not be said."""
-    here = Ground(turn.state, turn.library, features_of(turn.profile) if turn.profile else frozenset())
+    here = ground(turn)
     return (way_to_check(here, step) if isinstance(step, Check) else way_to_repair(here, step)).open
 
 

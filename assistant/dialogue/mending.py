@@ -9,13 +9,10 @@ from assistant.dialogue.proving import ground
 from assistant.dialogue.running import begun, blocked, ended, start_or_change_over
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import way_to_check, way_to_repair
+from assistant.library.closing import general_proof
 from assistant.library.models import Suspect
 from assistant.library.profile import features_of
 from assistant.messages.message import known, message
-
-#: Every repair is closed by the machine as a whole: air in against air out, and the complaint tried again.
-GENERAL_PROOF = ("commission-split-cooling", "commission-complaint-gone")
-GENERAL_PROOF_HEATING = ("commission-split-heating", "commission-complaint-gone")
 
 
 def lead_repair(turn: Turn) -> bool:
@@ -60,8 +57,7 @@ def repaired(turn: Turn) -> None:
 def begin_proof(turn: Turn) -> None:
     """After the repair: what the hazards that stand ask for, the fault's own proof, then the general one."""
     suspect = turn.library.suspects[turn.state.suspect or ""]
-    heating = any("heating" in symptom for symptom in turn.state.symptoms)
-    general = GENERAL_PROOF_HEATING if heating else GENERAL_PROOF
+    general = general_proof(turn.library, turn.state.symptoms)
     own = _own_proof(turn, suspect)
     cleared_first = [name for name in wanted_proofs(turn) if name not in own]
     checks = dict.fromkeys((*cleared_first, *own, *general))

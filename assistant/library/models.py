@@ -207,6 +207,8 @@ class Check(Model):
     of it. ``may_energize``: following it can close the power (a reset, a remote, a restart), so that whatever was
     proved dead is live again. ``waits``: minutes that must have gone by before the question of that key is asked
     (nitrogen and vacuum that must hold).
+    ``closes``: it belongs to the general proof that closes every repair ("any"), or one after a complaint about cooling
+    or about heating (``Symptom.mode``).
     """
 
     id: Slug
@@ -240,6 +242,7 @@ class Check(Model):
     bus_below_v: Annotated[float, Field(gt=0, le=30)] | None = None
     circuit: CircuitUse = CircuitUse()
     may_energize: bool = False
+    closes: Literal["any", "cooling", "heating"] | None = None
     waits: dict[Slug, Annotated[float, Field(gt=0, le=1440)]] = {}
 
 
@@ -289,6 +292,7 @@ class Symptom(Model):
     ``answers`` names checks that it already answers, with the outcome ({"indoor-display-look": dark}): they are not
     asked, and what depends on their outcome goes by it.
     ``hazard``: the hazard that it raises at once ("it smells burnt", "the breaker trips at once").
+    ``mode``: the mode of the unit that it is about, in which its repair is proved.
     """
 
     id: Slug
@@ -298,6 +302,7 @@ class Symptom(Model):
     otherwise: Probability = 0.005
     answers: dict[Slug, Slug] = {}
     hazard: Slug | None = None
+    mode: Literal["cooling", "heating"] = "cooling"
 
 
 class CourseStep(Model):
