@@ -32,6 +32,8 @@ def where_it_stood(turn: Turn, away_s: float | None) -> None:
     site, profile = state.note("site"), turn.profile
     if site and profile is not None and not profile.general:
         turn.tell("goes-on-at", site=site, unit=f"{profile.make} {profile.model}")
+    elif site and state.job.plate.make:
+        turn.tell("goes-on-at", site=site, unit=state.job.plate.called)
     elif site:
         turn.tell("goes-on-at-site", site=site)
     told = (each for each in reversed(state.results) if turn.library.system_of.get(each.check) != PROCEDURES)

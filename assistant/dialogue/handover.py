@@ -23,18 +23,18 @@ def ask_who(turn: Turn, command: Command) -> bool:
 
 def take_over(turn: Turn, name: str) -> None:
     """From here on what is done is done by ``name``. What was measured by another is measured again before hands go in:
-    a lock is one's own (29 CFR 1910.147(f)(3)(ii)(D): each employee affixes a personal lock)."""
+    a lock is one's own (29 CFR 1910.147(f)(3)(ii)(D): each employee affixes a personal lock; from memory)."""
     before = turn.state.technician
     if name == before:
         return
     turn.emit(f.TakenOver(technician=name, before=before))
     turn.tell("taken-over", "result", name=name)
     if turn.state.power.locked:
+        tell_energy(turn)
         turn.tell("own-lock", "caution")
         turn.emit(f.EnergyChanged(to="live", because=message("reason-taken-over", name=name)))
         if turn.state.run is not None:
             turn.emit(f.RunDropped(check=turn.state.run.check))
-    tell_energy(turn)
 
 
 def tell_energy(turn: Turn) -> None:
@@ -44,10 +44,8 @@ def tell_energy(turn: Turn) -> None:
 
 
 def energy_by_place(turn: Turn) -> tuple[Message, ...]:
-    """How the power stands, place by place; one sentence where nothing is locked."""
+    """How the power of a locked unit stands, place by place."""
     power = turn.state.power
-    if not power.locked:
-        return (message("count-as-live"),)
     dead = [at for at in PLACES if any(place.partition("/")[0] == at for place in power.dead)]
     told = [message("place-dead", place=at) for at in dead[:_MOST_PLACES]]
     return (message("locked-out-now"), *told)

@@ -100,8 +100,9 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
         case Resumed():
             turn.emit(f.Reopened())
             turn.tell("goes-on", "remark")
-            where_it_stood(turn, event.away_s)
-            if event.technician and event.technician != turn.state.technician:
+            another = bool(event.technician) and event.technician != turn.state.technician
+            where_it_stood(turn, None if another else event.away_s)
+            if another:
                 take_over(turn, event.technician)
             if after_a_break(turn, event.away_s):
                 advance(turn)

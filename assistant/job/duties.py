@@ -6,10 +6,10 @@ European Union: Regulation (EU) 2024/573 (applies since 11 March 2024), read in 
   II, section 1, is checked for leaks. Hermetically sealed and so labelled: from 10 tonnes, or 2 kg; in a home, sealed
   and labelled: from 3 kg.
 - The intervals of Article 5 (as in Regulation (EU) 517/2014, Article 4(3)): 12 months from 5 t, 6 from 50 t, 3 from
-  500 t, each twice as long with a leak detection system.
+  500 t, each twice as long with a leak detection system (the last from memory).
 - Article 4: a leak is repaired without delay, and the repair is checked not before 24 hours of operation and within a
   month.
-- Article 7: records of equipment that must be checked, kept five years.
+- Article 7: records of equipment that must be checked, kept five years (the years from memory).
 
 United States: 40 CFR part 84, subpart C (since 1 January 2026): § 84.106 is for appliances with a full charge of 15 lb
 or more of a refrigerant that holds an HFC or has a GWP above 53; residential and light commercial air conditioning and

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-#: The spelling alphabet of ICAO Annex 10 and ITU Radio Regulations, appendix 14.
+#: The spelling alphabet of ICAO Annex 10 and ITU Radio Regulations, appendix 14 (from memory).
 _ALPHABET = (
     "alfa bravo charlie delta echo foxtrot golf hotel india juliett kilo lima mike november oscar papa quebec romeo "
     "sierra tango uniform victor whiskey xray yankee zulu"
