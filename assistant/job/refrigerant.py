@@ -2,7 +2,8 @@
 
 Global warming potentials are those of Regulation (EU) 2024/573: Annex I (R32 675, R125 3500, R134a 1430; 40 CFR part
 84, appendix A, has the same as exchange values) and Annex II (R1234yf 0.501); mixtures by mass shares, as its Annex VI
-says (R1234yf and the way of mixtures from memory). R22 is 1810 and R290 is 0.02 there (both from memory; R22 is no gas of that regulation but of (EU) 2024/590).
+says (R1234yf and the way of mixtures from memory). R22 is 1810 and R290 is 0.02 there (both from memory; R22 is no gas
+of that regulation but of (EU) 2024/590).
 """
 
 from __future__ import annotations
