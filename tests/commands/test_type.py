@@ -117,7 +117,7 @@ def test_a_wait_at_the_keyboard_gives_a_sign_of_life_and_ends_by_itself(laddersi
 
 def test_who_begins_another_visit_is_told_which_are_open_with_site_and_power(ladderside, home):
     ladderside("type", "--hurry", input="the bakery\ncopper wren solo\n")
-    locked = "mill lane\ncopper wren solo\nleaf lamp blinks slowly\nprove it dead\nlocked\n"
+    locked = "mill lane\nyes\ncopper wren solo\nleaf lamp blinks slowly\nprove it dead\nlocked\n"
     done = ladderside("type", "--hurry", input=locked)
     told = [line for line in done.stderr.splitlines() if " is open: " in line]
     assert len(told) == 1
