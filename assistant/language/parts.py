@@ -83,7 +83,7 @@ def by_parts(
         found.add(bare)
     told = found.told()
     if told is None or found.contradicts:
-        return None
+        return _which(words, telling, whole)
     if found.count < 2:
         return _one(words, telling, parts, whole)
     chance = prod(part.chance for part in telling)
@@ -93,6 +93,17 @@ def by_parts(
     unclear = any(part.chance < MAYBE and part.nothing < TELLS_NOTHING for part in parts)
     doubt = f'"{words.strip()}" was not wholly understood.' if unsure or unclear else ""
     return Interpretation(words=words, meaning=told, doubt=doubt, chance=chance)
+
+
+def _which(words: str, telling: list[Part], whole: Balance) -> Interpretation | None:
+    """The first clause surely answers one thing and the sentence as a whole another: it is asked which."""
+    first = telling[0].best if telling else None
+    best = next(iter(whole.ranked()), None)
+    if first is None or best is None or first.doubt or first.chance < BESIDES:
+        return None
+    if not isinstance(first.meaning, Finding) or not isinstance(best.meaning, Finding) or first.meaning == best.meaning:
+        return None
+    return Interpretation(words=words, meaning=first.meaning, options=(first.meaning, best.meaning), chance=0.5)
 
 
 def _part(words: str, weigh: Weigh) -> Part:

@@ -9,6 +9,7 @@ from functools import lru_cache
 from assistant.language.loose_readings import Loose, loose_readings
 from assistant.language.meaning import Choice, Meaning, Reading, ReadingExpectation, Readings, Told, ToldAnswer
 from assistant.language.notions import SMALL, shipped
+from assistant.language.said_units import unit_phrases, unit_words
 from assistant.language.scope import Scope
 from assistant.language.weighing import READING, READING_AMONG_WORDS, READING_UNIT
 from assistant.language.written import as_words
@@ -42,9 +43,18 @@ def reading_within(words: str, scope: Scope) -> Within | None:
         if two is None:
             return None
         meaning = two
+    if not doubt and not found.units and (other := _other_unit(found, expected)):
+        doubt = f'"{other}" is no unit of what was asked.'
     if not doubt and found.unknown and not found.units:
         doubt = f'"{found.unknown[0]}" was not understood.'
     return Within(meaning, _weight(found), doubt)
+
+
+def _other_unit(found: Loose, expected: ReadingExpectation) -> str:
+    """A unit of another quantity among the words around a reading: "compressor amps were twelve"; "" for none."""
+    own = {word for phrase in unit_phrases(expected.quantity) for word in phrase.split()}
+    around = [word for text in (*found.strange, *found.unknown) for word in text.split()]
+    return next((word for word in around if word in unit_words() and len(word) > 2 and word not in own), "")
 
 
 def _weight(found: Loose) -> float:

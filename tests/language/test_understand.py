@@ -139,6 +139,20 @@ def test_a_doubtful_addition_is_asked_back_with_the_answer() -> None:
     assert found.doubt
 
 
+def test_an_answer_that_the_rest_turns_round_is_asked_which() -> None:
+    clear, blocked = "filter-look.filter=choice:clear", "filter-look.filter=choice:blocked"
+    net = Says(
+        you_see_through={clear: 0.97}, it_is_shut={blocked: 0.9}, **{"you_see_through,_it_is_shut": {blocked: 0.98}}
+    )
+    found = understand("you see through, it is shut", scope(FILTER), net)
+    assert set(found.options) == {Finding(choice="clear"), Finding(choice="blocked")}
+
+
+def test_a_number_of_another_quantity_is_never_taken_at_once() -> None:
+    found = understand("compressor amps were twelve", scope(VOLTS), Says())
+    assert found.meaning is None or found.doubt or found.options
+
+
 def test_a_bare_no_before_a_fact_is_the_answer() -> None:
     dims = Expectation(question="lights-look.lights", choices=(choice("yes", "yes"), choice("no", "no")))
     net = Says(the_fan_sits_still={"indoor-fan-look.turning=choice:still": 0.96})
