@@ -8,6 +8,7 @@ from assistant.dialogue.mishearing import mishear, outside
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.running import settle
 from assistant.dialogue.state import Given, Stage
+from assistant.dialogue.telling import judge_told
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import given_words
 from assistant.language.meaning import Finding, Heard, Meaning, Readings, Text
@@ -58,6 +59,7 @@ def correct(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
     new = target.model_copy(update={"answer": answer})
     turn.tell("corrected", "result", answer=given_words(turn, new))
     _judge_again(turn, number)
+    judge_told(turn)  # what was told may amount to a hazard now
     return True
 
 

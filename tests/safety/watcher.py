@@ -22,6 +22,9 @@ from tests.safety.listening import topics
 from tests.safety.rules import Break, Step
 from tests.safety.words import places
 
+#: By what words each thing comes off.
+OFF = {name: off for name, off, _ in THING_WORDS}
+
 
 @dataclass
 class Watcher:
@@ -73,6 +76,9 @@ class Watcher:
             case f.CheckJudged():
                 answers.judged(books, self.step)
                 rules.circuit_is(books, self.step.words)
+                if "put it back" in self.step.words:  # in the step's own words it is back when they are followed
+                    said = self.step.words.lower()
+                    books.off = {name: at for name, at in books.off.items() if not OFF[name].search(said)}
                 if turn.state.stage is Stage.REPAIR:
                     self._lead_to(self._words_of_repair(turn.state.suspect or ""))
             case f.IndicationNoted(symptom=name) if name in self.library.symptoms:
