@@ -40,7 +40,7 @@ LEAST_CHARGE = 0.25
 LOOK_FIRST_SHARE = 0.5
 #: What is open in the present state goes before a change while it tells at least this share for a minute of what the
 #: change with all that it opens would.
-STAY_SHARE = 0.4
+STAY_SHARE = 0.5
 #: Of several checks after one change each tells so much of what it would tell alone: they look at the same faults.
 OVERLAP = 0.7
 #: A change is planned for at most so many checks.

@@ -83,7 +83,8 @@ def test_every_spoken_line_is_audible_in_the_reply_file(two_replays):
         cues = list(csv.DictReader(file))
     record = json.loads((out / "record.json").read_text())
     said = [line["text"] for line in record["transcript"] if line["who"] == "assistant"]
-    assert [cue["text"] for cue in cues] == said
+    # A sign of life in a long wait is no part of the visit.
+    assert [cue["text"] for cue in cues if not cue["text"].startswith("Still waiting")] == said
     for cue in cues:
         piece = sound[int(float(cue["start_s"]) * rate) : int(float(cue["end_s"]) * rate)]
         assert len(piece) / rate > 0.2, cue
