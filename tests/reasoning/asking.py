@@ -56,6 +56,7 @@ def asked(
     options: Mapping[str, object] | None = None,
     outcomes: tuple[str, ...] = (),
     meter: str = "",
+    plausible: tuple[float, float] = (-1e9, 1e9),
 ) -> Check:
     """A check for one judge. ``quantities``: the quantity of each input, or "choice" and its ids; limits as
     (value, unit) or as a profile's figure."""
@@ -72,7 +73,7 @@ def asked(
             question["reading"] = {
                 "quantity": kind,
                 "unit": CANONICAL_UNIT[kind],
-                "plausible": [-1e9, 1e9],
+                "plausible": plausible,
                 "instrument": meter or METERS[kind],  # type: ignore[index]
                 "open_line": True,
                 "places": [{"id": key, "phrases": [key.replace("-", " to ")]} for key in places],

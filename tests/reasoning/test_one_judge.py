@@ -37,7 +37,12 @@ Named = dict[str, Value] | None
 WITHOUT_READINGS = {"finding"}
 #: A check for a judge that no shipped check uses.
 OTHERWISE = {
-    "pull-down": asked("pull-down", {"plugged": "voltage_dc", "unplugged": "voltage_dc"}, meter="multimeter-dc")
+    "pull-down": asked(
+        "pull-down",
+        {"plugged": "voltage_dc", "unplugged": "voltage_dc"},
+        meter="multimeter-dc",
+        plausible=(0, 30),
+    )
 }
 #: Instruments of the sums that no question of a visit is read with.
 NOT_IN_VISITS = {"given", "wattmeter"}
