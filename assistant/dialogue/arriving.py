@@ -18,6 +18,8 @@ from assistant.language.written import as_words
 _NEAR = 78
 #: So many sites may be named at once; the newest visited.
 _MOST_SITES = 400
+#: An answer to a question that was not asked is the name of nothing.
+_NO_NAMES = frozenset({"yes", "no", "yeah", "yep", "nope", "ok", "okay", "done", "ready", "understood"})
 
 
 def tell_what_is_known(turn: Turn) -> None:
@@ -94,6 +96,9 @@ def arrive(turn: Turn, name: str) -> None:
 def unit_named(turn: Turn, words: str) -> None:
     """A unit in free words: a known unit or a profile that is near is offered, else it is a new one."""
     said = as_words(words)
+    if said in _NO_NAMES:
+        turn.tell("say-or-spell", "remark")
+        return
     offers = {phrase: choice.id for choice in unit_choices(turn.state.job) for phrase in choice.phrases}
     offers |= {as_words(phrase): p.id for p in turn.library.profiles.values() for phrase in p.phrases}
     near = process.extractOne(said, list(offers), scorer=fuzz.WRatio)

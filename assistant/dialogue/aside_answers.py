@@ -47,7 +47,9 @@ def _name(turn: Turn, topic: str, kind: str, about: str, meaning: Meaning, heard
     if meaning not in (_YES, _NO) and not isinstance(meaning, Text):
         return False
     turn.emit(f.AsideSettled(topic=topic))
-    if isinstance(meaning, Text):
+    if isinstance(meaning, Text) and kind == "unit-new" and not spelt(meaning.words):
+        arriving.unit_named(turn, meaning.words)  # it may be one that is known
+    elif isinstance(meaning, Text):
         turn.emit(f.AsideAsked(topic=f"{kind}:{spelt(meaning.words) or meaning.words.strip().rstrip(' .')}"))
     elif meaning == _NO:
         turn.tell("say-or-spell", "remark")

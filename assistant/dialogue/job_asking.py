@@ -182,4 +182,6 @@ def aside_question(topic: str) -> Message:
     """The question of an aside."""
     kind, _, about = topic.partition(":")
     name = "aside-" + kind.replace(".", "-").replace("_", "-")
+    if kind == "profile-near":  # an id, told as it is said
+        about = about.removeprefix(OF_UNIT).replace("-", " ")
     return message(name, words=about) if about else message(name)

@@ -22,6 +22,7 @@ from assistant.dialogue.handover import take_over
 from assistant.dialogue.mishearing import doubtful, mishear
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
+from assistant.dialogue.safety import is_it_safe
 from assistant.dialogue.scope import scope
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.telling import judge_told, note_facts
@@ -146,6 +147,8 @@ def _hear(turn: Turn, heard: Heard) -> bool:
     if isinstance(meaning, LedgerSaid) and state.emergency is None and (heard.trust == "sure" or not state.held):
         return _ledger(turn, heard)
     if isinstance(meaning, Command) and state.held and meaning.name not in RELEASES:
+        if meaning.name == "is-it-safe" and state.hazards and heard.trust == "sure":
+            is_it_safe(turn)  # held by a danger, it is still asked; the hold stays
         return False
     if state.held:
         return obey(turn, Command(name="resume")) if isinstance(meaning, Command) and heard.trust != "again" else False

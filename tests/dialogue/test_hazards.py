@@ -323,3 +323,13 @@ def test_a_symptom_that_is_a_hazard_stops_everything(visit):
     assert any(text.startswith("Switch off at the breaker now") for text in visit.says)
     visit.command("check", "supply-volts")
     assert not any(isinstance(fact, f.CheckDescribed) and fact.check == "supply-volts" for fact in visit.facts)
+
+
+def test_is_it_safe_is_answered_while_a_danger_holds_the_visit(diagnosing):
+    visit = diagnosing
+    visit.say(Emergency(what="burning-smell"))
+    visit.command("is-it-safe")
+    assert visit.says[0] == "No. Barred: a smell of burning."
+    assert visit.state.held
+    visit.command("why")
+    assert visit.says == []

@@ -31,3 +31,20 @@ def test_a_component_of_another_kind_of_unit_leads_to_the_check_of_both_kinds(vi
     visit.choose("copper-wren-solo")
     visit.command("check", "suspect:power-module-separate")
     assert visit.says[0] == visit.context.library.checks["module-diodes"].title + "."
+
+
+def test_an_answer_that_nobody_asked_for_is_no_name_of_a_unit(visit):
+    visit.say(Text(words="the bakery"))
+    visit.say(Text(words="Yes."))
+    assert visit.says[0] == "Then say the name again, or spell it."
+    assert visit.question == "visit.profile"
+
+
+def test_a_known_unit_is_known_after_another_name_was_heard(visit):
+    visit.say(Text(words="the bakery"))
+    visit.say(Text(words="pineapple nine"))
+    assert visit.says == ["New unit: pineapple nine. Right? Yes, no, or spell it."]
+    visit.say(Text(words="lantern hill trio"))
+    assert visit.says == ["Is it one that I know? lantern hill trio?"]
+    visit.choose("yes")
+    assert visit.says[0] == "Lantern Hill Trio."
