@@ -256,7 +256,7 @@ def _visit_opened(state: VisitState, fact: f.VisitOpened) -> VisitState:
 def _repair_done(state: VisitState, fact: f.RepairDone) -> VisitState:
     if not fact.done:
         return _with(state, stage=Stage.UNSOLVED, not_mended=(*state.not_mended, fact.suspect))
-    state = safety.hazards_mended(state)
+    state = safety.hazards_mended(state, fact.mends)
     return _with(state, stage=Stage.REPAIR_NOTE, mended=(*state.mended, (fact.suspect, len(state.results))))
 
 

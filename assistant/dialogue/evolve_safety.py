@@ -81,9 +81,13 @@ def hazard_cleared(state: VisitState, fact: f.HazardCleared) -> VisitState:
     return _with(state, hazards=tuple(item for item in state.hazards if item.hazard != fact.hazard))
 
 
-def hazards_mended(state: VisitState) -> VisitState:
-    """A repair was recorded: every hazard that stands may now be proved gone."""
-    return _with(state, hazards=tuple(item.model_copy(update={"mended": True}) for item in state.hazards))
+def hazards_mended(state: VisitState, mends: tuple[str, ...] | None) -> VisitState:
+    """A repair was recorded: the hazards that it can have mended (None: all that stand) may now be proved gone."""
+    hazards = tuple(
+        item.model_copy(update={"mended": True}) if mends is None or item.hazard in mends else item
+        for item in state.hazards
+    )
+    return _with(state, hazards=hazards)
 
 
 def _change_hazard(state: VisitState, hazard: str, **changes: Any) -> VisitState:

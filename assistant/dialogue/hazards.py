@@ -1,13 +1,13 @@
 """Hazards that latch: what bars power, flame, a hand inside or staying, until it is mended and measured again.
 
 A hazard is raised by an outcome, a symptom, an emergency word or a procedure that failed. Nothing takes it away but
-its clearing checks, measured anew, and where it asks for one a recorded repair. A correction of the reading that
-raised it stands for the repair (there may have been nothing to mend), never for the new measurement.
+its clearing checks, measured anew, and where it asks for one a recorded repair that can be behind it. A correction of
+the reading that raised it stands for the repair (there may have been nothing to mend), never for the new measurement.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import Latched, VisitState
@@ -134,6 +134,35 @@ def still_needed(state: VisitState, hazard_id: str, library: Library, profile: U
     wanted = [name for name, _ in latched.cleared_by if name in library.checks]
     here = [name for name in wanted if set(library.checks[name].needs) <= features] or wanted
     return tuple(name for name in here if name not in latched.passed)
+
+
+def mended_by(turn: Turn, suspect: str) -> tuple[str, ...]:
+    """The latched hazards that the repair of ``suspect`` can have mended: a cleaned drain mends no smell of burning."""
+    return tuple(item.hazard for item in turn.state.hazards if suspect in _causes(item, turn.library, suspect))
+
+
+def _causes(latched: Latched, library: Library, asked: str) -> set[str]:
+    """The suspects that can be behind a hazard by the knowledge; ``asked`` alone where it names none.
+
+    One is, when it shows the symptom of the hazard, or makes a check fail that raised it or clears it, or is confirmed
+    or proved by that check.
+    """
+    hazard = library.hazards.get(latched.hazard)
+    symptoms = {latched.by, hazard.symptom if hazard else None} & set(library.symptoms)
+    checks = {latched.by, *(name for name, _ in latched.cleared_by)} & set(library.checks)
+    found = {suspect for name in symptoms for suspect in library.symptoms[str(name)].shown_by}
+    for name in checks:
+        check = library.checks[name]
+        found |= {
+            suspect for suspect, row in check.tells.items() if _fails(check, row) > _fails(check, check.otherwise)
+        }
+        found |= {each.id for each in library.suspects.values() if name in (*each.confirm, *each.proof)}
+    return found or {asked}
+
+
+def _fails(check: Check, chances: Mapping[str, float]) -> float:
+    """How likely it is that the check does not pass."""
+    return sum(chance for name, chance in chances.items() if check.outcomes[name].verdict == "fail")
 
 
 def wanted_proofs(turn: Turn) -> list[str]:

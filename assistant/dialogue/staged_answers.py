@@ -7,6 +7,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.asking import MEND_LIKELIEST, NO_PROFILE, expectation
 from assistant.dialogue.closing import close
 from assistant.dialogue.emergencies import from_symptom
+from assistant.dialogue.hazards import mended_by
 from assistant.dialogue.job_asking import OF_UNIT
 from assistant.dialogue.mending import begin_proof, repaired
 from assistant.dialogue.mishearing import mishear
@@ -42,7 +43,9 @@ def accept_in_stage(turn: Turn, heard: Heard) -> bool:
         case ((Stage.INDICATION | Stage.UNSOLVED), Indication(choice=choice)):
             _indication(turn, choice, heard.words)
         case Stage.REPAIR, Finding(choice=choice):
-            turn.emit(f.RepairDone(suspect=state.suspect or "", done=choice == "done"))
+            suspect = state.suspect or ""
+            mends = mended_by(turn, suspect) if choice == "done" else ()
+            turn.emit(f.RepairDone(suspect=suspect, done=choice == "done", mends=mends))
             if choice == "done":
                 repaired(turn)
             turn.tell("repair-noted" if choice == "done" else "repair-not-done", "result")

@@ -4,8 +4,9 @@ import pytest
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.evolve import fold
+from assistant.dialogue.hazards import mended_by, raise_hazard
 from assistant.dialogue.proving import ground
-from assistant.dialogue.state import Stage
+from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import RESTORE, way_to_check, ways
 from assistant.language.meaning import Correction, Emergency, Finding, Indication, Text
@@ -333,3 +334,23 @@ def test_is_it_safe_is_answered_while_a_danger_holds_the_visit(diagnosing):
     assert visit.state.held
     visit.command("why")
     assert visit.says == []
+
+
+def test_only_a_repair_that_can_be_behind_it_mends_a_hazard(diagnosing):
+    turn = Turn(diagnosing.context, diagnosing.state, diagnosing.now_s)
+    raise_hazard(turn, "burning-smell", "burning-smell")
+    raise_hazard(turn, "insulation-low", "compressor-to-earth")
+    assert mended_by(turn, "drain-slope-wrong") == ()
+    assert "insulation-low" in mended_by(turn, "compressor-earthed")
+    assert "burning-smell" in mended_by(turn, "compressor-terminals-burnt")
+
+
+def test_every_hazard_that_waits_for_a_repair_has_one(context):
+    """Whatever raises it, some repair of the knowledge can be what mends it."""
+    library = context.library
+    for check in library.checks.values():
+        for outcome in check.outcomes.values():
+            if outcome.hazard and library.hazards[outcome.hazard].repair:
+                turn = Turn(context, VisitState(), 0.0)
+                raise_hazard(turn, outcome.hazard, check.id, outcome.cleared_by)
+                assert any(mended_by(turn, suspect) for suspect in library.suspects), (check.id, outcome.hazard)

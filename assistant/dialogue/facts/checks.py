@@ -160,9 +160,12 @@ class RepairDescribed(Model):
 
 
 class RepairDone(Model):
+    """``mends``: the latched hazards that this repair can have mended; None in older journals: all that stood."""
+
     kind: Literal["repair-done"] = "repair-done"
     suspect: str
     done: bool
+    mends: tuple[str, ...] | None = None
 
 
 class ProofBegun(Model):
