@@ -6,12 +6,13 @@ from rapidfuzz import fuzz, process
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import past
+from assistant.dialogue.asking import PROFILE_UNKNOWN
 from assistant.dialogue.job_asking import OF_JOB, OF_SITE, OF_UNIT, unit_choices
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.job.memory import Job, KnownSite, KnownUnit
 from assistant.job.plate import Plate, unit_id
-from assistant.language.names import make_and_model, spelt
+from assistant.language.names import make_and_model, spelt, without_lead
 from assistant.language.written import as_words
 
 #: How like (of 100) a name must be to a known one to be offered.
@@ -95,12 +96,16 @@ def arrive(turn: Turn, name: str) -> None:
 
 def unit_named(turn: Turn, words: str) -> None:
     """A unit in free words: a known unit or a profile that is near is offered, else it is a new one."""
-    said = as_words(words)
+    said = without_lead(as_words(words))
     if said in _NO_NAMES:
         turn.tell("say-or-spell", "remark")
         return
+    if any(f" {phrase} " in f" {said} " for phrase in PROFILE_UNKNOWN.phrases):  # "a two zone, no profile for it"
+        no_profile(turn, words)
+        return
     offers = {phrase: choice.id for choice in unit_choices(turn.state.job) for phrase in choice.phrases}
     offers |= {as_words(phrase): p.id for p in turn.library.profiles.values() for phrase in p.phrases}
+    offers = {without_lead(phrase): offered for phrase, offered in offers.items()}
     near = process.extractOne(said, list(offers), scorer=fuzz.WRatio)
     if near is not None and near[1] >= _NEAR:
         turn.emit(f.AsideAsked(topic=f"profile-near:{offers[near[0]]}"))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from assistant.dialogue import arriving, courses, ledgers, plates
 from assistant.dialogue import facts as f
 from assistant.dialogue.handover import take_over
@@ -10,6 +12,8 @@ from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Finding, Heard, Meaning, Text
 from assistant.language.names import spelt
 
+#: "No, it's a ..." refuses what was offered and names the right one.
+_REFUSAL = re.compile(r"^\s*(?:no|nope|nah)\b[\s,.]+(?=\S)", re.IGNORECASE)
 _YES, _NO = Finding(choice="yes"), Finding(choice="no")
 
 
@@ -47,10 +51,15 @@ def _name(turn: Turn, topic: str, kind: str, about: str, meaning: Meaning, heard
     if meaning not in (_YES, _NO) and not isinstance(meaning, Text):
         return False
     turn.emit(f.AsideSettled(topic=topic))
-    if isinstance(meaning, Text) and kind == "unit-new" and not spelt(meaning.words):
+    if isinstance(meaning, Text):
+        meaning = Text(words=_REFUSAL.sub("", meaning.words))
+    if isinstance(meaning, Text) and kind in ("unit-new", "profile-near") and not spelt(meaning.words):
         arriving.unit_named(turn, meaning.words)  # it may be one that is known
+    elif isinstance(meaning, Text) and kind == "site-near":
+        arriving.site_named(turn, meaning.words)
     elif isinstance(meaning, Text):
-        turn.emit(f.AsideAsked(topic=f"{kind}:{spelt(meaning.words) or meaning.words.strip().rstrip(' .')}"))
+        name = spelt(meaning.words) or meaning.words.strip().rstrip(" .")
+        turn.emit(f.AsideAsked(topic=f"{kind.replace('profile-near', 'unit-new')}:{name}"))
     elif meaning == _NO:
         turn.tell("say-or-spell", "remark")
     elif kind in ("site-near", "site-new"):

@@ -29,7 +29,19 @@ REPAIR_DONE = (
 MEND_LIKELIEST = Choice(id="mend-likeliest", phrases=("repair it anyway", "mend it anyway", "take the likeliest"))
 NOTHING = (Choice(id="nothing", phrases=("no note", "nothing", "no")),)
 NO_PROFILE = "no-profile"
-PROFILE_UNKNOWN = Choice(id=NO_PROFILE, phrases=("no profile", "unknown unit", "another make", "not listed"))
+PROFILE_UNKNOWN = Choice(
+    id=NO_PROFILE,
+    phrases=(
+        "no profile",
+        "unknown unit",
+        "another make",
+        "not listed",
+        "not on the list",
+        "i have no profile",
+        "i don't have a profile",
+        "there is no profile",
+    ),
+)
 #: Where a skipped step leads; one that is not here is needed.
 SKIP_TO = {
     Stage.SITE: Stage.PROFILE,
@@ -159,7 +171,6 @@ def expectation(state: VisitState, library: Library, profile: UnitProfile | None
 
 
 def _present(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
-    checks = components(library)
     if state.held:
         return Expectation(question="held", topic="Carry on.")
     if state.emergency is not None:
@@ -186,9 +197,8 @@ def _present(state: VisitState, library: Library, profile: UnitProfile | None) -
     if state.acknowledging:
         first = state.acknowledging[0].precaution
         waiting = Expectation(question=f"precaution.{first}", choices=UNDERSTOOD, topic="Understood.")
-        return waiting.model_copy(update={"checks": checks}) if _may_jump(state) else waiting
-    under = underlying(state, library, profile)
-    return under.model_copy(update={"checks": checks}) if _may_jump(state) else under
+        return _with_checks(state, waiting, library)
+    return _with_checks(state, underlying(state, library, profile), library)
 
 
 #: The answers to an either-or besides the options' own words.
@@ -225,6 +235,17 @@ def _said_again(asked_back: Meaning | None, choices: tuple[Choice, ...]) -> tupl
 def _may_jump(state: VisitState) -> bool:
     """Before a profile is known no check can be asked by name."""
     return state.stage not in (Stage.SITE, Stage.PROFILE, Stage.SUPPLY, Stage.REFRIGERANT, Stage.ZONE, Stage.CLOSED)
+
+
+def beneath_confirmation(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation | None:
+    """The question that an open "right?" or "which?" is about, answered by who says it anew instead of yes or no."""
+    if state.unconfirmed is None or state.held or state.emergency is not None:
+        return None
+    return _with_checks(state, underlying(state, library, profile), library)
+
+
+def _with_checks(state: VisitState, asked: Expectation, library: Library) -> Expectation:
+    return asked.model_copy(update={"checks": components(library)}) if _may_jump(state) else asked
 
 
 def underlying(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:

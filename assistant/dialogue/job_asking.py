@@ -151,10 +151,6 @@ def _plate(question: str, field: str) -> Expectation:
     return Expectation(question=question, choices=(UNSAID,), text=True, topic="From the plate.")
 
 
-def _yes_no(question: str) -> Expectation:
-    return Expectation(question=question, choices=YES_NO, topic="Yes or no.")
-
-
 def _yes_no_or_words(question: str) -> Expectation:
     return Expectation(question=question, choices=YES_NO, text=True, topic="Yes, no, or the right words.")
 
@@ -165,8 +161,8 @@ def _mass(question: str) -> Expectation:
 
 
 _ASIDES: dict[str, Callable[[str], Expectation]] = {
-    "site-near": _yes_no,
-    "profile-near": _yes_no,
+    "site-near": _yes_no_or_words,
+    "profile-near": _yes_no_or_words,
     "site-new": _yes_no_or_words,
     "unit-new": _yes_no_or_words,
     "plate-which": lambda question: Expectation(question=question, choices=FIELD_CHOICES, topic="What to correct."),

@@ -6,7 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from assistant.dialogue.facts import Answer
-from assistant.language.meaning import Choice, Finding, Meaning, Reading, Readings, Text
+from assistant.language.meaning import Choice, Correction, Finding, Meaning, Reading, Readings, Text
 from assistant.library.models import Question
 from assistant.messages.message import Message, Value, known, listed, message
 from assistant.quantities.table import sign
@@ -78,6 +78,8 @@ def meaning(item: Meaning, names: Labels) -> Value:
             return listed([answer(one, names) for one in items])
         case Finding() | Text():
             return answer(item, names)
+        case Correction(meaning=None):
+            return message("a-correction-of-the-last")
     choice = getattr(item, "choice", None)
     if choice is not None:
         return names.choice(choice)

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from assistant.dialogue.asking import components, expectation, indications, question_expectation
+from assistant.dialogue.asking import (
+    beneath_confirmation,
+    components,
+    expectation,
+    indications,
+    question_expectation,
+)
 from assistant.dialogue.state import VisitState
 from assistant.language.meaning import Expectation
 from assistant.language.scope import Called, Scope, Tellable
@@ -20,7 +26,14 @@ INDICATION, ANY = "visit.indication", "any"
 
 def scope(state: VisitState, library: Library, profile: UnitProfile | None) -> Scope:
     """All that may be said in this state of the visit."""
-    return Scope(expectation(state, library, profile), tellable(library), _following(state, library))
+    told, following = tellable(library), _following(state, library)
+    beneath = beneath_confirmation(state, library, profile)
+    return Scope(
+        expectation(state, library, profile),
+        told,
+        following,
+        Scope(beneath, told, following) if beneath is not None else None,
+    )
 
 
 def scope_at(key: str, library: Library) -> Scope | None:

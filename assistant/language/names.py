@@ -32,12 +32,16 @@ def spelt(words: str) -> str:
 
 
 #: What may stand before a unit's name.
-_LEADS = ("it is a ", "it's a ", "it is an ", "it's an ", "a ", "an ", "the ")
+_LEADS = ("it is a ", "it's a ", "it is an ", "it's an ", "it is the ", "it's the ", "this is a ", "a ", "an ", "the ")
+
+
+def without_lead(words: str) -> str:
+    """A unit's name without "it's a" and the like before it."""
+    lead = next((lead for lead in _LEADS if words.lower().startswith(lead)), "")
+    return words[len(lead) :]
 
 
 def make_and_model(words: str) -> tuple[str, str]:
     """The first word is the make, the rest the model: "it's a Nordwind NW-12"."""
-    said = words.strip()
-    lead = next((lead for lead in _LEADS if said.lower().startswith(lead)), "")
-    make, _, model = said[len(lead) :].partition(" ")
+    make, _, model = without_lead(words.strip()).partition(" ")
     return make.strip(" ,"), model.strip(" ,")

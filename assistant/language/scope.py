@@ -39,11 +39,13 @@ NOTHING_TO_TELL = Tellable()
 @dataclass(frozen=True, eq=False)
 class Scope:
     """``expectation`` is the open question. ``following``: keys of the questions of the same check that come after it,
-    whose answers are often said in the same breath."""
+    whose answers are often said in the same breath. ``beneath``: while it is asked whether, or which, something was
+    meant, the question that this is about."""
 
     expectation: Expectation
     tellable: Tellable = NOTHING_TO_TELL
     following: tuple[str, ...] = ()
+    beneath: Scope | None = None
 
     @property
     def key(self) -> str:

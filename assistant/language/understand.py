@@ -68,9 +68,27 @@ TALKS = 0.9
 def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretation:
     """What ``words`` mean in ``scope``, and whether to take it at once, to confirm it or to ask which of two or three.
 
-    ``meaning`` None: nothing is near (or, with ``talk``, the words are not for the assistant).
+    ``meaning`` None: nothing is near (or, with ``talk``, the words are not for the assistant). Who is asked whether or
+    which something was meant, and neither says so nor asks for something, may answer the question beneath anew.
     """
     net = net or KnowsNothing()
+    found = _understood(words, scope, net)
+    if scope.beneath is None or _is_settled(found):
+        return found
+    anew = _understood(words, scope.beneath, net)
+    return anew if _is_sure(anew) and isinstance(anew.meaning, Finding | Indication | Readings | Command) else found
+
+
+def _is_sure(found: Interpretation) -> bool:
+    return found.meaning is not None and not (found.doubt or found.options)
+
+
+def _is_settled(found: Interpretation) -> bool:
+    """Whether words settle what was asked back, or are a request or another matter that goes before it."""
+    return _is_sure(found) and not isinstance(found.meaning, Told)
+
+
+def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
     exact = interpret(words, scope.expectation)
     if isinstance(exact.meaning, Text) or _names_check(exact):
         return exact

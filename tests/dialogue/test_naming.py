@@ -45,6 +45,22 @@ def test_a_known_unit_is_known_after_another_name_was_heard(visit):
     visit.say(Text(words="pineapple nine"))
     assert visit.says == ["New unit: pineapple nine. Right? Yes, no, or spell it."]
     visit.say(Text(words="lantern hill trio"))
-    assert visit.says == ["Is it one that I know? lantern hill trio?"]
+    assert visit.says == ["Do you mean lantern hill trio?"]
     visit.choose("yes")
     assert visit.says[0] == "Lantern Hill Trio."
+
+
+@pytest.mark.parametrize("said", ["It's a two zone, no profile.", "I don't have a profile for it."])
+def test_no_profile_is_no_profile_in_any_sentence(visit, said):
+    visit.say(Text(words="the bakery"))
+    visit.say(Text(words=said))
+    assert visit.question == "visit.supply"
+    assert visit.state.job.plate.make == ""
+
+
+def test_a_name_refused_and_named_anew_in_one_breath(visit):
+    visit.say(Text(words="the bakery"))
+    visit.say(Text(words="the copper ren"))
+    assert visit.says == ["Do you mean copper wren solo?"]
+    visit.say(Text(words="No, it's a Greenfinch Duo."))
+    assert visit.says == ["New unit: it's a Greenfinch Duo. Right? Yes, no, or spell it."]

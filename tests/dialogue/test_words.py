@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.dialogue.step import Words
+from assistant.dialogue.step import Words, heard_in
 from assistant.language.meaning import (
     BackQuestion,
     Cannot,
@@ -16,6 +16,7 @@ from assistant.language.meaning import (
     Told,
     ToldAnswer,
 )
+from assistant.visit.session import typed as typed_line
 
 
 def typed(meaning, options=(), trust="sure"):
@@ -177,3 +178,44 @@ def test_talk_between_others_is_left_alone(asked):
     ears = (("whisper", "hand me the rag"), ("moonshine", "hand me the rag"))
     hear(asked, Heard(words="hand me the rag", meaning=None, trust="again", talk=True, ears=ears, probability=0.0))
     assert asked.says == []
+
+
+# ---- said anew instead of yes, no or which ----------------------------------------------------------------------
+
+
+def in_words(visit, line):
+    """``line`` as a keyboard gives it, understood by the grammar alone."""
+    return hear(visit, typed_line(line, heard_in(visit.context, visit.state)))
+
+
+def test_an_either_or_shuts_no_answer_and_no_request_out(asked):
+    either(asked)
+    in_words(asked, "check the breaker")
+    assert asked.state.unconfirmed is None
+    assert asked.state.run is not None
+    assert asked.state.run.check == "breaker-look"
+
+
+def test_an_either_or_is_answered_by_another_answer_to_the_same_question(asked):
+    either(asked)
+    in_words(asked, "the outdoor fan does not turn")
+    assert asked.state.symptoms == ("outdoor-fan-still",)
+
+
+def test_who_says_it_anew_need_not_say_no_first(visit):
+    visit.say(Text(words="the bakery in mill lane"))
+    visit.choose("no-profile")
+    visit.say(Finding(choice="split-phase-240"), trust="confirm", doubt="It may be another.")
+    assert visit.question == "confirm"
+    in_words(visit, "three phase")
+    assert visit.says[0] == "Three phase."
+
+
+def test_a_reading_at_an_either_or_is_a_reading_of_the_question_beneath(diagnosing):
+    diagnosing.command("check", "mains-dead-outdoor")
+    diagnosing.locked_out()
+    first, second = BackQuestion(topic="where-is-it"), BackQuestion(topic="what-is-normal")
+    hear(diagnosing, typed(first, (first, second), "confirm"))
+    assert diagnosing.question == "either"
+    in_words(diagnosing, "zero point two volts line to line and zero point one to ground")
+    assert diagnosing.says[:2] == ["Line to line: 0.2 V.", "Line to ground: 0.1 V."]

@@ -53,3 +53,4 @@ correct-to-what = The last answer was { $answer }. What should it be?
 say-correction = The last answer was { $answer }. Say correction and the new one.
 corrected = Corrected: { $answer }
 a-correction = correction, { $what }
+a-correction-of-the-last = a correction of the last answer
