@@ -16,9 +16,7 @@ from assistant.messages.message import Message, message
 #: Choices that lead to a site of the day's list, to a known site, and to a known unit of the site.
 OF_JOB, OF_SITE, OF_UNIT = "job:", "site:", "unit:"
 #: It is not on the plate, or nobody knows it.
-UNSAID = Choice(
-    id="unsaid", phrases=("not on the plate", "it is not there", "not in the manual", "unreadable", "skip it")
-)
+UNSAID = Choice(id="unsaid", phrases=("not on the plate", "it is not there", "not in the manual", "unreadable"))
 ALL_GOOD = Choice(id="all-good", phrases=("all good", "nothing to correct", "that is right", "yes"))
 PLACES = (
     Choice(id="eu", phrases=("european union", "in the european union", "europe")),

@@ -16,12 +16,13 @@ from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Bound, Margin, Working
 
 #: What a check was done for.
-ROLE_WORDS: dict[str, str] = {
+ROLE_WORDS: dict[Role, str] = {
     "diagnosis": "to find the fault",
     "changeover": "to change the energy state",
     "asked": "asked for by name",
     "proof": "to prove the repair",
     "told": "told in passing",
+    "course": "a step of the visit",
 }
 
 CAUTION = (

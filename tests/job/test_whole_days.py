@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,9 @@ from assistant.dialogue.state import VisitState
 from assistant.job.memory import Job
 from assistant.job.refrigerant import balance
 from assistant.library.loader import load
+from assistant.record.build import build
+from assistant.record.forms import FORMATS
+from assistant.record.model import ROLE_WORDS
 from assistant.visit.journal import Journal
 from assistant.visit.memory import memory_of
 from tests.job.technician import Technician
@@ -278,6 +282,18 @@ def test_five_units_at_three_sites_are_remembered(days: Days) -> None:
     memory = memory_of(days.journal, load())
     units = {site.name: sorted(unit.plate.called for unit in site.units) for site in memory.sites}
     assert {name: len(each) for name, each in units.items()} == {"Quay Office": 2, "Alder House": 2, "Old Dairy": 1}
+
+
+@pytest.mark.parametrize("name", ["commissioning", "maintenance", "night", "repair", "leak check", "return"])
+def test_every_visit_has_its_record_in_every_form(days: Days, name: str) -> None:
+    visit = days.visits[name]
+    record = build(days.journal.row(visit), days.journal.facts(visit), load())
+    pages = {kind: make(record) for kind, make in FORMATS.items()}
+    page = str(pages["html"])
+    titles = {check.title for check in record.checks}
+    assert all(title in unescape(page) for title in titles)
+    assert all(words in page for words in {ROLE_WORDS[check.role] for check in record.checks})
+    assert bytes(pages["pdf"]).startswith(b"%PDF-")  # type: ignore[arg-type]
 
 
 def test_the_same_days_again_leave_the_same_journal(days: Days, tmp_path: Path) -> None:
