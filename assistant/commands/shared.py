@@ -217,6 +217,7 @@ def session_for(
     opened_at: datetime | None = None,
 ) -> tuple[Session, Turn]:
     """A new or resumed session with its first turn."""
+    from assistant.dialogue.courses import kind_words
     from assistant.job.day import read_day
     from assistant.visit.journal import UnknownVisit
     from assistant.visit.memory import memory_of
@@ -241,7 +242,7 @@ def session_for(
         session = Session.begin(context, journal, clock or RealClock(), origin, opened_at)
         return session, session.open(technician)
     day = getattr(args, "day", None)
-    jobs = read_day(day, opened_at.date()) if day is not None else ()
+    jobs = read_day(day, opened_at.date(), kind_words(context.library)) if day is not None else ()
     context.memory = memory_of(journal, context.library, jobs)
     session = Session.begin(context, journal, clock or RealClock(), origin, opened_at)
     return session, session.open(technician, opened_at.date().isoformat())

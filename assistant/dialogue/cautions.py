@@ -29,7 +29,7 @@ MOST_AT_ONCE = 6
 
 def caution(turn: Turn, step: Check | Repair) -> bool:
     """Speak the cautions of a step that are due; true when they wait to be acknowledged."""
-    return speak(turn, cautions_of(step), step_place(turn, step))
+    return speak(turn, cautions_of(step, turn.library), step_place(turn, step))
 
 
 def step_place(turn: Turn, step: Check | Repair) -> str:
@@ -122,7 +122,7 @@ def say_again(turn: Turn) -> None:
     step = step_under_way(turn)
     if step is None or not _may_go_on(turn, step):
         return
-    for name in cautions_of(step):
+    for name in cautions_of(step, turn.library):
         precaution = turn.library.precautions[name]
         given = any(item.precaution == name for item in turn.state.cautions)
         if given and concerns(turn, precaution):

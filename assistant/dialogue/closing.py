@@ -11,7 +11,7 @@ from assistant.dialogue.running import blocked
 from assistant.dialogue.safety import circuit_words
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
-from assistant.dialogue.way import LOCK_OUT, PUT_BACK, way_to_check
+from assistant.dialogue.way import way_to_check
 from assistant.library.loader import Library
 from assistant.messages.message import Message, known, message
 
@@ -42,9 +42,9 @@ def lead_closing(turn: Turn) -> bool:
     state, here = turn.state, ground(turn)
     wanted: list[str] = []
     if not state.power.locked and any("power" in bars(item, turn.library) for item in state.hazards):
-        wanted.append(LOCK_OUT)
+        wanted.append(turn.library.doing("lock-out"))
     if state.off:
-        wanted.append(PUT_BACK)
+        wanted.append(turn.library.doing("put-all-back"))
     for name in wanted:
         way = way_to_check(here, turn.check(name))
         if way.bar is None and not blocked(turn, way) and name not in state.skipped:

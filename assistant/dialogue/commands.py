@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from functools import lru_cache
 
 from assistant.calculations import catalogue
 from assistant.calculations.entry import Value
@@ -15,7 +16,7 @@ from assistant.dialogue.breaks import LONG_S, after_a_break
 from assistant.dialogue.cautions import say_again
 from assistant.dialogue.closing import close
 from assistant.dialogue.correcting import ask_correction
-from assistant.dialogue.courses import KINDS, set_kind, tell_what_is_left
+from assistant.dialogue.courses import JOB, SEARCHES, set_kind, tell_what_is_left
 from assistant.dialogue.handover import ask_who
 from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.plates import ask_plate
@@ -31,6 +32,7 @@ from assistant.errors import LaddersideError
 from assistant.language import units
 from assistant.language.meaning import Calculation, Command
 from assistant.library.demand import procedures
+from assistant.library.loader import Library
 from assistant.library.models import Check
 from assistant.library.profile import features_of
 from assistant.messages.message import Message, known, listed, message
@@ -54,7 +56,13 @@ Handler = Callable[[Turn, Command], bool]
 
 def obey(turn: Turn, command: Command) -> bool:
     """Carry out a command; an unknown one is answered with what can be said."""
-    return COMMANDS.get(command.name, _help)(turn, command)
+    return commands(turn.library).get(command.name, _help)(turn, command)
+
+
+@lru_cache(maxsize=4)
+def commands(library: Library) -> Mapping[str, Handler]:
+    """Every command by name; each kind of visit that the knowledge has is one that chooses it."""
+    return {**_COMMANDS, **{f"{JOB}{kind}": set_kind for kind in (*SEARCHES, *library.courses)}}
 
 
 def _why(turn: Turn, command: Command) -> bool:
@@ -348,7 +356,7 @@ def calculate(turn: Turn, asked: Calculation) -> bool:
     return False
 
 
-COMMANDS: dict[str, Handler] = {
+_COMMANDS: dict[str, Handler] = {
     "why": _why,
     "repeat": _repeat,
     "slower": _set_voice,
@@ -377,7 +385,6 @@ COMMANDS: dict[str, Handler] = {
     "last-time": past.last_time,
     "plate": ask_plate,
     "take-over": ask_who,
-    **{f"job-{kind}": set_kind for kind in KINDS},
 }
 
 #: Commands that change nothing, so that even a doubtful hearing may be obeyed.

@@ -14,6 +14,7 @@ from assistant.dialogue.running import start_or_change_over
 from assistant.dialogue.state import Result, Stage, VisitState
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Command
+from assistant.library.loader import Library
 from assistant.library.models import Course, CourseStep
 from assistant.library.profile import features_of
 from assistant.messages.catalogue import catalogue
@@ -21,8 +22,10 @@ from assistant.messages.message import known, message
 
 #: How often a step that shows unfinished work is made again before it stays open.
 MOST_REPEATS = 3
-#: What a visit may be for; those without a course are a search.
-KINDS = ("repair", "commissioning", "maintenance", "leak-check", "return", "removal")
+#: The command that chooses what the visit is for begins so.
+JOB = "job-"
+#: What a visit may be for that has no course.
+SEARCHES = ("repair", "return")
 
 Key = tuple[str, str]
 
@@ -32,7 +35,7 @@ def set_kind(turn: Turn, command: Command) -> bool:
     if turn.state.acknowledging:
         turn.tell("understood-first", "question")
         return False
-    kind = command.name.removeprefix("job-")
+    kind = command.name.removeprefix(JOB)
     turn.emit(f.StepRemembered())
     turn.emit(f.JobSet(visit_kind=kind))
     turn.tell("visit-is", "result", kind=kind.replace("-", " "))
@@ -40,6 +43,11 @@ def set_kind(turn: Turn, command: Command) -> bool:
     if turn.state.stage not in early and turn.state.run is None:
         turn.emit(f.StageEntered(stage=Stage.INDICATION))
     return True
+
+
+def kind_words(library: Library) -> dict[str, str]:
+    """What an office's list of the day calls each kind of visit that has a course, with that kind."""
+    return {word: course.id for course in library.courses.values() for word in course.listed}
 
 
 def course_of(turn: Turn) -> Course | None:

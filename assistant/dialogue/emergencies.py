@@ -14,20 +14,6 @@ from assistant.language.meaning import Emergency, EmergencyKind, Heard
 from assistant.library.loader import Library
 from assistant.messages.message import known, message
 
-#: The hazard that each emergency raises (``knowledge/hazards.yaml``).
-HAZARD: dict[EmergencyKind, str] = {
-    "shock": "shock",
-    "fire": "fire",
-    "smoke": "fire",
-    "gas-alarm": "refrigerant-alarm",
-    "leak-in-room": "gas-in-room",
-    "person-down": "person-down",
-    "burning-smell": "burning-smell",
-    "burn": "burn",
-}
-#: After these nothing that was shown of the power counts: it was wrong, or somebody has been at the switch.
-_UNSHOWN: frozenset[EmergencyKind] = frozenset({"shock", "fire", "smoke", "person-down", "burning-smell"})
-
 
 def is_emergency(heard: Heard) -> bool:
     """Whether an emergency was called out, however well it was heard."""
@@ -37,17 +23,17 @@ def is_emergency(heard: Heard) -> bool:
 def first_words(heard: Heard, library: Library) -> tuple[Reply, ...]:
     """What to do first, where the visit itself stands still and can keep nothing."""
     assert isinstance(heard.meaning, Emergency)
-    return (Reply(library.hazards[HAZARD[heard.meaning.what]].first, "caution"),)
+    return (Reply(library.raised_by(heard.meaning.what).first, "caution"),)
 
 
 def call(turn: Turn, kind: EmergencyKind, sure: bool) -> bool:
     """Say what to do first, latch the hazards, and hold the visit. Never leads on by itself."""
-    hazard = turn.library.hazards[HAZARD[kind]]
+    hazard = turn.library.raised_by(kind)
     turn.tell(known("hazards", hazard.id, "first"), "caution")
     if turn.state.stage is Stage.CLOSED:
         return False
     turn.emit(f.EmergencyCalled(emergency=kind, sure=sure))
-    if kind in _UNSHOWN:
+    if hazard.unshows:
         turn.emit(f.EnergyChanged(to="live", because=message("knowledge", text=known("hazards", hazard.id, "name"))))
     hazards.raise_hazard(turn, hazard.id, kind)
     if sure:
@@ -60,13 +46,13 @@ def call(turn: Turn, kind: EmergencyKind, sure: bool) -> bool:
 def ask_back(turn: Turn) -> None:
     """Ask whether the emergency was meant."""
     kind: EmergencyKind = turn.state.emergency  # type: ignore[assignment]
-    turn.tell("emergency-heard-right", "question", hazard=known("hazards", HAZARD[kind], "name"))
+    turn.tell("emergency-heard-right", "question", hazard=known("hazards", turn.library.raised_by(kind).id, "name"))
 
 
 def settle(turn: Turn, real: bool) -> bool:
     """The answer to that question. True when the visit may be led on."""
     kind: EmergencyKind = turn.state.emergency  # type: ignore[assignment]
-    hazard = turn.library.hazards[HAZARD[kind]]
+    hazard = turn.library.raised_by(kind)
     turn.emit(f.EmergencySettled(real=real))
     if real:
         _real(turn, hazard.symptom)

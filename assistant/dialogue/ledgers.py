@@ -13,17 +13,13 @@ from assistant.job.duties import Duty, Place, duties
 from assistant.job.ledger import Entry, Line, clock_runs, counting, travelled_min, worked_s
 from assistant.job.refrigerant import Balance, balance, co2_tonnes
 from assistant.language.meaning import Command, Heard, LedgerSaid, Meaning, Readings, Text
+from assistant.library.kinds import Circuit
+from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
 from assistant.messages.message import Message, message
 
 #: So many entries are read in one breath.
 _A_BREATH = 3
-#: Answers that weigh refrigerant belong into the ledger as well.
-WEIGHED = {
-    "commission-charge.mass": "charged",
-    "visit-charge-by-length.mass": "charged",
-    "circuit-recover-weigh.mass": "recovered",
-}
 
 
 def note(turn: Turn, said: LedgerSaid, heard: Heard, how: str) -> None:
@@ -49,7 +45,7 @@ def _last(turn: Turn, what: str) -> int | None:
 
 def weighed(turn: Turn, question: str, readings: Readings, words: str, how: str) -> None:
     """A mass that was asked for goes into the ledger too; given again, it replaces the one before."""
-    what = WEIGHED.get(question)
+    what = _weighs(turn, question)
     value = readings.items[0].value
     if what is None or value is None or value <= 0:
         return
@@ -59,6 +55,16 @@ def weighed(turn: Turn, question: str, readings: Readings, words: str, how: str)
     if before is None and last is not None and last.entry.what == what and last.entry.kg == value:
         return  # "charged two kilos" was said in answer to it
     _enter(turn, entry, words, how, before.number if before else None)
+
+
+def _weighs(turn: Turn, question: str) -> Circuit | None:
+    """What refrigerant that is weighed was: the mass asked for in a step that charges the circuit or empties it."""
+    name, _, key = question.partition(".")
+    check = turn.library.checks.get(name)
+    if check is None or check.circuit.makes not in ("charged", "recovered"):
+        return None
+    masses = {asked.key for asked in check.ask if asked.reading is not None and asked.reading.quantity == "mass"}
+    return check.circuit.makes if key in masses else None
 
 
 def what_noted(turn: Turn, command: Command) -> bool:
@@ -169,12 +175,12 @@ def known_charge_kg(state: VisitState, profile: UnitProfile | None) -> float | N
     return charge
 
 
-def law_for(state: VisitState, profile: UnitProfile | None) -> tuple[Duty, ...]:
+def law_for(state: VisitState, profile: UnitProfile | None, library: Library) -> tuple[Duty, ...]:
     """The duties of this unit, empty where refrigerant, charge, place or day is not known."""
     name, charge, place = known_refrigerant(state, profile), known_charge_kg(state, profile), known_place(state)
     if name is None or charge is None or place is None or not state.job.on:
         return ()
-    mended = any(result.check == "commission-leak-check" for result in state.results if result.role == "proof")
+    mended = any(result.check == library.doing("prove-tight") for result in state.results if result.role == "proof")
     return duties(place, name, charge, date.fromisoformat(state.job.on), leak_mended=mended)
 
 
@@ -219,7 +225,7 @@ def _kg(value: float) -> str:
 
 def the_law(turn: Turn) -> tuple[Duty, ...]:
     """The duties of this visit's unit."""
-    return law_for(turn.state, turn.profile)
+    return law_for(turn.state, turn.profile, turn.library)
 
 
 def tell_the_law(turn: Turn) -> None:

@@ -18,8 +18,6 @@ from assistant.messages.message import Message, known, message
 _MOST_VISITS, _MOST_READINGS = 4, 4
 #: A repair that comes again within this many days is pointed out. Common practice, no source.
 AGAIN_DAYS = 400
-#: What ended a visit is met by the next one as what may have caused it. Common practice, no source.
-_AS_MET = {"shock": "case-live", "fire": "burning-smell", "person-down": ""}
 
 
 def tell_at_arrival(turn: Turn) -> None:
@@ -39,7 +37,7 @@ def tell_at_arrival(turn: Turn) -> None:
 def _as_it_was_left(turn: Turn, last: PastVisit) -> None:
     """What bars the unit bars it still, what is off is off, the circuit holds what it held: told before all else."""
     for left in last.hazards:
-        hazard = _AS_MET.get(left.hazard, left.hazard)
+        hazard = _as_met(turn, left.hazard)
         if hazard not in turn.library.hazards:
             continue
         again = hazard == left.hazard
@@ -53,6 +51,12 @@ def _as_it_was_left(turn: Turn, last: PastVisit) -> None:
         for number, held in enumerate(last.circuit):
             turn.emit(f.CircuitChanged(to=cast(Circuit, held), because=last.visit, certain=number == 0))
         turn.tell("left-circuit-then", "caution", circuit=" or ".join(last.circuit).replace("-", " "))
+
+
+def _as_met(turn: Turn, left: str) -> str:
+    """What ended a visit is met by the next one as what may have caused it."""
+    hazard = turn.library.hazards.get(left)
+    return left if hazard is None or hazard.left_as is None else hazard.left_as
 
 
 def last_time(turn: Turn, command: Command) -> bool:

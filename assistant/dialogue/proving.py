@@ -9,7 +9,7 @@ from assistant.dialogue.energy import Absent, place_key
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import limit_v
-from assistant.dialogue.way import LOCK_OUT, LOWER_BUS, PUT_BACK, RESTORE, TELL_CIRCUIT, Ground, proofs_at
+from assistant.dialogue.way import Ground, proofs_at
 from assistant.language.meaning import Reading
 from assistant.library.bounds import AC_AT_MOST_V, DEAD_AT_MOST_V
 from assistant.library.kinds import Circuit
@@ -37,11 +37,11 @@ def follow(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], f
         _proof(turn, check, outcome, answers, fresh)
     elif not fresh:
         _corrected(turn, check, outcome)
-    elif check.id == LOCK_OUT:
+    elif check.does == "lock-out":
         _locked(turn, check, outcome)
-    elif check.id == RESTORE:
+    elif check.does == "restore":
         _restored(turn, check, outcome)
-    elif check.id == TELL_CIRCUIT:
+    elif check.does == "tell-circuit":
         turn.emit(f.CircuitChanged(to=cast(Circuit, outcome), because=check.title))
     elif outcome == "cannot":
         turn.emit(f.CheckSkipped(check=check.id))
@@ -52,13 +52,13 @@ def put_back(turn: Turn, things: tuple[str, ...], outcome: str) -> None:
     if outcome == "done":
         turn.emit(f.PutBack(things=things))
     else:
-        turn.emit(f.CheckSkipped(check=PUT_BACK))
+        turn.emit(f.CheckSkipped(check=turn.library.doing("put-all-back")))
 
 
 def _corrected(turn: Turn, check: Check, outcome: str) -> None:
     """A procedure of which something else is true than was said has shown nothing; no correction locks anything."""
-    locked_after_all = check.id == LOCK_OUT and outcome == "done"
-    if check.id in (LOCK_OUT, RESTORE) and turn.state.power.locked and not locked_after_all:
+    locked_after_all = check.does == "lock-out" and outcome == "done"
+    if check.does in ("lock-out", "restore") and turn.state.power.locked and not locked_after_all:
         turn.emit(f.EnergyChanged(to="live", because=_because(check, outcome)))
 
 
@@ -70,7 +70,7 @@ def _locked(turn: Turn, check: Check, outcome: str) -> None:
     if turn.state.power.locked:
         turn.emit(f.EnergyChanged(to="live", because=_because(check, outcome)))
     if outcome == "starts" and _times(turn, check.id, "starts") < MOST_FED:
-        _once_more(turn, LOCK_OUT)
+        _once_more(turn, turn.library.doing("lock-out"))
     else:
         turn.emit(f.CheckSkipped(check=check.id))
 
@@ -123,11 +123,13 @@ def _proof(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], f
     for what in check.absent:
         volts = _volts(check, what, answers)
         if volts is not None:
-            absent = outcome == "dead" or what == "mains" or (check.id == LOWER_BUS and volts < limit_v(turn.profile))
+            absent = (
+                outcome == "dead" or what == "mains" or (check.does == "lower-bus" and volts < limit_v(turn.profile))
+            )
             turn.emit(f.VoltageMeasured(place=place, what=what, volts=volts, absent=absent, at_s=turn.now_s))
     if outcome != "dead":
         _once_more(turn, check.id)
-    elif check.id != LOWER_BUS and _all_shown(turn, check, place):
+    elif check.does != "lower-bus" and _all_shown(turn, check, place):
         turn.emit(f.EnergyChanged(to="proved-dead", because=_because(check, outcome), place=place))
         turn.tell("proved-dead", "result", place=place.partition("/")[0])
 
@@ -150,10 +152,10 @@ def _still_fed(turn: Turn) -> None:
     """A locked unit with voltage on it: find the feed and lock it, and leave it to an electrician after the second."""
     fed = sum(1 for result in turn.state.results if result.judgement.outcome == "fed")
     if fed < MOST_FED:
-        _once_more(turn, LOCK_OUT)
+        _once_more(turn, turn.library.doing("lock-out"))
     else:
         turn.tell("still-fed-again", "caution")
-        turn.emit(f.CheckSkipped(check=LOCK_OUT))
+        turn.emit(f.CheckSkipped(check=turn.library.doing("lock-out")))
 
 
 def _all_shown(turn: Turn, check: Check, place: str) -> bool:

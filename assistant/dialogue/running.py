@@ -18,7 +18,7 @@ from assistant.dialogue.questions import run_question
 from assistant.dialogue.state import Given, Run, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import discharge_wait
-from assistant.dialogue.way import LOWER_BUS, PUT_BACK, Way, way_to_check
+from assistant.dialogue.way import Way, way_to_check
 from assistant.language.meaning import Finding, Reading, Readings, Text
 from assistant.library.demand import demand_of, procedures
 from assistant.library.models import Check, Repair
@@ -65,7 +65,7 @@ def lead_run(turn: Turn, run: Run) -> bool:
         return False
     if caution(turn, check):
         return True
-    if not run.described and check.id == PUT_BACK:
+    if not run.described and check.does == "put-all-back":
         order_back(turn, run)
     if check.absent == ("stored",) and not run.wait_over and not run.live_answers() and _wait(turn, check, run):
         return True
@@ -191,7 +191,7 @@ def _wait(turn: Turn, check: Check, run: Run) -> bool:
 
 def _below(turn: Turn, check: Check, run: Run) -> float | None:
     """The stored voltage that is waited for where it is not the usual limit."""
-    if check.id != LOWER_BUS:
+    if check.does != "lower-bus":
         return None
     towards = turn.library.checks.get(run.towards)
     return towards.bus_below_v if towards else None
@@ -215,7 +215,7 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     if fresh:
         ended_unless_failed(turn, check, outcome)
     if check.id in procedures(turn.library):
-        if check.id == PUT_BACK:
+        if check.does == "put-all-back":
             proving.put_back(turn, things, outcome)
         else:
             proving.follow(turn, check, outcome, given, fresh)

@@ -44,9 +44,6 @@ from assistant.language.meaning import (
 from assistant.language.scope import Scope
 from assistant.messages.message import Message, message
 
-#: Spoken before anything else: whose word counts.
-FIRST_CAUTION = "local-rules"
-
 
 @dataclass(frozen=True)
 class Opened:
@@ -95,7 +92,7 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
         case Opened():
             turn.emit(f.VisitOpened(library=event.library, technician=event.technician, on=event.on))
             turn.tell("listening", "remark")
-            speak(turn, (FIRST_CAUTION,), "")
+            speak(turn, turn.library.opening, "")
             tell_what_is_known(turn)
             advance(turn)
         case Resumed():

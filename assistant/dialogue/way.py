@@ -16,23 +16,15 @@ from assistant.dialogue.energy import Power, place_key
 from assistant.dialogue.hazards import barring, bars, lasts
 from assistant.dialogue.state import Latched, Off, VisitState
 from assistant.library.demand import Demand, demand_of, demands, procedures
-from assistant.library.kinds import At, Circuit
+from assistant.library.kinds import At, Circuit, Does
 from assistant.library.loader import Library
 from assistant.library.models import Check, Repair
 from assistant.messages.message import Message, known, message
 
-LOCK_OUT = "lock-out-power"
-RESTORE = "restore-power"
-PUT_BACK = "put-back"
-LOWER_BUS = "bus-lower"
-RECOVER = "recover-charge"
-PURGE = "purge-circuit"
-TELL_CIRCUIT = "circuit-told"
-
 #: A circuit that holds what a compressor may run on.
 _RUNS: tuple[Circuit, ...] = ("charged",)
 #: How the circuit is brought to what a step needs, where a procedure can do it.
-_EMPTIES: dict[Circuit, tuple[str, ...]] = {"recovered": (RECOVER,), "purged": (RECOVER, PURGE)}
+_EMPTIES: dict[Circuit, tuple[Does, ...]] = {"recovered": ("recover",), "purged": ("recover", "purge")}
 
 
 @dataclass(frozen=True)
@@ -167,13 +159,13 @@ def _circuit(ground: Ground, demand: Demand) -> Way:
     if not needed or set(now) <= set(needed):
         return Way()
     if len(now) > 1:  # work on it was begun and not reported to its end
-        return Way(steps=(TELL_CIRCUIT,))
+        return Way(steps=(ground.library.doing("tell-circuit"),))
     if needed is _RUNS:
         return Way(bar=message("circuit-not-charged", circuit=now[0]))
     for wanted in demand.circuit:
-        steps = tuple(step for step in _EMPTIES.get(wanted, ()) if step != RECOVER or "charged" in now)
+        steps = tuple(does for does in _EMPTIES.get(wanted, ()) if does != "recover" or "charged" in now)
         if steps:
-            return Way(steps=steps)
+            return Way(steps=tuple(map(ground.library.doing, steps)))
     return Way(bar=message("circuit-not-so", circuit=_holds(now[0]), wanted=_holds(demand.circuit[0])))
 
 
@@ -181,14 +173,14 @@ def _circuit(ground: Ground, demand: Demand) -> Way:
 
 
 def _power(ground: Ground, demand: Demand) -> list[str]:
-    power = ground.state.power
+    power, doing = ground.state.power, ground.library.doing
     if demand.power == "live" or demand.energizes:
-        back = [PUT_BACK] if _to_put_back(ground.state, demand.with_off) else []
-        return [*back, RESTORE] if power.locked and demand.power == "live" else back
+        back = [doing("put-all-back")] if _to_put_back(ground.state, demand.with_off) else []
+        return [*back, doing("restore")] if power.locked and demand.power == "live" else back
     if demand.power == "any":
         return []
     if demand.power == "isolated":
-        return [] if power.locked else [LOCK_OUT]
+        return [] if power.locked else [doing("lock-out")]
     return [step for at in demand.at for step in _proof(ground, at, demand.stored_below_v)]
 
 
@@ -198,13 +190,13 @@ def _to_put_back(state: VisitState, allowed: Collection[str] = ()) -> bool:
 
 def _proof(ground: Ground, at: At, stored_below_v: float | None) -> list[str]:
     """The procedures that still have to show ``at`` dead, the lock first."""
-    place, power = ground.key(at), ground.state.power
+    place, power, doing = ground.key(at), ground.state.power, ground.library.doing
     if power.at(place) == "proved-dead":
         stored = power.stored_v(place)
-        return [LOWER_BUS] if at == "outdoor" and _too_high(stored, stored_below_v) else []
+        return [doing("lower-bus")] if at == "outdoor" and _too_high(stored, stored_below_v) else []
     left = [check.id for check in proofs_at(ground, at) if not _has_shown(ground, check, place)]
-    lower = [LOWER_BUS] if at == "outdoor" and stored_below_v is not None else []
-    return [*([] if power.locked else [LOCK_OUT]), *left, *lower]
+    lower = [doing("lower-bus")] if at == "outdoor" and stored_below_v is not None else []
+    return [*([] if power.locked else [doing("lock-out")]), *left, *lower]
 
 
 def _too_high(stored_v: float | None, below_v: float | None) -> bool:
@@ -224,11 +216,15 @@ def proofs_at(ground: Ground, at: At) -> tuple[Check, ...]:
 @lru_cache(maxsize=64)
 def _proofs(library: Library, at: At, features: frozenset[str]) -> tuple[Check, ...]:
     mine = [library.checks[name] for name in procedures(library) if name in library.checks]
-    mine = [check for check in mine if check.id != LOWER_BUS and check.proves == at and set(check.needs) <= features]
+    mine = [check for check in mine if _proves(check, at) and set(check.needs) <= features]
     best: dict[tuple[str, ...], Check] = {}
     for check in sorted(mine, key=lambda item: len(item.needs)):
         best[check.absent] = check
     return tuple(sorted(best.values(), key=lambda item: item.absent))
+
+
+def _proves(check: Check, at: At) -> bool:
+    return check.proves == at and check.does != "lower-bus"
 
 
 # ---- the procedures themselves ----------------------------------------------------------------------------------
@@ -238,18 +234,18 @@ def _to_procedure(ground: Ground, check: Check, with_off: Collection[str] = ()) 
     stopped = _stopped(ground, check)
     if stopped is not None:
         return stopped
-    if check.id == RESTORE:
+    if check.does == "restore":
         return _to_restore(ground, tuple(with_off))
-    if check.id == PUT_BACK:
+    if check.does == "put-all-back":
         places = dict.fromkeys(place for item in _inside(ground, with_off) for place in item.places)
         return Way(steps=tuple(dict.fromkeys(step for place in places for step in _proof_by_key(ground, place))))
-    if check.id == LOWER_BUS:
+    if check.does == "lower-bus":
         return Way(steps=tuple(_proof(ground, "outdoor", None)))
     if check.proves is not None:
         return Way(steps=tuple(_before_proof(ground, check, check.proves)))
-    return (
-        Way() if check.id in (LOCK_OUT, TELL_CIRCUIT) else _way(ground, demands(ground.library)[check.id], (check.id,))
-    )
+    if check.does in ("lock-out", "tell-circuit"):
+        return Way()
+    return _way(ground, demands(ground.library)[check.id], (check.id,))
 
 
 def _inside(ground: Ground, with_off: Collection[str]) -> list[Off]:
@@ -266,7 +262,7 @@ def _stopped(ground: Ground, check: Check) -> Way | None:
     """
     for latched in ground.state.hazards:
         barred = bars(latched, ground.library)
-        ends = "stay" in barred or (lasts(latched, ground.library) and "touch" in barred and check.id != LOCK_OUT)
+        ends = "stay" in barred or (lasts(latched, ground.library) and "touch" in barred and check.does != "lock-out")
         if ends and all(name != check.id for name, _ in latched.cleared_by):
             return _barred(latched)
     return None
@@ -275,7 +271,7 @@ def _stopped(ground: Ground, check: Check) -> Way | None:
 def _before_proof(ground: Ground, check: Check, at: At) -> list[str]:
     """The lock, and what of the same place is shown before."""
     place = ground.key(at)
-    steps = [] if ground.state.power.locked else [LOCK_OUT]
+    steps = [] if ground.state.power.locked else [ground.library.doing("lock-out")]
     for other in proofs_at(ground, at):
         if other.absent >= check.absent:
             break

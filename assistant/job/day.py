@@ -18,34 +18,37 @@ from assistant.job.memory import Job
 
 #: A day's list is no longer than this, bytes and jobs.
 _MOST_BYTES, _MOST_JOBS = 2_000_000, 60
-#: Words of a list and the kind of visit that they mean.
-KIND_WORDS: dict[str, str] = {
+#: Words of a list and the search that they mean; those of other visits stand with their course.
+_SEARCHES: dict[str, str] = {
     "repair": "repair", "service call": "repair", "fault": "repair", "breakdown": "repair",
-    "commissioning": "commissioning", "installation": "commissioning", "start-up": "commissioning",
-    "maintenance": "maintenance", "yearly": "maintenance", "tune-up": "maintenance",
-    "leak": "leak-check",
     "return": "return", "follow-up": "return", "warranty": "return",
-    "removal": "removal", "recovery": "removal", "decommission": "removal",
 }  # fmt: skip
+
+
+Kinds = Mapping[str, str]
 
 
 class DayError(DataFolderError):
     """A day's list that cannot be used."""
 
 
-def read_day(file: Path, on: date) -> tuple[Job, ...]:
-    """The jobs of ``file`` for the day ``on``, in their order. Raises DayError with file, line and remedy."""
+def read_day(file: Path, on: date, listed: Kinds) -> tuple[Job, ...]:
+    """The jobs of ``file`` for the day ``on``, in their order. Raises DayError with file, line and remedy.
+
+    ``listed``: words of such lists with the kind of visit that each means.
+    """
     try:
         if file.stat().st_size > _MOST_BYTES:
             raise DayError(f"{file} is too long for a day's list; export one day.")
         data = file.read_bytes()
     except OSError as error:
         raise DayError(f"The day's list {file} cannot be read ({error.strerror}). Check its name.") from None
-    jobs = _calendar(data, file, on) if data.lstrip()[:15].upper() == b"BEGIN:VCALENDAR" else _table(data, file)
+    calendar = data.lstrip()[:15].upper() == b"BEGIN:VCALENDAR"
+    jobs = _calendar(data, file, on, listed) if calendar else _table(data, file, listed)
     return tuple(jobs)[:_MOST_JOBS]
 
 
-def _table(data: bytes, file: Path) -> Iterable[Job]:
+def _table(data: bytes, file: Path, listed: Kinds) -> Iterable[Job]:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -58,7 +61,8 @@ def _table(data: bytes, file: Path) -> Iterable[Job]:
     jobs: list[Job] = []
     try:
         for row in rows:
-            job = _job({(key or "").strip().lower(): (value or "") for key, value in row.items() if key is not None})
+            cells = {(key or "").strip().lower(): (value or "") for key, value in row.items() if key is not None}
+            job = _job(cells, listed)
             if job.site:
                 jobs.append(job)
     except csv.Error as error:
@@ -66,17 +70,17 @@ def _table(data: bytes, file: Path) -> Iterable[Job]:
     return jobs
 
 
-def _job(row: Mapping[str, str]) -> Job:
+def _job(row: Mapping[str, str], listed: Kinds) -> Job:
     words = {name: " ".join(str(row.get(name, "")).split())[:200] for name in ("time", "customer", "site", "address")}
     kind, about = " ".join(str(row.get("kind", "")).split())[:80], " ".join(str(row.get("about", "")).split())[:200]
     site = words["site"] or words["address"] or words["customer"]
     return Job(
         at=words["time"], customer=words["customer"], site=site, address=words["address"],
-        kind=kind_of(kind) or kind_of(about), about=about,
+        kind=kind_of(kind, listed) or kind_of(about, listed), about=about,
     )  # fmt: skip
 
 
-def _calendar(data: bytes, file: Path, on: date) -> Iterable[Job]:
+def _calendar(data: bytes, file: Path, on: date, listed: Kinds) -> Iterable[Job]:
     from icalendar import Calendar  # only where there is one to be read
 
     try:
@@ -90,13 +94,14 @@ def _calendar(data: bytes, file: Path, on: date) -> Iterable[Job]:
         categories = event.get("CATEGORIES")
         kinds = " ".join(str(each) for each in categories.cats) if hasattr(categories, "cats") else ""
         head, colon, rest = summary.partition(":")
-        name = rest if colon and kind_of(head) else summary
+        name = rest if colon and kind_of(head, listed) else summary
         time = start.strftime("%H:%M") if isinstance(start, datetime) else ""
         yield _job(
             {
                 "time": time, "customer": name, "site": name, "address": place,
                 "kind": kinds or head, "about": str(event.get("DESCRIPTION", "")),
-            }
+            },
+            listed,
         )  # fmt: skip
 
 
@@ -109,7 +114,7 @@ def _day(start: date | datetime) -> date:
     return start.date() if isinstance(start, datetime) else start
 
 
-def kind_of(words: str) -> str:
-    """The kind of visit that the words of a list name, or ""."""
+def kind_of(words: str, listed: Kinds) -> str:
+    """The kind of visit that the words of a list name, or ""; ``listed``: the kind by each word that means it."""
     said = words.lower()
-    return next((kind for word, kind in KIND_WORDS.items() if word in said), "")
+    return next((kind for word, kind in {**_SEARCHES, **listed}.items() if word in said), "")

@@ -15,24 +15,9 @@ HANDLED: frozenset[Touched] = frozenset({"board", "terminals", "conductor-ends",
 INSIDE: frozenset[Touched] = HANDLED | {"cover", "live-probe", "moving-parts", "water", "refrigerant-circuit", "flame"}
 #: Work within reach of fingers that something may turn, cut or shock by itself.
 _STILL: frozenset[Touched] = frozenset({"moving-parts", "cover", "flame"})
-#: The caution that marks work on live metal in steps whose touches are not told.
-_LIVE_CAUTION = "live-work"
 
 #: The units are proved dead before what lies between them.
 _UNITS_FIRST: tuple[At, ...] = ("supply", "outdoor", "indoor", "line", "signal")
-
-#: The cautions that a touch brings, whatever the step names besides. Each is one of ``precautions.yaml``.
-BROUGHT: dict[Touched, tuple[Slug, ...]] = {
-    "live-probe": ("live-work", "meter-rating", "one-hand"),
-    "board": ("board-static",),
-    "flame": ("brazing", "flammable-refrigerant"),
-    "refrigerant-circuit": ("refrigerant-burn", "refrigerant-air", "flammable-refrigerant"),
-    "heavy": ("heavy-part",),
-    "sharp": ("sharp-fins",),
-    "hot": ("hot-discharge",),
-}
-#: Those that depend on where it is or whether the unit has power.
-_HEIGHT: dict[At, tuple[Slug, ...]] = {"outdoor": ("ladder", "roof-edge")}
 
 
 @dataclass(frozen=True)
@@ -108,28 +93,21 @@ def _hits(step: Check | Repair, power: Energy, touched: set[Touched]) -> frozens
         hits.add("power")
     if "flame" in touched:
         hits.add("flame")
-    inside = bool(touched & INSIDE) if step.touches else power in ("isolated", "proved-dead")
-    if inside or _LIVE_CAUTION in step.precautions:
+    if touched & INSIDE if step.touches else power in ("isolated", "proved-dead"):
         hits.add("touch")
     return frozenset(hits)
 
 
-def cautions_of(step: Check | Repair) -> tuple[Slug, ...]:
+def cautions_of(step: Check | Repair, library: Library) -> tuple[Slug, ...]:
     """The cautions of a step in the order they are spoken: those that it names, then those that its touches bring."""
-    brought = [name for touch in step.touches for name in _brought(touch, step.energy)]
+    brought = [name for touch in step.touches for name in _brought(touch, step.energy, library)]
     return tuple(dict.fromkeys((*step.precautions, *brought)))
 
 
-def _brought(touch: Touch, energy: Energy) -> tuple[Slug, ...]:
-    if touch.what == "height":
-        return _HEIGHT.get(touch.at, ("ladder",))
-    if touch.at == "outdoor" and touch.what in HANDLED | {"live-probe"}:  # nobody knows how high it hangs
-        return (*BROUGHT.get(touch.what, ()), *_HEIGHT["outdoor"])
-    if touch.what == "moving-parts":
-        return ("rotating-fan",) if energy in ("live", "any") else ()
-    if touch.what == "water":
-        return ("pour-away",) if energy == "live" else ("water-and-power",)
-    return BROUGHT.get(touch.what, ())
+@lru_cache(maxsize=512)
+def _brought(touch: Touch, energy: Energy, library: Library) -> tuple[Slug, ...]:
+    cautions = library.precautions.values()
+    return tuple(item.id for item in cautions if any(touched.holds(touch, energy) for touched in item.comes_with))
 
 
 @lru_cache(maxsize=4)

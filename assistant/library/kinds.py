@@ -42,6 +42,8 @@ Touched = Literal[
 At = Literal["supply", "outdoor", "indoor", "signal", "line", "anywhere"]
 #: What the refrigerant circuit holds.
 Circuit = Literal["charged", "recovered", "opened", "purged", "under-nitrogen", "evacuated"]
+#: What the dialogue calls upon a check for, whatever the knowledge calls it.
+Does = Literal["lock-out", "restore", "put-all-back", "lower-bus", "recover", "purge", "tell-circuit", "prove-tight"]
 #: What a hazard bars: closing the power, a flame, a hand inside, staying there.
 Bar = Literal["power", "flame", "touch", "stay"]
 Chance = Annotated[float, Field(ge=0, le=1)]

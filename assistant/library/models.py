@@ -8,10 +8,10 @@ from pydantic import Field
 
 from assistant.language.meaning import Choice, Quantity
 from assistant.library.kinds import (
-    Accuracy,
     At,
     Chance,
     Circuit,
+    Does,
     Energy,
     Finite,
     Probability,
@@ -20,6 +20,7 @@ from assistant.library.kinds import (
     Verdict,
     Where,
 )
+from assistant.library.named import Figure, Instrument, Limit, Precaution, ProfileFigure, Source
 from assistant.library.touching import CircuitUse, Hazard, TakenOff, Touch
 from assistant.model import Model
 
@@ -59,74 +60,6 @@ __all__ = [
     "Verdict",
     "Where",
 ]
-
-
-class Source(Model):
-    """Where a figure comes from. kind "practice" prints as "common practice, no source"."""
-
-    id: Slug
-    kind: Literal["published", "practice", "memory", "profile", "derived"]
-    title: str
-    edition: str = ""
-    where: str = ""
-
-
-class Figure(Model):
-    """A number with its unit and the id of its source; every threshold is one of these."""
-
-    value: Finite
-    unit: str
-    source: Slug
-    mark: Literal["exact", "derived", "measured"] = "derived"
-
-
-class ProfileFigure(Model):
-    """A figure taken from the unit profile by dotted path, or ``otherwise`` when there is none."""
-
-    profile: str
-    otherwise: Figure | None = None
-
-
-Limit = Figure | ProfileFigure
-
-
-class Instrument(Model):
-    """What a meter can do: accuracy = percent of reading + offset (in ``unit``); 95 % coverage.
-
-    ``own`` is the part of the offset that each reading has afresh (all of it when not given): the rest is the same in
-    every reading of this instrument. ``resolution`` is the step of its display. Both in ``unit``.
-    """
-
-    id: Slug
-    name: str
-    quantity: Quantity
-    unit: str
-    percent_of_reading: Accuracy
-    offset: Accuracy
-    own: Accuracy | None = None
-    resolution: Accuracy = 0.0
-    range: tuple[Finite, Finite]
-    source: Slug
-
-
-class Precaution(Model):
-    """A caution that is spoken before the check that names it; ``acknowledge`` waits for a yes.
-
-    ``repeat``: "visit" once a visit; "changeover" again after each change of the energy state; "always" every time.
-    ``say`` is the caution whole, as it is said the first time. ``again`` (else ``say``) is the whole order without
-    its reasons, said after a changeover or at another place; ``short`` (else ``again``) the reminder of about three
-    words within the same work at the same place.
-    ``needs`` lists features of the unit without which it is left unsaid (a refrigerant that cannot burn).
-    """
-
-    id: Slug
-    say: Spoken
-    again: str = ""
-    short: str = ""
-    acknowledge: bool = False
-    repeat: Literal["visit", "changeover", "always"] = "visit"
-    needs: tuple[Slug, ...] = ()
-    source: Slug
 
 
 class ReadingAnswer(Model):
@@ -195,6 +128,7 @@ class Check(Model):
     ``with_symptoms`` lists the symptoms without which nobody would ask it ("does it run again after a rest?" of a unit
     that drips); empty: always.
     ``lasting``: a repair does not change the answer (what the customer told), so it is not asked again after one.
+    ``does``: what the dialogue calls upon it for ("lock-out": to lock the power out, wherever a step asks for that).
     ``sets_energy`` is only for the safety procedures, on the outcome named there; ``proves`` is the place at which a
     procedure shows a voltage to be absent, and ``absent`` which (mains, stored). A place is proved dead when all that
     its procedures show was found absent.
@@ -232,6 +166,7 @@ class Check(Model):
     with_symptoms: tuple[Slug, ...] = ()
     lasting: bool = False
     follow_up: dict[Slug, Slug] = {}
+    does: Does | None = None
     sets_energy: dict[Slug, Energy] = {}
     proves: At | None = None
     absent: tuple[Literal["mains", "stored"], ...] = ()
@@ -324,7 +259,8 @@ class Course(Model):
 
     ``begins`` is spoken first; ``circuit`` is what the refrigerant circuit holds then, where it is not charged.
     ``plate``: the unit's plate is asked for first, as far as it is not known. ``ends`` is the outcome when nothing
-    stays open, ``ends_open`` when something does (the number of points follows).
+    stays open, ``ends_open`` when something does (the number of points follows). ``listed``: what an office's list of
+    the day calls such a visit.
     """
 
     id: Slug
@@ -335,6 +271,7 @@ class Course(Model):
     steps: Annotated[tuple[CourseStep, ...], Field(min_length=1)]
     ends: str
     ends_open: str
+    listed: tuple[str, ...] = ()
 
 
 class FaultFile(Model):

@@ -6,7 +6,12 @@ finds a step whose words are at odds with them.
 
 from __future__ import annotations
 
-from assistant.library.kinds import At, Bar, Circuit, Slug, Spoken, Touched
+from typing import Annotated
+
+from pydantic import Field
+
+from assistant.language.meaning import EmergencyKind
+from assistant.library.kinds import At, Bar, Circuit, Energy, Slug, Spoken, Touched
 from assistant.model import Model
 
 
@@ -30,6 +35,22 @@ class Touch(Model):
 
     what: Touched
     at: At = "anywhere"
+
+
+class BroughtBy(Model):
+    """A touch that brings a caution: any of ``what``, at any of ``at``, in a step of any energy of ``energy``.
+
+    Where ``at`` or ``energy`` is empty, it is any.
+    """
+
+    what: Annotated[tuple[Touched, ...], Field(min_length=1)]
+    at: tuple[At, ...] = ()
+    energy: tuple[Energy, ...] = ()
+
+    def holds(self, touch: Touch, energy: Energy) -> bool:
+        """Whether this touch in such a step is one of these."""
+        there = not self.at or touch.at in self.at
+        return touch.what in self.what and there and (not self.energy or energy in self.energy)
 
 
 class CircuitUse(Model):
@@ -68,7 +89,9 @@ class Hazard(Model):
     check that this unit has not is left out. Empty: the check that raised it must pass. ``repair``: a repair must have
     been recorded too; false for what is only a question still open (dead tests before power). ``lasts``: nothing
     within this visit clears it. ``also``: hazards that are raised along with it; ``symptom``: the symptom that it
-    amounts to. One that bars nothing is only spoken.
+    amounts to. One that bars nothing is only spoken. ``emergency``: what is called out that raises it; ``unshows``:
+    then nothing that was shown of the power counts any more, because it was wrong or somebody has been at the switch.
+    ``left_as``: the hazard as the next visit meets it where this one ended with it ("" for none of it); None: as it is.
     """
 
     id: Slug
@@ -81,4 +104,7 @@ class Hazard(Model):
     lasts: bool = False
     also: tuple[Slug, ...] = ()
     symptom: Slug | None = None
+    emergency: tuple[EmergencyKind, ...] = ()
+    unshows: bool = False
+    left_as: str | None = None
     source: Slug

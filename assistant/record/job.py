@@ -78,7 +78,7 @@ def signatures(facts: Sequence[Stamped]) -> Iterable[SignatureLine]:
 
 def duties(state: VisitState, profile: UnitProfile | None, library: Library) -> Iterable[DutyLine]:
     """What the law asks for, with its article."""
-    for duty in law_for(state, profile):
+    for duty in law_for(state, profile, library):
         due = duty.due.isoformat() if duty.due else ""
         yield DutyLine(what=words(duty_message(duty), library), due=due, article=duty.article)
 

@@ -10,9 +10,6 @@ from assistant.library.loader import Library
 from assistant.library.models import AFTER_ANY_REPAIR, PROCEDURES, Check
 from assistant.review.units import Unit, units
 
-#: What is cautioned at the start of every visit.
-AT_THE_START = "local-rules"
-
 
 def unreachable(library: Library) -> Iterator[Finding]:
     """Checks, suspects and precautions that no visit can come to."""
@@ -79,9 +76,9 @@ def _why_not(check: Check, met: list[Unit], library: Library) -> str:
 
 
 def _unspoken(library: Library, met: list[Unit], asked: set[str]) -> Iterator[Finding]:
-    named = {precaution for check_id in asked for precaution in cautions_of(library.checks[check_id])}
-    named |= {precaution for item in library.suspects.values() for precaution in cautions_of(item.repair)}
-    named.add(AT_THE_START)
+    named = {precaution for check_id in asked for precaution in cautions_of(library.checks[check_id], library)}
+    named |= {precaution for item in library.suspects.values() for precaution in cautions_of(item.repair, library)}
+    named |= {*library.opening, *(item.caution for item in library.instruments.values() if item.caution)}
     for precaution in library.precautions.values():
         if precaution.id not in named:
             what = "no check and no repair speaks it"

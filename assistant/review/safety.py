@@ -12,17 +12,13 @@ from assistant.library.kinds import Circuit
 from assistant.library.loader import Library
 from assistant.library.models import PROCEDURES, Check, Repair
 
-#: Readings taken on live metal, and the caution that must come before them.
+#: Readings taken on live metal.
 _LIVE_QUANTITIES = frozenset({"voltage_ac", "voltage_dc"})
-_LIVE_CAUTION = "live-work"
-#: What counts for it where a voltage is looked for that should be gone.
-_AS_LIVE = "as-live"
 #: Readings that harm meter and person on a live or charged circuit, and the instruments that inject a voltage.
 _DEAD_QUANTITIES = frozenset({"resistance", "capacitance"})
 _DEAD_INSTRUMENTS = frozenset({"diode-test", "insulation-tester"})
 #: The judge whose limits no file can raise.
 _PROVES = "no-voltage"
-_INJECTS = {"insulation-tester": "insulation-test-volts"}
 
 
 def unsafe(library: Library) -> Iterator[Finding]:
@@ -31,25 +27,26 @@ def unsafe(library: Library) -> Iterator[Finding]:
         for place, question in enumerate(check.ask):
             if question.reading is not None:
                 reading = question.reading
-                yield from _reading(check, reading.quantity, reading.instrument, place)
+                yield from _reading(check, reading.quantity, reading.instrument, place, library)
     for suspect in library.suspects.values():
         if suspect.condemn and suspect.repair.energy == "live":
             what = "its repair changes a part while the unit is live"
             yield Finding("suspect", suspect.id, what, "change parts isolated or proved dead", ("repair", "energy"))
 
 
-def _reading(check: Check, quantity: str, instrument: str, place: int) -> Iterator[Finding]:
+def _reading(check: Check, quantity: str, instrument: str, place: int, library: Library) -> Iterator[Finding]:
     path = ("ask", place, "reading")
     dead = quantity in _DEAD_QUANTITIES or instrument in _DEAD_INSTRUMENTS
     if dead and check.energy not in ("isolated", "proved-dead"):
         what = f"it measures {quantity.replace('_', ' ')} in the state “{check.energy}”"
         yield Finding("check", check.id, what, "ask for it isolated or proved dead", path)
-    if quantity in _LIVE_QUANTITIES and not dead and not {_LIVE_CAUTION, _AS_LIVE} & {*cautions_of(check)}:
-        what = f"it measures a voltage without the caution “{_LIVE_CAUTION}”"
+    guards = {item.id for item in library.precautions.values() if item.guards}
+    if quantity in _LIVE_QUANTITIES and not dead and not guards & {*cautions_of(check, library)}:
+        what = "it measures a voltage without the caution for it"
         yield Finding("check", check.id, what, "add the caution", path)
-    needed = _INJECTS.get(instrument)
-    if needed and needed not in check.precautions:
-        what = f"its tester injects a voltage and the caution “{needed}” is missing"
+    meter = library.instruments.get(instrument)
+    if meter is not None and meter.caution and meter.caution not in check.precautions:
+        what = f"its tester injects a voltage and the caution “{meter.caution}” is missing"
         yield Finding("check", check.id, what, "add the caution", path)
 
 

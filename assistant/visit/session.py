@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Protocol
 
-from assistant.dialogue.commands import COMMANDS
+from assistant.dialogue.commands import commands
 from assistant.dialogue.evolve import evolve, fold
 from assistant.dialogue.facts import EnergyChanged, Fact, WordsHeard
 from assistant.dialogue.state import Stage, VisitState
@@ -193,7 +193,7 @@ class Session:
 
     def tap(self, tap: Tap) -> Turn:
         """What was tapped on a screen, by the rules of a typed answer. Raises TapError when it answers nothing."""
-        return self.hear(tapped(tap, self.expectation, frozenset(COMMANDS)))
+        return self.hear(tapped(tap, self.expectation, frozenset(commands(self.context.library))))
 
     def type(self, line: str) -> Turn:
         """One typed utterance: the same dialogue without ears."""

@@ -8,7 +8,7 @@ from assistant.dialogue.hazards import mended_by, raise_hazard
 from assistant.dialogue.proving import ground
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Turn
-from assistant.dialogue.way import RESTORE, way_to_check, ways
+from assistant.dialogue.way import way_to_check, ways
 from assistant.language.meaning import Correction, Emergency, Finding, Indication, Text
 
 
@@ -64,7 +64,7 @@ def reach_warm(visit):
 
 def test_a_grounded_compressor_is_never_powered(grounded):
     visit = grounded
-    assert bar(visit, RESTORE) is not None
+    assert bar(visit, "restore-power") is not None
     open_ = [name for name, way in ways(ground(turn_of(visit))).items() if way.bar is None]
     checks = visit.context.library.checks
     assert open_
@@ -88,7 +88,7 @@ def test_no_command_takes_it_away(grounded, command):
         if visit.state.held:
             visit.command("resume")
     assert standing(visit) == {"insulation-low"}
-    assert bar(visit, RESTORE) is not None
+    assert bar(visit, "restore-power") is not None
 
 
 def test_resuming_does_not_take_it_away(grounded):
@@ -255,10 +255,9 @@ def test_a_breaker_that_trips_as_power_returns_is_a_hazard_and_is_learnt_from(pr
 
 @pytest.mark.parametrize("kind", ["shock", "fire", "smoke", "gas-alarm", "person-down", "burning-smell", "burn"])
 def test_what_to_do_first_is_said_first_in_every_state(proving_dead, kind):
-    from assistant.dialogue.emergencies import HAZARD
 
     visit = proving_dead
-    first = " ".join(visit.context.library.hazards[HAZARD[kind]].first.split())
+    first = " ".join(visit.context.library.raised_by(kind).first.split())
     visit.say(Emergency(what=kind))
     assert visit.says[0] == first
     assert visit.state.held
@@ -302,7 +301,7 @@ def test_after_gas_in_the_room_nothing_goes_on_before_the_detector_is_silent(dia
     assert visit.question == "room-aired.detector"
     visit.choose("yes")
     assert standing(visit) == {"leak-open"}
-    assert bar(visit, RESTORE) is not None
+    assert bar(visit, "restore-power") is not None
 
 
 @pytest.mark.parametrize("kind", ["shock", "fire", "person-down"])

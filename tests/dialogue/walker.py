@@ -63,7 +63,7 @@ ABOUT_SECONDS = LONGEST_SECONDS + 0.5
 SURELY_SHORT = 40
 _seconds = lru_cache(maxsize=None)(seconds)
 NONSENSE = Command(name="nonsense")
-COMMANDS = (*commands.COMMANDS, NONSENSE.name)
+COMMANDS = (*commands.commands(load()), NONSENSE.name)
 
 
 def random_reading(rng: random.Random, wanted: ReadingExpectation, place: str | None) -> Reading:
@@ -386,7 +386,7 @@ class Watch:
 
     def _cautioned(self, step: Check | Repair, what: str, turn: Turn, said: set[str] | None = None) -> None:
         spoken = self.said if said is None else said
-        for name in cautions_of(step):
+        for name in cautions_of(step, self.library):
             precaution = self.library.precautions[name]
             if turn.profile is not None and not set(precaution.needs) <= features_of(turn.profile):
                 continue  # the flammable gas of a unit that holds another gas

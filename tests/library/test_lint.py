@@ -64,7 +64,7 @@ def test_the_small_library_keeps_to_every_rule(small: Path, tmp_path: Path) -> N
         ("energy: proved-dead\n    where: indoor\n    minutes: 2", "energy: live\n    where: indoor\n    minutes: 2",
          "measures resistance in the state “live”"),
         ("quantity: resistance, unit: ohm, plausible: [0, 1000]", "quantity: voltage_ac, unit: V, plausible: [0, 9]",
-         "measures a voltage without the caution “live-work”"),
+         "measures a voltage without the caution for it"),
         # what a step does to hands and machine
         ("    minutes: 2", "    minutes: 2\n    takes_off: [cower]", "no thing taken off called “cower”; did you mean"),
         ("precautions: [ladder], minutes: 5,", "precautions: [ladder], minutes: 5, puts_back: [lid],", "called “lid”"),

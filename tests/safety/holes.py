@@ -210,7 +210,7 @@ def holes(library: Library) -> list[Hole]:
             "a live check outdoors without ladder and edge",
             lambda led: led.begin().check("bus-volts"),
             "caution: edge",
-            code=(("assistant.library.demand._HEIGHT", {"outdoor": ()}),),
+            precautions={"roof-edge": {"comes_with": ()}, "ladder": {"comes_with": ()}},
             checks={"bus-volts": {"precautions": (), "touches": (Touch(what="live-probe", at="outdoor"),)}},
         ),
         Hole(

@@ -127,6 +127,8 @@ class Watcher:
                 self.books.spoke(topic, self.step.places, whole, self.step.number)
                 if topic == "lock":
                     self.books.lock_ordered = True
+            if re.search(r"\bnew pipes hold air\b", text.lower()):
+                self.books.circuit = {"opened"}
             if re.search(r"\bswitch on\b", text.lower()):  # said before "understood", it may be done before it
                 self.breaks += rules.power_comes_on(self.books, self.step, text)
             return

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.dialogue.commands import COMMANDS, HOLDS, RELEASES
+from assistant.dialogue.commands import HOLDS, RELEASES, commands
+from assistant.library.loader import load
 from assistant.visit.attention import OPEN_S, Attention, Mode
 
 
@@ -40,6 +41,9 @@ def test_a_call_opens_a_talk():
     going_on = called.answered(10.0).talking(18.0)
     assert going_on.takes(18.0 + OPEN_S - 1)
     assert not going_on.takes(18.0 + OPEN_S)
+
+
+COMMANDS = commands(load())
 
 
 def test_what_holds_and_what_releases_are_different_commands_of_the_dialogue():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import get_args
 
-from assistant.dialogue.commands import COMMANDS
+from assistant.dialogue.commands import commands
 from assistant.dialogue.energy import place_key
 from assistant.dialogue.hazards import bars
 from assistant.dialogue.questions import present_question
@@ -66,7 +66,7 @@ class _Maker:
             check=self._check(state.run.check) if state.run else None,
             commands=tuple(
                 Named(key=name, label=self._words(message(f"command-{name}")))
-                for name in COMMANDS
+                for name in commands(self.library)
                 if name not in _WITH_WORDS
             ),
             locked=state.power.locked,
