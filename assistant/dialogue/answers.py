@@ -201,6 +201,8 @@ def _accept_aside(turn: Turn, heard: Heard, how: str) -> bool:
     if isinstance(meaning, Told):
         note_facts(turn, heard, meaning.facts, how)
         meaning = meaning.answer
+        if meaning is None:
+            return True  # noted; what is open is asked again
     if meaning is None or not aside_answers.answered(turn, meaning, heard, how):
         return mishear(turn)
     return True

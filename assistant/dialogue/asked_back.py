@@ -20,6 +20,7 @@ from assistant.library.demand import demand_of
 from assistant.library.good import good_choice
 from assistant.library.models import Check, Energy, Figure, Limit, Question
 from assistant.messages.message import known, message
+from assistant.quantities.spelling import UnitError
 from assistant.reasoning.judges.values import known as known_value
 
 #: How a limit is said, by its name in a check's judge.
@@ -75,7 +76,10 @@ def expected(turn: Turn, check: Check, question: Question) -> Iterator[tuple[str
         said = _SAID.get(name)
         if said is None or _OF.get(name, quantity) != quantity or not _of_quantity(limit, quantity):
             continue
-        value = known_value(limit, quantity, turn.profile, turn.library)
+        try:
+            value = known_value(limit, quantity, turn.profile, turn.library)
+        except UnitError:  # the limit of another reading of the same check
+            continue
         if value is not None:
             unit = question.reading.unit if isinstance(limit, Figure) else canonical(quantity)
             yield said, value.spoken(unit), limit

@@ -8,7 +8,7 @@ from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
 from assistant.library.models import PROCEDURES
 from assistant.messages.catalogue import catalogue
-from assistant.messages.message import message
+from assistant.messages.message import Message, message
 
 #: Away for longer than this, in s, a lock, a measurement and a caution are all repeated. Common practice, no source
 #: (29 CFR 1910.147(d)(5)(ii) asks to go on verifying while energy may build up again).
@@ -57,7 +57,16 @@ def after_a_break(turn: Turn, away_s: float | None) -> bool:
             turn.tell("break-short", "caution")
         return False
     turn.tell("break-long" if state.power.locked else "break-long-live", "caution")
-    turn.emit(f.EnergyChanged(to="live", because=message("because-unwatched")))
+    return begin_anew(turn, message("because-unwatched"))
+
+
+def begin_anew(turn: Turn, because: Message) -> bool:
+    """Lock, measurement and cautions count no more, whatever they were; the step under way is led to from them again.
+
+    True when the visit can be led on at once, false when something else waits for its answer.
+    """
+    state = turn.state
+    turn.emit(f.EnergyChanged(to="live", because=because))
     if state.run is not None:
         if state.run.role == "asked":
             turn.emit(f.CheckAskedFor(check=state.run.check))

@@ -94,7 +94,9 @@ def _check_started(state: VisitState, fact: f.CheckStarted) -> VisitState:
     takes = fact.role == "diagnosis" and not fact.again and not clears  # what clears a hazard is all measured anew
     told = tuple(given for given in state.told if takes and given.check == fact.check)
     run = Run(check=fact.check, role=fact.role, reason=fact.reason, towards=fact.towards, answers=told)
-    return _with(state, run=run, wait_until_s=None, told=tuple(given for given in state.told if given not in told))
+    left = tuple(given for given in state.told if given not in told)
+    # A repair that a check comes between is called to mind anew when it is come back to.
+    return _with(state, run=run, wait_until_s=None, told=left, repair_cautioned=())
 
 
 def _answer_given(state: VisitState, fact: f.AnswerGiven) -> VisitState:

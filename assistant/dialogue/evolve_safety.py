@@ -19,9 +19,9 @@ def _with(state: VisitState, **changes: Any) -> VisitState:
 
 
 def energy_changed(state: VisitState, fact: f.EnergyChanged) -> VisitState:
-    """Each return of the power begins a new time, in which cautions are due whole again."""
+    """Each return of the power begins a new time, in which cautions are due whole again, one that waited as well."""
     if fact.to == "live":
-        return _with(state, power=Power(), changeovers=state.changeovers + 1, repair_cautioned=())
+        return _with(state, power=Power(), changeovers=state.changeovers + 1, repair_cautioned=(), acknowledging=())
     if fact.to == "isolated":
         return _with(state, power=Power(locked=True))
     return _with(state, power=state.power.proved(fact.place or EVERYWHERE))
@@ -65,7 +65,9 @@ def hazard_raised(state: VisitState, fact: f.HazardRaised) -> VisitState:
     others = tuple(item for item in state.hazards if item.hazard != fact.hazard)
     before = next((item.cleared_by for item in state.hazards if item.hazard == fact.hazard), ())
     wanted = {**dict(before), **dict(fact.cleared_by)}
-    return _with(state, hazards=(*others, Latched(hazard=fact.hazard, by=fact.by, cleared_by=tuple(wanted.items()))))
+    latched = Latched(hazard=fact.hazard, by=fact.by, cleared_by=tuple(wanted.items()))
+    cleared = tuple(item for item in state.cleared if item.hazard != fact.hazard)
+    return _with(state, hazards=(*others, latched), cleared=cleared)
 
 
 def hazard_disputed(state: VisitState, fact: f.HazardDisputed) -> VisitState:
@@ -78,7 +80,9 @@ def hazard_passed(state: VisitState, fact: f.HazardPassed) -> VisitState:
 
 
 def hazard_cleared(state: VisitState, fact: f.HazardCleared) -> VisitState:
-    return _with(state, hazards=tuple(item for item in state.hazards if item.hazard != fact.hazard))
+    gone = tuple(item for item in state.hazards if item.hazard == fact.hazard)
+    left = tuple(item for item in state.hazards if item.hazard != fact.hazard)
+    return _with(state, hazards=left, cleared=(*state.cleared, *gone) if fact.by != "misheard" else state.cleared)
 
 
 def hazards_mended(state: VisitState, mends: tuple[str, ...] | None) -> VisitState:
@@ -101,7 +105,8 @@ def taken_off(state: VisitState, fact: f.TakenOff) -> VisitState:
 
 
 def put_back(state: VisitState, fact: f.PutBack) -> VisitState:
-    return _with(state, off=tuple(item for item in state.off if item.thing not in fact.things))
+    back = tuple(item for item in state.off if item.thing in fact.things)
+    return _with(state, off=tuple(item for item in state.off if item.thing not in fact.things), back_last=back)
 
 
 def put_back_ordered(state: VisitState, fact: f.PutBackOrdered) -> VisitState:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.breaks import begin_anew
 from assistant.dialogue.energy import PLACES
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Command
@@ -21,20 +22,25 @@ def ask_who(turn: Turn, command: Command) -> bool:
     return True
 
 
-def take_over(turn: Turn, name: str) -> None:
+def take_over(turn: Turn, name: str) -> bool:
     """From here on what is done is done by ``name``. What was measured by another is measured again before hands go in:
-    a lock is one's own (29 CFR 1910.147(f)(3)(ii)(D): each employee affixes a personal lock; from memory)."""
+    a lock is one's own (29 CFR 1910.147(f)(3)(ii)(D): each employee affixes a personal lock; from memory). An order to
+    lock and a caution that another heard are said to ``name`` as well, so a step under way is led to anew.
+
+    True when the visit is to be led on from there.
+    """
     before = turn.state.technician
     if name == before:
-        return
+        return False
     turn.emit(f.TakenOver(technician=name, before=before))
     turn.tell("taken-over", "result", name=name)
-    if turn.state.power.locked:
+    state = turn.state
+    if state.power.locked:
         tell_energy(turn)
         turn.tell("own-lock", "caution")
-        turn.emit(f.EnergyChanged(to="live", because=message("reason-taken-over", name=name)))
-        if turn.state.run is not None:
-            turn.emit(f.RunDropped(check=turn.state.run.check))
+    if not (state.power.locked or state.run or state.cautions or state.acknowledging):
+        return False
+    return begin_anew(turn, message("reason-taken-over", name=name))
 
 
 def tell_energy(turn: Turn) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 
+from assistant.calculations.uncertainty import stands
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import Latched, VisitState
 from assistant.dialogue.turn import Turn
@@ -18,6 +19,7 @@ from assistant.library.loader import Library
 from assistant.library.models import Check
 from assistant.library.profile import UnitProfile, features_of
 from assistant.messages.message import known
+from assistant.reasoning.judgement import Judgement
 
 
 def bars(latched: Latched, library: Library) -> frozenset[Bar]:
@@ -81,13 +83,15 @@ def _passing(library: Library, by: str) -> dict[str, tuple[str, ...]]:
     return {by: tuple(key for key, outcome in check.outcomes.items() if outcome.verdict == "pass")}
 
 
-def follow(turn: Turn, check: Check, outcome: str, fresh: bool, in_passing: bool = False) -> None:
+def follow(turn: Turn, check: Check, judgement: Judgement, fresh: bool, in_passing: bool = False) -> None:
     """What a judged check does to the hazards: raise its own, and clear those of which it is the last proof.
 
     ``fresh``: it was measured now; otherwise an earlier answer was corrected, which raises but never clears.
     ``in_passing``: it was told unasked, which raises and does nothing else.
     """
-    told = check.outcomes.get(outcome)
+    told = check.outcomes.get(judgement.outcome)
+    if not fresh and not in_passing:
+        _shown_no_more(turn, check, judgement)
     if told is not None and told.hazard:
         raise_hazard(turn, told.hazard, check.id, told.cleared_by)
         return
@@ -100,8 +104,22 @@ def follow(turn: Turn, check: Check, outcome: str, fresh: bool, in_passing: bool
                 turn.tell("hazard-measure-again", "caution", hazard=known("hazards", latched.hazard, "name"))
         return
     for latched in turn.state.hazards:
-        if any(name == check.id and outcome in good for name, good in latched.cleared_by):
+        if _clears(latched, check, judgement):
             _passed(turn, latched, check.id)
+
+
+def _clears(latched: Latched, check: Check, judgement: Judgement) -> bool:
+    """Whether the judgement frees from the hazard: beyond doubt, and not as the likeliest of what may be."""
+    good = dict(latched.cleared_by).get(check.id)
+    return good is not None and stands(dict(judgement.chances), good)
+
+
+def _shown_no_more(turn: Turn, check: Check, judgement: Judgement) -> None:
+    """An answer that freed from a hazard was corrected: what it does not free from any more stands again."""
+    passed = [latched for latched in turn.state.hazards if check.id in latched.passed]
+    for latched in (*passed, *turn.state.cleared):
+        if check.id in dict(latched.cleared_by) and not _clears(latched, check, judgement):
+            raise_hazard(turn, latched.hazard, latched.by, dict(latched.cleared_by))
 
 
 def raise_told(turn: Turn, check: Check, outcome: str) -> None:

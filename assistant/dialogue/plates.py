@@ -82,7 +82,7 @@ def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
     match meaning:
         case Text() | Finding() if field in _NUMBERS:  # an answer to the field before, confirmed too late
             return None
-        case Readings(items=(item,)) if item.value is not None:
+        case Readings(items=(item,)) if field in _NUMBERS and item.value is not None:
             return plate.model_copy(update={field: item.value})
         case Finding(choice=choice) if field in ("supply", "refrigerant"):
             return plate.model_copy(update={field: choice})

@@ -47,17 +47,29 @@ def follow(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], f
         turn.emit(f.CheckSkipped(check=check.id))
 
 
-def put_back(turn: Turn, things: tuple[str, ...], outcome: str) -> None:
-    """What was ordered back is back, or the power stays off."""
-    if outcome == "done":
+def put_back(turn: Turn, things: tuple[str, ...], outcome: str, fresh: bool) -> None:
+    """What was ordered back is back, or the power stays off. After a correction it is off as it was before."""
+    if fresh and outcome == "done":
         turn.emit(f.PutBack(things=things))
-    else:
-        turn.emit(f.CheckSkipped(check=turn.library.doing("put-all-back")))
+        return
+    put_all_back = turn.library.doing("put-all-back")
+    if not fresh and outcome != "done":
+        for item in turn.state.back_last:
+            turn.emit(f.TakenOff(things=(item.thing,), places=item.places, by=put_all_back))
+    if fresh:
+        turn.emit(f.CheckSkipped(check=put_all_back))
 
 
 def _corrected(turn: Turn, check: Check, outcome: str) -> None:
-    """A procedure of which something else is true than was said has shown nothing; no correction locks anything."""
+    """A procedure of which something else is true than was said has shown nothing; no correction locks anything.
+
+    What the circuit holds is in doubt after it: as it was said, or as it is said now, or charged.
+    """
     locked_after_all = check.does == "lock-out" and outcome == "done"
+    if check.does == "tell-circuit":
+        turn.emit(f.CircuitChanged(to=cast(Circuit, outcome), because=check.title, certain=False))
+    elif check.circuit.makes is not None and outcome != "done":
+        turn.emit(f.CircuitChanged(to="charged", because=check.title, certain=False))
     if check.does in ("lock-out", "restore") and turn.state.power.locked and not locked_after_all:
         turn.emit(f.EnergyChanged(to="live", because=_because(check, outcome)))
 

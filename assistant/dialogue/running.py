@@ -209,14 +209,14 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     if not _said_back(judgement, given, told):
         _tell_verdict(turn, _says(check, judgement), judgement.better if judgement.verdict == "undecided" else "")
     outcome = judgement.outcome
-    hazards.follow(turn, check, outcome, fresh, told)
+    hazards.follow(turn, check, judgement, fresh, told)
     if told:  # nothing was done now, and nobody was led
         return
     if fresh:
         ended_unless_failed(turn, check, outcome)
     if check.id in procedures(turn.library):
         if check.does == "put-all-back":
-            proving.put_back(turn, things, outcome)
+            proving.put_back(turn, things, outcome, fresh)
         else:
             proving.follow(turn, check, outcome, given, fresh)
         _shows(turn, check, outcome)

@@ -115,7 +115,9 @@ class VisitState(Model):
     zone: str | None = None
     power: Power = Power()
     hazards: tuple[Latched, ...] = ()
+    cleared: tuple[Latched, ...] = ()  # hazards as they stood when they were cleared, for a correction of what did it
     off: tuple[Off, ...] = ()
+    back_last: tuple[Off, ...] = ()  # what came back on last, for a correction of that
     circuit: tuple[Circuit, ...] = ("charged",)  # what it may hold: more than one where that is not certain
     emergency: str | None = None  # called out but not beyond doubt: asked back
     changeovers: int = 0

@@ -100,9 +100,8 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
             turn.tell("goes-on", "remark")
             another = bool(event.technician) and event.technician != turn.state.technician
             where_it_stood(turn, None if another else event.away_s)
-            if another:
-                take_over(turn, event.technician)
-            if after_a_break(turn, event.away_s):
+            taken = another and take_over(turn, event.technician)
+            if taken or after_a_break(turn, event.away_s):
                 advance(turn)
             else:
                 say_again(turn)
@@ -317,6 +316,8 @@ def _answer(turn: Turn, heard: Heard) -> bool:
         if isinstance(heard.meaning, Told) and heard.trust == "sure":
             note_facts(turn, heard, heard.meaning.facts, "typed" if typed(heard) else "two ears")
             judge_told(turn)
+            if not turn.state.acknowledging:  # what was told brought the power back: the caution is due anew
+                return True
         return _acknowledge(turn, heard)
     return take(turn, heard)
 

@@ -37,6 +37,7 @@ def note_facts(turn: Turn, heard: Heard, facts: tuple[ToldFact, ...], how: str) 
                 else:
                     _note(turn, heard, each, how)
                     _say_back(turn, each)
+    _raise_dangers(turn)
 
 
 def _say_back(turn: Turn, fact: ToldFact) -> None:
@@ -51,20 +52,36 @@ def _one_by_one(fact: ToldAnswer) -> tuple[ToldAnswer, ...]:
 
 
 def judge_told(turn: Turn) -> None:
-    """Judge every check whose questions were all answered unasked. Only while the fault is being looked for.
+    """Judge every check whose questions were all answered unasked, while the fault is being looked for.
 
-    At any other time what was told is kept, and the hazards that it amounts to are raised at once.
+    At any other time, or after that check was made, what was told is kept, and its dangers are raised at once.
     """
-    for check_id in dict.fromkeys(given.check for given in turn.state.told):
-        check = turn.check(check_id)
-        mine = tuple(given for given in turn.state.told if given.check == check_id)
-        if not _complete(check, mine):
-            continue
-        numbers = tuple(given.number for given in mine)
-        if turn.state.stage is not Stage.CHECK:
-            raise_told(turn, check, judged(turn, check, numbers).outcome)
-        elif check_id not in done_checks(turn):
+    for check, numbers in _all_told(turn):
+        if _still_sought(turn, check):
             settle(turn, check, "told", numbers)
+    _raise_dangers(turn)
+
+
+def _raise_dangers(turn: Turn) -> None:
+    """Whatever the visit is at, what is told now and will not be judged as a check counts where it warns."""
+    now = {fact.number for fact in turn.facts if isinstance(fact, f.FactTold | f.AnswerGiven)}
+    for check, numbers in _all_told(turn):
+        if now.intersection(numbers) and not _still_sought(turn, check):
+            raise_told(turn, check, judged(turn, check, numbers).outcome)
+
+
+def _still_sought(turn: Turn, check: Check) -> bool:
+    return turn.state.stage is Stage.CHECK and check.id not in done_checks(turn)
+
+
+def _all_told(turn: Turn) -> list[tuple[Check, tuple[int, ...]]]:
+    """The checks whose questions were all answered unasked, and the numbers of these answers."""
+    out = []
+    for check_id in dict.fromkeys(given.check for given in turn.state.told):
+        mine = tuple(given for given in turn.state.told if given.check == check_id)
+        if _complete(turn.check(check_id), mine):
+            out.append((turn.check(check_id), tuple(given.number for given in mine)))
+    return out
 
 
 def _may_be_told(turn: Turn, fact: ToldAnswer) -> bool:

@@ -84,3 +84,15 @@ def test_an_indication_after_it_is_still_taken(visit):
     ask(visit, "how-sure")
     visit.say(Indication(choice="no-communication"))
     assert visit.state.symptoms == ("no-communication",)
+
+
+def test_what_to_expect_can_be_asked_at_every_reading_of_every_unit(context, diagnosing):
+    library = load()
+    turn = Turn(context, diagnosing.state, 0.0)
+    asked = 0
+    for profile in ("", *library.profiles, *library.generals):
+        turn.state = diagnosing.state.model_copy(update={"profile": profile or None})
+        for check in library.checks.values():
+            for question in check.ask:
+                asked += len(list(expected(turn, check, question)))  # condensing pressures are judged by temperatures
+    assert asked > 100

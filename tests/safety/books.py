@@ -6,8 +6,9 @@ import copy
 import math
 import re
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Any, Literal
 
+from tests.safety.things import MENDED
 from tests.safety.words import Place
 
 #: Hands go near below these, in V: IEC 60364-4-41 (mains from memory), whatever the program takes for its limit.
@@ -37,6 +38,8 @@ class Danger:
     needs_repair: bool = True
     mended: bool = False
     lasts: bool = False
+    by: str = ""  # the step whose answer told of it, and its number
+    number: int = -1
 
 
 @dataclass
@@ -51,61 +54,6 @@ class Caution:
     heard: bool = False
 
 
-#: Things that come off, by what is said when they do and when they are ordered back.
-THINGS: tuple[tuple[str, str, str], ...] = (
-    ("compressor leads", r"(compressor leads|(?<!motor )\bleads|clips) off\b", r"leads back on u, v and w"),
-    ("terminal cap", r"\bcap off the compressor", r"terminal cap back on"),
-    ("supply wires", r"\bsupply wires off\b", r"supply wires back on"),
-    ("signal conductors", r"\bsignal (pair|conductors) off\b|\bpair off at|\bunclip the pair\b", r"conductors back on"),
-    ("clip on the pair", r"\bclip the pair together\b", r"clip off the signal pair"),
-    ("clip to ground", r"\bclip one [^.]*to ground\b", r"clip off the ground"),
-    ("fan plug", r"\b(motor|fan) plug off\b|\bpull [^.]*fan plug|fan motor's plug [^.]*\. pull it", r"fan's plug back"),
-    (
-        "sensor plugs",
-        r"\bpull [^.]*sensors?' ?s? plugs?\b|\bpull [^.]*sensor's plug\b|\bsensor plug[^.]*pull it",
-        r"sensor plugs",
-    ),
-    ("float plug", r"\bunplug the float\b", r"float switch plugged in"),
-    ("pump plug", r"\bpump's lead unplugged\b", r"pump plugged in"),
-    ("pump hose", r"\bpull the hose off the pump", r"hose back on"),
-    ("heater plug", r"\bheater unplugged\b", r"heater plugged in"),
-    ("reactor plug", r"\bpull the reactor's plug\b", r"reactor plugged in"),
-    ("overload plug", r"\bpull the overload's plug\b", r"overload's plug back"),
-    ("switch plug", r"\bpull the switch's plug\b", r"pressure switch plugged in"),
-    ("valve coil plug", r"\bcoil unplugged\b|\bvalve's plug [^.]*pull it\b", r"valve coil plugged in"),
-    ("valve coil", r"\blift the coil off\b", r"valve coil back on"),
-    ("network adapter", r"\bdraw it out\b", r"network adapter back"),
-    ("air filter", r"\bdraw the filter out\b", r"air filter back"),
-    (
-        "thermometer clamps",
-        r"\bone probe on the discharge pipe\b|\bone clamp on each\b|\bclamp the valve's three pipes\b",
-        r"thermometer clamps out",
-    ),
-)
-#: By what words a repair leaves a thing in its place.
-_MENDED = {
-    "compressor leads": r"change the compressor|renew leads and clips|put each lead back",
-    "terminal cap": r"change the compressor|cap on again",
-    "signal conductors": r"conductor on the same number|conductors over|cable to the terminals|zones' signal cables|"
-    r"new (signal )?cable|whole cable|screened one|new (in|out)door board",
-    "fan plug": r"fan's plug|fan motor|board",
-    "sensor plugs": r"sensor|board",
-    "float plug": r"float",
-    "pump plug": r"pump",
-    "pump hose": r"pump",
-    "heater plug": r"heater",
-    "reactor plug": r"reactor|board",
-    "overload plug": r"overload|compressor",
-    "switch plug": r"switch|pressure",
-    "valve coil plug": r"coil|valve|board",
-    "valve coil": r"coil|valve",
-    "network adapter": r"adapter",
-    "air filter": r"filter",
-    "supply wires": r"board|terminal|rectifier",
-}
-THING_WORDS = tuple((name, re.compile(off), re.compile(back)) for name, off, back in THINGS)
-
-
 @dataclass
 class Books:
     """The onlooker's books. ``dead`` of a place follows from what was read there, never from what is claimed."""
@@ -117,11 +65,13 @@ class Books:
     stored: dict[str, dict[str, float]] = field(default_factory=dict)  # place: which capacitor: V
     stored_in: dict[str, int] = field(default_factory=dict)  # place: the step in which they were read
     decay: dict[str, tuple[float, float]] = field(default_factory=dict)  # place: when and what was stored there
+    read_now: dict[str, tuple[float, float]] = field(default_factory=dict)  # the same, of a step that is not over yet
     untried: set[str] = field(default_factory=set)  # places whose proof waits for the meter to be tried
     since_good: set[str] = field(default_factory=set)  # places read since the meter was last seen to be good
     dangers: dict[str, Danger] = field(default_factory=dict)
     off: dict[str, str] = field(default_factory=dict)  # thing: place
     ordered_back: set[str] = field(default_factory=set)
+    back_last: dict[str, str] = field(default_factory=dict)  # what came back on last
     circuit: set[str] = field(default_factory=lambda: {"charged"})
     cautions: list[Caution] = field(default_factory=list)
     epoch: int = 0
@@ -164,7 +114,7 @@ class Books:
         """Whether the stored voltage, after the one read before at this place, would take longer to go than a bleed
         resistor may: it is still fed, or not bled."""
         before = self.decay.get(place)
-        self.decay[place] = (self.now_s, abs(volts))
+        self.read_now[place] = (self.now_s, abs(volts))
         if before is None or abs(volts) < STORED_BELOW_V:
             return False
         if abs(volts) >= before[1] and before[1] < STORED_BELOW_V:
@@ -187,7 +137,7 @@ class Books:
         """Whatever was read since it was last seen good was never read."""
         for place in self.untried | self.since_good:
             self.forget(place)
-            self.decay.pop(place, None)
+        self.decay, self.read_now = {}, {}
         self.meter_was_good()
 
     def forget(self, place: str) -> None:
@@ -221,8 +171,17 @@ class Books:
     def barring(self, *what: Bar) -> list[str]:
         return [name for name, danger in self.dangers.items() if danger.bars & set(what)]
 
-    def found(self, name: str, bars: set[Bar], wants: set[str], **more: bool) -> None:
+    def found(self, name: str, bars: set[Bar], wants: set[str], **more: Any) -> None:
         self.dangers[name] = Danger(frozenset(bars), set(wants), **more)
+
+    def disputed(self, step: str, under_way: int | None) -> None:
+        """The answer of a step was corrected: what it told of was perhaps never so, which measuring alone can show. Of
+        the step under way nothing was concluded yet."""
+        for name, danger in list(self.dangers.items()):
+            if danger.by == step and danger.number == under_way:
+                del self.dangers[name]
+            elif danger.by == step:
+                danger.mended = True
 
     def seen_good(self, what: str) -> None:
         """One of the things that had to be seen is seen; a danger that has seen all, and is mended, is over."""
@@ -236,7 +195,7 @@ class Books:
         """A repair was told to be done; what it puts on again, in its own words, is on."""
         for danger in self.dangers.values():
             danger.mended = True
-        self.off = {name: at for name, at in self.off.items() if not re.search(_MENDED.get(name, "$^"), repair.lower())}
+        self.off = {name: at for name, at in self.off.items() if not re.search(MENDED.get(name, "$^"), repair.lower())}
 
     def spoke(self, topic: str, places: frozenset[str], whole: bool, step: int) -> None:
         self.cautions.append(Caution(topic, self.epoch, places, whole, step))
@@ -261,7 +220,8 @@ class Books:
     def snapshot(self) -> Books:
         kept = copy.copy(self)
         kept.mains, kept.off, kept.circuit = dict(self.mains), dict(self.off), set(self.circuit)
-        kept.untried, kept.since_good = set(self.untried), set(self.since_good)
+        kept.ordered_back = set(self.ordered_back)
+        kept.untried, kept.since_good, kept.decay = set(self.untried), set(self.since_good), dict(self.decay)
         kept.stored = {place: dict(read) for place, read in self.stored.items()}
         kept.dangers = {name: replace(danger, wants=set(danger.wants)) for name, danger in self.dangers.items()}
         return kept
@@ -283,7 +243,9 @@ class Books:
                 now.wants |= danger.wants
                 now.mended = now.mended and danger.mended
         self.off = {**earlier.off, **self.off}
+        self.ordered_back |= earlier.ordered_back
+        self.decay = dict(earlier.decay)
         self.circuit |= earlier.circuit
 
 
-__all__ = ["THING_WORDS", "Bar", "Books", "Caution", "Danger", "Place"]
+__all__ = ["Bar", "Books", "Caution", "Danger", "Place"]

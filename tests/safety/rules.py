@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from assistant.dialogue.turn import Reply
-from tests.safety.books import TEST_BELOW_V, THING_WORDS, Books
+from tests.safety.books import TEST_BELOW_V, Books
+from tests.safety.things import THING_WORDS
 from tests.safety.words import Touch, places, touches
 
 #: Where a place of work has a proof of its own.
@@ -51,7 +52,7 @@ def look_at(books: Books, step: Step, text: str) -> list[Break]:
     where = frozenset(places(text)) or step.places
     out: list[Break] = []
     if kinds & set(_HANDS):
-        out += _hands(books, step, where, [touch for touch in done if touch.kind in _HANDS])
+        out += _hands(books, step, _where_hands_are(text) or where, [touch for touch in done if touch.kind in _HANDS])
     if "volts" in kinds or "clamp" in kinds:
         out += _probes(books, step, where, "clamp" in kinds)
     if "insulation" in kinds:
@@ -76,6 +77,13 @@ def look_at(books: Books, step: Step, text: str) -> list[Break]:
     elif "run" in kinds:
         out += _runs(books, step)
     return out
+
+
+def _where_hands_are(text: str) -> frozenset[str]:
+    """The places that are named in the sentences in which hands are at work."""
+    sentences = re.split(r"(?<=[.?!])\s+", text)
+    at_work = [each for each in sentences if any(touch.kind in _HANDS for touch in touches(each))]
+    return frozenset(places(" ".join(at_work)))
 
 
 def _without_what_is_off(books: Books, text: str) -> str:

@@ -17,9 +17,10 @@ from assistant.language.meaning import Command, Emergency, Finding, Reading
 from assistant.library.loader import Library
 from assistant.library.models import Question
 from tests.safety import answers, ends, rules
-from tests.safety.books import LONG_S, THING_WORDS, Books
+from tests.safety.books import LONG_S, Books
 from tests.safety.listening import topics
 from tests.safety.rules import Break, Step
+from tests.safety.things import THING_WORDS
 from tests.safety.words import places
 
 #: By what words each thing comes off.
@@ -76,9 +77,7 @@ class Watcher:
             case f.CheckJudged():
                 answers.judged(books, self.step)
                 rules.circuit_is(books, self.step.words)
-                if "put it back" in self.step.words:  # in the step's own words it is back when they are followed
-                    said = self.step.words.lower()
-                    books.off = {name: at for name, at in books.off.items() if not OFF[name].search(said)}
+                self._left_back()
                 if turn.state.stage is Stage.REPAIR:
                     self._lead_to(self._words_of_repair(turn.state.suspect or ""))
             case f.IndicationNoted(symptom=name) if name in self.library.symptoms:
@@ -92,8 +91,9 @@ class Watcher:
                 answers.false_alarm(books)
             case f.Held(at_s=at_s):
                 books.held_since_s = at_s if books.held_since_s is None else books.held_since_s
-            case f.TakenOver():  # who goes on hangs a lock of his own (29 CFR 1910.147(f)(4))
-                books.live()
+            case f.TakenOver():  # who goes on hangs a lock of his own (29 CFR 1910.147(f)(4)) and has heard no caution
+                books.powered()
+                self.owed = False
             case f.Released():
                 self._away(None if books.held_since_s is None else books.now_s - books.held_since_s, turn)
                 books.held_since_s = None
@@ -119,6 +119,8 @@ class Watcher:
             or (about == "remark" and text not in self.instructed)
         ):
             return  # read back or told about, not led to; an instruction that is repeated is one
+        if re.search(r"\bcount (it|the unit) as live\b", text.lower()):
+            self.books.live()
         if text == "Say understood.":
             self.owed = True
             return
@@ -145,6 +147,14 @@ class Watcher:
             elif off.search(said) and not re.search(r"\bstill (off|unplugged)\b|\bcapped apart\b", said):
                 self.books.off[name] = "anywhere"
 
+    def _left_back(self) -> None:
+        """A step is over: what it ordered back or unclipped itself, in its own words, is so when they are followed."""
+        said, books = self.step.words.lower(), self.books
+        if "put it back" in said:
+            books.off = {name: at for name, at in books.off.items() if not OFF[name].search(said)}
+        if "unclip the pair" in said:
+            books.off.pop("clip on the pair", None)
+
     # -- answers --------------------------------------------------------------------------------------------------
 
     def _answer(self, fact: f.AnswerGiven | f.FactTold, turn: Turn) -> None:
@@ -159,7 +169,9 @@ class Watcher:
             value = value.model_copy(update={"value": float("inf")})
         if not told and fact.replaces is not None:
             self.books.decay.clear()  # what is taken back was never read
-        found = answers.take(self.books, step, question.say, words, value, place, told or corrected)
+            self.books.disputed(check.id, self.step.number if check.id == self.step.name else None)
+        parts = len(question.reading.places) if question.reading else 0
+        found = answers.take(self.books, step, question.say, words, value, place, told or corrected, parts)
         if not told and fact.replaces is not None:
             self.books.decay.clear()
         said = " ".join(reply.text for reply in turn.replies)
@@ -169,18 +181,20 @@ class Watcher:
 
     def _away(self, away_s: float | None, turn: Turn) -> None:
         """A long hold: the lock, the measurement and the caution count no more, and it has to be said."""
-        if self.owed and not any(topics(reply.text) for reply in turn.replies if reply.about == "caution"):
-            self.breaks.append(Break("caution-again", "a caution waits and is not said again to who comes back"))
         if away_s is not None and away_s <= LONG_S:
+            if self.owed and not any(topics(reply.text) for reply in turn.replies if reply.about == "caution"):
+                self.breaks.append(Break("caution-again", "a caution waits and is not said again to who comes back"))
             return
         if self.books.locked:
             self.breaks += ends.long_hold(turn.replies)
             self.books.live()
         self.books.epoch += 1
+        self.owed = False  # it is due anew, from the lock
 
     def _lead_to(self, step: Step) -> None:
         step.number = self.step.number + 1
         self.step = step
+        self.books.read_now = {}  # a step that was left before its end read nothing
 
     def _resync(self, turn: Turn) -> None:
         run, suspect = turn.state.run, turn.state.suspect

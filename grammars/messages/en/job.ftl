@@ -89,7 +89,7 @@ mended-before = Mended { $count } times already: { $suspect }. Look for why it c
 mended-lately = That was mended here on { $day }. Look for why it comes back.
 trend = Before: { $list }.
 taken-over = { $name } goes on from here.
-own-lock = Hang your own lock, and measure again before you touch.
+own-lock = Hang your own lock, and measure again before you touch. You will hear the cautions again.
 locked-out-now = It was locked out.
 place-dead = { $place ->
     [outdoor] The outdoor unit
