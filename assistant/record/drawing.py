@@ -9,14 +9,15 @@ import textwrap
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any
-from xml.sax.saxutils import escape
 
 import matplotlib
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
-from matplotlib.ticker import FuncFormatter, LogLocator, MaxNLocator, NullFormatter
+from matplotlib.ticker import FuncFormatter, LogLocator, MaxNLocator, NullLocator
 
+from assistant.record import vectors
+from assistant.record.margins import fit
 from assistant.record.model import Bar, Picture
 
 #: Colours by what they mean, as they leave matplotlib; ``themed`` puts others in their place.
@@ -27,6 +28,8 @@ _STYLES = ("-", "--", "-.", ":", (0, (5, 1, 1, 1, 1, 1)))
 _MARKS = ("o", "s", "^", "D", "v")
 #: Width in inches: at the width of a phone the letters stay at 9 to 10 pixels.
 _WIDTH = 4.7
+#: The dates below a trend are turned by so much, degrees.
+_TURNED = 30.0
 _RC: Any = {
     "svg.fonttype": "none",
     "font.family": "DejaVu Sans",
@@ -49,49 +52,32 @@ _RC: Any = {
     # A dollar sign in a name is a dollar sign.
     "text.parse_math": False,
 }
-_HEAD = re.compile(r'<svg[^>]*?viewBox="([^"]+)"[^>]*>')
-_ID = re.compile(r'(\bid="|url\(#|href="#)([^")]+)')
 
 
 @lru_cache(maxsize=64)
 def svg(picture: Picture) -> str:
     """The picture as an ``<svg>`` element to stand within a page; the same picture gives the same text."""
     with matplotlib.rc_context({**_RC, "svg.hashsalt": picture.id}):
-        figure = Figure(figsize=(_WIDTH, _height(picture)), layout="constrained", facecolor="none")
+        figure = Figure(figsize=(_WIDTH, _height(picture)), facecolor="none")
         axes = figure.add_subplot(facecolor="none")
         _DRAWN[picture.kind](axes, picture)
+        limits = any(limit for bar in picture.bars for limit in (bar.low, bar.high))
+        fit(figure, axes, turned_deg=_TURNED if picture.kind == "trend" else 0.0, above=12.0 if limits else 0.0)
         out = io.StringIO()
         FigureCanvasSVG(figure).print_svg(  # type: ignore[no-untyped-call]
             out, metadata={"Date": None, "Creator": None, "Format": None, "Type": None}
         )
-    return _embedded(out.getvalue(), picture)
+    return vectors.embedded(out.getvalue(), picture.id)
 
 
 def alone(picture: Picture) -> str:
     """The picture as an SVG file of its own, with what it says as title and description."""
-    head = f"<title>{escape(picture.title)}</title><desc>{escape(picture.says)}</desc>"
-    text = svg(picture).replace(
-        ' aria-hidden="true" focusable="false"', ' role="img" xmlns="http://www.w3.org/2000/svg"', 1
-    )
-    place = text.index(">") + 1
-    return f'<?xml version="1.0" encoding="utf-8"?>\n{text[:place]}{head}{text[place:]}\n'
+    return vectors.of_its_own(svg(picture), picture.title, picture.says)
 
 
 def themed(text: str, names: dict[str, str]) -> str:
     """``text`` with its colours replaced: by CSS variables on a screen, by plain colours on paper."""
     return re.sub(r"#[0-9a-f]{6}", lambda found: names.get(found[0], found[0]), text)
-
-
-def _embedded(text: str, picture: Picture) -> str:
-    """Only the element, its ids its own; width and height are left to the page."""
-    text = text[text.index("<svg") :]
-    text = re.sub(r"<metadata>.*?</metadata>\s*", "", text, flags=re.S)
-    text = re.sub(
-        r"<svg[^>]*?viewBox=\"([^\"]+)\"[^>]*>", r'<svg viewBox="\1" aria-hidden="true" focusable="false">', text
-    )
-    text = text.replace("xlink:href", "href")
-    text = re.sub(r"<!--.*?-->\s*", "", text, flags=re.S)
-    return _ID.sub(rf"\g<1>{picture.id}-\g<2>", text).strip()
 
 
 def _height(picture: Picture) -> float:
@@ -121,7 +107,7 @@ def _curves(axes: Axes, picture: Picture) -> None:
         axes.set_yscale("log")
         axes.yaxis.set_major_locator(LogLocator(subs=(1, 2, 5)))
         axes.yaxis.set_major_formatter(FuncFormatter(_plain))
-        axes.yaxis.set_minor_formatter(NullFormatter())
+        axes.yaxis.set_minor_locator(NullLocator())
     edges = [line for line in picture.lines if line.role == "edge"]
     if len(edges) == 2:
         low, high = edges
@@ -147,12 +133,12 @@ def _curves(axes: Axes, picture: Picture) -> None:
         )  # fmt: skip
     _axes(axes, picture)
     if axes.get_legend_handles_labels()[0]:
-        axes.figure.legend(loc="outside lower center", ncols=1)
+        axes.figure.legend(loc="lower center", borderaxespad=0, ncols=1)
 
 
 def _trend(axes: Axes, picture: Picture) -> None:
     _curves(axes, picture)
-    axes.set_xticks(range(len(picture.x_ticks)), picture.x_ticks, rotation=30, ha="right")
+    axes.set_xticks(range(len(picture.x_ticks)), picture.x_ticks, rotation=_TURNED, ha="right")
 
 
 def _weights(axes: Axes, picture: Picture) -> None:
@@ -166,7 +152,7 @@ def _weights(axes: Axes, picture: Picture) -> None:
     axes.set_xlabel("checks made (the table names them)")
     axes.set_ylabel(picture.y_label)
     axes.grid(color=GRID, linewidth=0.6)
-    axes.figure.legend(loc="outside lower center", ncols=1)
+    axes.figure.legend(loc="lower center", borderaxespad=0, ncols=1)
 
 
 def _bar(axes: Axes, at: float, bar: Bar, value: float, old: bool, height: float) -> None:
