@@ -84,11 +84,15 @@ def duties(state: VisitState, profile: UnitProfile | None, library: Library) -> 
 
 
 def trends(state: VisitState, answers: Sequence[AnswerLine], today: str) -> Iterable[Picture]:
-    """Readings of this visit that earlier ones of the same unit have too, each over the years, longest first."""
+    """Readings of this visit that earlier ones of the same unit have too, each over the years, longest first.
+
+    What was read several times in this visit stands there as it was read last.
+    """
     unit = state.job.unit
     found: list[tuple[int, Picture]] = []
-    for line in answers:
-        if unit is None or line.status != "counts" or line.inside is None:
+    last = {(line.question, line.place_id): line for line in answers if line.status == "counts"}
+    for line in last.values():
+        if unit is None or line.inside is None:
             continue
         before = [
             (past.on, measured.value)

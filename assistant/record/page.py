@@ -5,11 +5,16 @@ from __future__ import annotations
 import base64
 import re
 from collections.abc import Mapping
+from datetime import datetime
 from functools import cache
+from typing import cast
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template, select_autoescape
 from markupsafe import Markup
 
+from assistant.language.meaning import Quantity
+from assistant.language.units import from_canonical
+from assistant.reasoning.judgement import Bound
 from assistant.record import drawing
 from assistant.record.limits import limit
 from assistant.record.model import ROLE_WORDS, AnswerLine, Picture, Record
@@ -47,9 +52,11 @@ def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None =
         sounds=sounds or {},
         role_words=ROLE_WORDS,
         limits=_limits,
+        margin=_margin,
         shown=quantity,
         about=_about,
         span=_span,
+        zone=_zone,
     )
     return text
 
@@ -90,20 +97,44 @@ def _template(paper: bool) -> Template:
 
 
 def _limits(line: AnswerLine) -> str:
-    """ "2 Ω to 5 Ω", "at least 30 V", "percent 10 %": the limits of a reading in words and numbers."""
+    """ "2 Ω to 5 Ω", "at least 30 V", "percent 10 %": the limits of a reading in words and numbers, in its own unit."""
     low, high = limit(line.bounds, "low"), limit(line.bounds, "high")
     if low and high:
-        return f"{quantity(low.value, low.unit)} to {quantity(high.value, high.unit)}"
+        return f"{_beside(low, line)} to {_beside(high, line)}"
     if low:
-        return f"at least {quantity(low.value, low.unit)}"
+        return f"at least {_beside(low, line)}"
     if high:
-        return f"at most {quantity(high.value, high.unit)}"
-    return ", ".join(f"{bound.name.replace('_', ' ')} {quantity(bound.value, bound.unit)}" for bound in line.bounds)
+        return f"at most {_beside(high, line)}"
+    return ", ".join(f"{bound.name.replace('_', ' ')} {_beside(bound, line)}" for bound in line.bounds)
+
+
+def _beside(bound: Bound, line: AnswerLine) -> str:
+    """A limit in the unit in which the reading beside it was said."""
+    if line.unit and bound.quantity == line.quantity:
+        return _about(from_canonical(bound.value, line.unit, cast("Quantity", line.quantity)), line.unit)
+    return _about(bound.value, bound.unit)
+
+
+def _margin(line: AnswerLine) -> str:
+    """How far a reading is inside its limit, in the unit in which it was said."""
+    if line.margin is None:
+        return ""
+    if line.unit and line.margin.quantity == line.quantity:
+        kind = cast("Quantity", line.quantity)
+        ends = (from_canonical(end, line.unit, kind) for end in (line.margin.value, 0.0))
+        return _about(next(ends) - next(ends), line.unit)
+    return _about(line.margin.value, line.margin.unit)
 
 
 def _about(value: float, unit: str) -> str:
     """A computed number, not one that was said: four figures."""
     return quantity(float(f"{value:.4g}"), unit)
+
+
+def _zone(at: datetime) -> str:
+    """ "UTC+02:00": what a time lacks that is written without its zone."""
+    offset = at.strftime("%z")
+    return f"UTC{offset[:3]}:{offset[3:5]}"
 
 
 def _span(seconds: float | None) -> str:

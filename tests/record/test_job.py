@@ -59,6 +59,16 @@ def test_a_reading_of_earlier_visits_is_drawn_as_a_trend(record):
     assert {line.name for line in trend.lines if line.role == "limit"} == {"lower limit 207 V", "upper limit 253 V"}
 
 
+def test_what_was_read_again_is_one_trend_with_its_last_reading(library):
+    told = job_visit(library)
+    closing = told.facts.pop()
+    told.check("supply-volts", "asked", voltage=240.0)
+    told.facts.append((told.at, closing[1]))
+    again = build(told.row(), told.stamped(), library)
+    (trend,) = [picture for picture in again.pictures if picture.kind == "trend"]
+    assert [mark.y for mark in trend.marks] == [231.0, 226.0, 240.0]
+
+
 def test_all_of_it_is_on_the_page_and_on_paper(record):
     import pypdf
 

@@ -10,11 +10,14 @@ import html5lib
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pypdf import PdfReader
 
 from assistant.library.loader import load
 from assistant.messages.catalogue import number
+from assistant.quantities.table import sign
 from assistant.record.build import build
-from assistant.record.forms import as_csv, as_html, as_json
+from assistant.record.forms import as_csv, as_html, as_json, as_pdf
+from assistant.record.limits import limit
 from tests.record.material import Told
 
 LIBRARY = load()
@@ -60,6 +63,35 @@ def test_every_number_in_every_form_equals_the_journals(told):
         assert ("unit assumed" in text) == assumed
 
 
+@settings(max_examples=4, deadline=None)
+@given(visits())
+def test_every_number_on_paper_equals_the_journals(told):
+    record = build(told.row(), told.stamped(), LIBRARY)
+    sheets = [sheet.extract_text() for sheet in PdfReader(io.BytesIO(as_pdf(record))).pages]
+    text = re.sub(r"\s+", " ", " ".join(sheets).partition("Readings and findings")[2])
+    truth = iter(journalled(told))
+    at = 0
+    for line in record.answers:
+        at = text.index(f" {line.number} {line.at:%H:%M:%S} ", at)
+        row = text[at : at + 200]
+        if line.quantity:
+            value, _, assumed = next(truth)
+            assert f" {number(value)} {sign(line.unit)} " in row
+            assert ("unit assumed" in row.partition("“")[0]) == assumed
+    assert next(truth, None) is None
+
+
+@settings(max_examples=12, deadline=None)
+@given(visits())
+def test_a_limit_stands_in_the_unit_of_its_reading(told):
+    record = build(told.row(), told.stamped(), LIBRARY)
+    line = next(line for line in record.answers if line.question == "pipe-sensor-resistance.resistance")
+    low, high = limit(line.bounds, "low"), limit(line.bounds, "high")
+    shown = f"{number(float(f'{low.value / 1000:.4g}'))} kΩ to {number(float(f'{high.value / 1000:.4g}'))} kΩ"
+    assert line.unit == "kohm"
+    assert shown in as_html(record)
+
+
 @settings(max_examples=12, deadline=None)
 @given(visits())
 def test_the_pictures_draw_the_numbers_of_the_answers(told):
@@ -85,9 +117,13 @@ def test_no_number_of_a_form_is_made_up():
     first = as_html(record).split('<section class="appendix">')[0].split("<main>")[1]
     text = unescape(re.sub(r"<[^>]+>", " ", first))
     figures = set(re.findall(r"\d+(?:\.\d+)?", text))
-    assert figures <= {"2026", "03", "04", "09", "30", "1", "0.95", "32", "3", "4", *_span(record)}
+    assert figures <= {"2026", "03", "04", "09", "30", "1", "0.95", "32", "3", "4", *_span(record), *_zone(record)}
 
 
 def _span(record):
     seconds = round((record.ended_at - record.opened_at).total_seconds())
     return {str(seconds // 60), str(seconds % 60), f"{record.ended_at:%H}", f"{record.ended_at:%M}"}
+
+
+def _zone(record):
+    return {f"{record.opened_at:%z}"[1:3], f"{record.opened_at:%z}"[3:5]}
