@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 
-from assistant.dialogue import arriving, courses, ledgers, plates
+from assistant.dialogue import arriving, courses, ledgers, opening, plates
 from assistant.dialogue import facts as f
 from assistant.dialogue.handover import take_over
 from assistant.dialogue.job_asking import FIELD_CHOICES, OF_UNIT
 from assistant.dialogue.turn import Turn
-from assistant.language.meaning import Finding, Heard, Meaning, Text
+from assistant.language.meaning import Finding, Heard, Indication, Meaning, Text
 from assistant.language.names import spelt
 
 #: "No, it's a ..." refuses what was offered and names the right one.
@@ -22,7 +22,7 @@ def answered(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
     topic = turn.state.job.aside
     kind, _, about = topic.partition(":")
     if kind.startswith("plate."):
-        return plates.plate_answered(turn, kind.partition(".")[2], meaning, heard.words)
+        return plates.plate_answered(turn, kind.partition(".")[2], meaning, heard.words, goes_on=not about)
     if kind in ("site-near", "profile-near", "site-new", "unit-new"):
         return _name(turn, topic, kind, about, meaning, heard)
     match kind, meaning:
@@ -32,6 +32,8 @@ def answered(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
             if not ledgers.corrected(turn, meaning, heard, how):
                 return False
             turn.emit(f.AsideSettled(topic=topic))
+        case "reports", Indication(choice=choice):
+            opening.reported(turn, choice, heard.words)
         case "take-over", Text(words=words):
             turn.emit(f.AsideSettled(topic=topic))
             take_over(turn, words.strip().rstrip(" ."))
@@ -76,8 +78,9 @@ def _name(turn: Turn, topic: str, kind: str, about: str, meaning: Meaning, heard
 def skipped(turn: Turn) -> None:
     """ "Skip", "I don't know": the field of the plate is not to be had; any other aside is dropped."""
     topic = turn.state.job.aside
-    if topic.startswith("plate."):
-        plates.skip_field(turn, topic.partition(".")[2])
+    kind, _, about = topic.partition(":")
+    if kind.startswith("plate."):
+        plates.skip_field(turn, kind.partition(".")[2], goes_on=not about)
     elif topic.startswith("open-point"):
         turn.emit(f.AsideSettled(topic=topic))
         courses.point_answered(turn, topic, "open")

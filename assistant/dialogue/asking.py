@@ -28,6 +28,7 @@ REPAIR_DONE = (
 #: What is mended when the technician takes the likeliest suspect on his own judgement.
 MEND_LIKELIEST = Choice(id="mend-likeliest", phrases=("repair it anyway", "mend it anyway", "take the likeliest"))
 NOTHING = (Choice(id="nothing", phrases=("no note", "nothing", "no")),)
+NOTHING_REPORTED = Choice(id="nothing", phrases=("nothing", "no message", "it shows nothing", "no fault shown", "no"))
 NO_PROFILE = "no-profile"
 PROFILE_UNKNOWN = Choice(
     id=NO_PROFILE,
@@ -252,6 +253,9 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
     """What the open question itself may be answered with, whatever is being asked back about it."""
     if state.asking_altitude:
         return ALTITUDE
+    if state.job.aside == "reports":
+        shown = (*indications(library, profile), NOTHING_REPORTED)
+        return Expectation(question="aside.reports", choices=shown, choice_kind="indication", topic="What it reports.")
     if state.job.aside:
         return aside_expectation(state.job.aside)
     if state.run is not None:

@@ -73,7 +73,7 @@ HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.LedgerNoted: _ledger_noted,
     f.LedgerStruck: lambda s, x: _job(s, ledger=tuple(_struck(line, x.number) for line in s.job.ledger)),
     f.AsideAsked: lambda s, x: _job(s, aside=x.topic),
-    f.AsideSettled: lambda s, x: _job(s, aside=""),
+    f.AsideSettled: lambda s, x: _job(s, aside="", settled=tuple(dict.fromkeys((*s.job.settled, x.topic)))),
     f.CourseBegun: lambda s, x: _job(s, course=x.course),
     f.CourseStepEnded: _step_ended,
     f.CourseStepRepeated: lambda s, x: _job(s, repeats=(*s.job.repeats, (x.check, x.zone))),

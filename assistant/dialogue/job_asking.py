@@ -178,4 +178,4 @@ def aside_question(topic: str) -> Message:
     name = "aside-" + kind.replace(".", "-").replace("_", "-")
     if kind == "profile-near":  # an id, told as it is said
         about = about.removeprefix(OF_UNIT).replace("-", " ")
-    return message(name, words=about) if about else message(name)
+    return message(name, words=about) if about and not kind.startswith("plate.") else message(name)

@@ -21,9 +21,9 @@ class JobState(Model):
     """The part of a visit's state that is not the search. Immutable; a fold over the visit's facts.
 
     ``on`` is the visit's day; ``sites`` and ``jobs`` what may be named; ``recalled`` the chosen site as it is
-    remembered. ``aside`` is the topic asked beside the visit, "" for none; ``fresh``: the last utterance was noted in
-    the ledger. ``course`` is the id of the course, ``repeats`` the steps made again, ``inside`` the step whose fault is
-    being looked for.
+    remembered. ``aside`` is the topic asked beside the visit, "" for none, ``settled`` those that were answered;
+    ``fresh``: the last utterance was noted in the ledger. ``course`` is the id of the course, ``repeats`` the steps
+    made again, ``inside`` the step whose fault is being looked for.
     """
 
     on: str = ""
@@ -37,6 +37,7 @@ class JobState(Model):
     ledger: tuple[Line, ...] = ()
     fresh: bool = False
     aside: str = ""
+    settled: tuple[str, ...] = ()
     course: str = ""
     ended: tuple[StepEnd, ...] = ()
     repeats: tuple[tuple[str, str], ...] = ()

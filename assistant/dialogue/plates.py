@@ -46,8 +46,8 @@ def begin_plate(turn: Turn) -> bool:
     return _ask_next(turn)
 
 
-def plate_answered(turn: Turn, field: str, meaning: Meaning, words: str) -> bool:
-    """One field of the plate; then the next that is missing. True when it was taken."""
+def plate_answered(turn: Turn, field: str, meaning: Meaning, words: str, goes_on: bool = True) -> bool:
+    """One field of the plate; then the next that is missing, where it ``goes_on``. True when it was taken."""
     plate = turn.state.job.plate
     if meaning == Finding(choice=_UNSAID):
         _keep(turn, plate.without(field), words)
@@ -58,17 +58,19 @@ def plate_answered(turn: Turn, field: str, meaning: Meaning, words: str) -> bool
             return False
         _keep(turn, changed, words)
         _say_back(turn, field, meaning)
-    turn.emit(f.AsideSettled(topic=f"plate.{field}"))
-    if not _ask_next(turn):
-        turn.tell("plate-done", "result")
+    _settled(turn, field, goes_on)
     return True
 
 
-def skip_field(turn: Turn, field: str) -> None:
+def skip_field(turn: Turn, field: str, goes_on: bool = True) -> None:
     """ "Skip": not to be had today."""
     _keep(turn, turn.state.job.plate.without(field), "skip")
+    _settled(turn, field, goes_on)
+
+
+def _settled(turn: Turn, field: str, goes_on: bool) -> None:
     turn.emit(f.AsideSettled(topic=f"plate.{field}"))
-    if not _ask_next(turn):
+    if goes_on and not _ask_next(turn):
         turn.tell("plate-done", "result")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import hazards
+from assistant.dialogue.opening import lead_opening
 from assistant.dialogue.past import point_out_repeat
 from assistant.dialogue.proving import ground
 from assistant.dialogue.running import blocked, done_checks, start_or_change_over
@@ -38,6 +39,8 @@ def lead_search(turn: Turn) -> bool:
     named = turn.reasoner.named(belief, done, not_now, advice)
     if named is not None and named[0] not in state.not_mended:
         _name_fault(turn, *named)
+        return False
+    if lead_opening(turn, belief, not_now):
         return False
     freeing = _freeing(turn, ground(turn))
     if freeing:

@@ -11,12 +11,13 @@ from assistant.dialogue.hazards import mended_by
 from assistant.dialogue.job_asking import OF_UNIT
 from assistant.dialogue.mending import begin_proof, repaired
 from assistant.dialogue.mishearing import mishear
+from assistant.dialogue.opening import indicated
 from assistant.dialogue.searching import take_likeliest
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import named_by
 from assistant.language.meaning import Finding, Heard, Indication, Text
-from assistant.messages.message import Message, known, message
+from assistant.messages.message import Message, message
 
 
 def accept_in_stage(turn: Turn, heard: Heard) -> bool:
@@ -84,14 +85,6 @@ def _profile(turn: Turn, choice: str, words: str) -> None:
 
 
 def _indication(turn: Turn, choice: str, words: str) -> None:
-    shown = ""
-    symptom = choice
-    if choice.startswith("shown:") and turn.profile is not None:
-        indication = turn.profile.indications[int(choice.split(":")[1])]
-        shown, symptom = indication.shown, indication.symptom
-        turn.tell("shown", "result", shown=indication.shown, means=indication.meaning)
-    else:
-        turn.tell(known("symptoms", symptom, "name"), "result")
-    turn.emit(f.IndicationNoted(symptom=symptom, shown=shown, words=words))
+    indicated(turn, choice, words)
     turn.emit(f.StageEntered(stage=Stage.CHECK))
-    from_symptom(turn, symptom)
+    from_symptom(turn, turn.state.symptoms[-1])

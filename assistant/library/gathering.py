@@ -21,6 +21,7 @@ from assistant.library.models import (
     Symptom,
     TakenOff,
 )
+from assistant.library.opening import Opening, OpeningQuestion, questions_of, told_alike
 from assistant.library.profile import UnitProfile
 from assistant.library.profile_rules import of_profile, unknown_symptoms
 from assistant.library.read import read_as, yaml_files
@@ -42,6 +43,7 @@ class Gathering:
         self.profiles: dict[str, UnitProfile] = {}
         self.generals: dict[str, UnitProfile] = {}
         self.courses: dict[str, Course] = {}
+        self.opening: tuple[OpeningQuestion, ...] = ()
         self.set_aside: list[LibraryError] = []
         self.systems: dict[str, str] = {}
         self.system_of: dict[str, str] = {}
@@ -76,6 +78,14 @@ class Gathering:
             if step.symptom is not None and step.symptom not in self.symptoms:
                 line = yaml_lines.line_of(file, ("steps", number))
                 raise LibraryError(file, line, f"there is no symptom “{step.symptom}”", "correct the id")
+
+    def take_opening(self, content: Opening, file: Path) -> None:
+        self.opening = questions_of(content, file, self.checks, self.symptoms)
+
+    def tell_alike(self) -> None:
+        """Checks that see what another sees tell of the suspects what that one tells."""
+        for check in list(self.checks.values()):
+            self.checks[check.id] = told_alike(check, self.checks, self.files["check", check.id])
 
     def take_profile(self, profile: UnitProfile, file: Path) -> None:
         if profile.general:
@@ -164,6 +174,7 @@ class Gathering:
             profiles=self.profiles,
             generals=self.generals,
             courses=self.courses,
+            opening=self.opening,
             systems=self.systems,
             system_of=self.system_of,
             files=self.files,

@@ -8,6 +8,8 @@ from assistant.data.places import data_folder, user_folder
 from assistant.library import own_weights
 from assistant.library.gathering import Gathering
 from assistant.library.models import Course, FaultFile, Hazard, Instrument, Precaution, Source, TakenOff
+from assistant.library.opening import FILE as OPENING_FILE
+from assistant.library.opening import Opening
 from assistant.library.profile import UnitProfile
 from assistant.library.read import read_as, yaml_files
 from assistant.library.whole import Library
@@ -61,6 +63,9 @@ def load(folder: Path | None = None, user: Path | None = None) -> Library:
         gathering.take_faults(content, file)
     for file, content in fault_files:
         gathering.merge_additions(content, file)
+    gathering.tell_alike()
+    if (root / OPENING_FILE).is_file():
+        gathering.take_opening(read_as(Opening, root / OPENING_FILE), root / OPENING_FILE)
     for file in _course_files(root):
         gathering.take_course(read_as(Course, file), file)
     for file in yaml_files(root / "profiles"):

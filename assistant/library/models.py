@@ -102,6 +102,7 @@ class Outcome(Model):
     ``cuts_power``: after this the supply does not stay on, so nothing is asked of a live unit but at the supply.
     ``redo``: as a proof it says that the work is not finished, not that another part is at fault; this is how to finish
     it, and then the check is made again.
+    ``mode``: it tells that the complaint is about this mode, in which its repair is proved.
     ``shows``: the symptom that this amounts to (a breaker that trips as the power is restored).
     ``hazard``: the id of a hazard (``hazards.yaml``) that latches when this comes out. ``cleared_by``: the checks with
     the outcomes that clear it, in place of the hazard's own ({compressor-to-earth: [good]}).
@@ -112,6 +113,7 @@ class Outcome(Model):
     cuts_power: bool = False
     redo: str = ""
     shows: Slug | None = None
+    mode: Literal["cooling", "heating"] | None = None
     hazard: Slug | None = None
     cleared_by: dict[Slug, tuple[Slug, ...]] = {}
 
@@ -141,6 +143,7 @@ class Check(Model):
     of it. ``may_energize``: following it can close the power (a reset, a remote, a restart), so that whatever was
     proved dead is live again. ``waits``: minutes that must have gone by before the question of that key is asked
     (nitrogen and vacuum that must hold).
+    ``tells_as``: another check that sees the same; what that one tells of the suspects, this one tells too.
     ``closes``: it belongs to the general proof that closes every repair ("any"), or one after a complaint about cooling
     or about heating (``Symptom.mode``).
     """
@@ -160,6 +163,7 @@ class Check(Model):
     outcomes: dict[Slug, Outcome]
     otherwise: dict[Slug, Chance] = {}
     tells: dict[Slug, dict[Slug, Chance]] = {}
+    tells_as: Slug | None = None
     needs: tuple[Slug, ...] = ()
     after: tuple[Slug, ...] = ()
     only_if: dict[Slug, tuple[Slug, ...]] = {}

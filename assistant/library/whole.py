@@ -21,6 +21,7 @@ from assistant.library.models import (
     Symptom,
     TakenOff,
 )
+from assistant.library.opening import OpeningQuestion
 from assistant.library.profile import RefrigerantData, UnitProfile
 
 
@@ -46,6 +47,7 @@ class Library:
     system_of: Mapping[str, str]
     files: Mapping[tuple[str, str], Path] = field(repr=False)
     courses: Mapping[str, Course] = field(default_factory=dict)
+    opening: tuple[OpeningQuestion, ...] = ()
     set_aside: tuple[LibraryError, ...] = ()
 
     def general(self, system: str, refrigerant: str | None = None) -> UnitProfile:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from assistant.reasoning.choice import Advice, choose
 from assistant.reasoning.conclusion import Conclusion, conclude, lacking, named, proved_apart
 from assistant.reasoning.effort import DEFAULT_WAIT_MIN, UnitState, effort_of
 from assistant.reasoning.likelihoods import Knowledge, table_of
+from assistant.reasoning.opening import worth_asking_first
 from assistant.reasoning.standing import Ways, change_by_ways, change_of_state, standing
 from assistant.reasoning.waiting import wait_minutes
 
@@ -88,6 +89,12 @@ class Reasoner:
         else:
             change = change_by_ways(self.table, ways, self._procedure_minutes, self._waits)
         return choose(self.table, self._looks, self.effort, belief, now, change, lack)
+
+    def worth_asking_first(
+        self, belief: Belief, checks: Sequence[str], done: Collection[str] = (), skipped: Collection[str] = ()
+    ) -> tuple[str, ...]:
+        """Those of the first questions that may be asked now and would tell something, in their order."""
+        return worth_asking_first(self.table, belief, checks, done, skipped)
 
     def named(
         self,

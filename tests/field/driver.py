@@ -118,6 +118,10 @@ class Visit:
             return Finding(choice="understood")
         if question.startswith("visit."):
             return self._of_stage(now)
+        if question == "aside.reports":
+            return self._report()
+        if question == "aside.plate-breaker-a":
+            return Cannot(reason="dont-know")
         if question.startswith("repair."):
             return self._mend(now)
         return self._of_check(now)
@@ -161,6 +165,17 @@ class Visit:
                 self._words = words.complaint(sign, self.rng)
                 return Indication(choice=symptom)
         return None
+
+    def _report(self) -> Meaning:
+        """What the display tells besides the complaint, or nothing."""
+        sign = f"shows:{self.world.look('what the display tells')}"
+        symptom = symptom_of(sign)
+        if symptom is None or self.world.look("display") != "normal":
+            self._words = "nothing"
+            return Indication(choice="nothing")
+        self.told.append(sign)
+        self._words = words.complaint(sign, self.rng)
+        return Indication(choice=symptom)
 
     def _unsolved(self, choices: list[str]) -> Meaning:
         """Tell one thing more that shows; then take the likeliest where it is offered; then give up."""

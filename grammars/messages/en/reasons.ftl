@@ -1,6 +1,7 @@
 # Why a step comes next, a fault is named or the power counts as it does.
 in-words = { $words }
 needed-for = { $check } needs it.
+reason-opening = It is asked first, as the answer decides where to look.
 reason-asked = You asked for it.
 reason-before-power = It must be measured before power returns.
 reason-closing = The visit does not end before.

@@ -44,5 +44,9 @@ TABLE: dict[str, Entry] = {
     "commission-split-cooling.outlet": Measure("temperature", "supply air", frozenset({"cooling"})),
     "commission-split-heating.inlet": Measure("temperature", "indoor intake"),
     "commission-split-heating.outlet": Measure("temperature", "supply air", frozenset({"heating"})),
+    "first-split-cooling.inlet": Measure("temperature", "indoor intake"),
+    "first-split-cooling.outlet": Measure("temperature", "supply air", frozenset({"cooling"})),
+    "first-split-heating.inlet": Measure("temperature", "indoor intake"),
+    "first-split-heating.outlet": Measure("temperature", "supply air", frozenset({"heating"})),
     "commission-indication-clear.clear": Do("ten minutes without an indication", same("yes", "no")),
 }

@@ -4,6 +4,7 @@ from tests.field.questions.entry import Customer, Do, Entry, Look, same
 
 TABLE: dict[str, Entry] = {
     "work-done-lately.history": Customer("history", same("never", "after-work", "by-itself")),
+    "complaint-mode.mode": Customer("in which mode it fails", same("cooling", "heating")),
     "nothing-settings-look.settings": Look("settings", same("full", "else")),
     "nothing-set-full.now": Do("set it to full cooling or heating", same("yes", "no")),
     "nothing-story.when": Customer(

@@ -12,6 +12,12 @@ def history(world: World) -> str:
     return world.machine.house.history
 
 
+@customer("in which mode it fails")
+def mode(world: World) -> str:
+    """The one of the season: nobody tries the other."""
+    return world.weather.wanted
+
+
 @customer("which zones fail")
 def zones(world: World) -> str:
     if len(world.machine.zones) == 1:

@@ -250,6 +250,11 @@ def _split(unit: Unit, bench: Bench, cooling: bool) -> None:
     bench.meter(inlet + (-change if cooling else change) + bench.rng.gauss(0, 0.5), "outlet")
 
 
+def complaint_mode(unit: Unit, bench: Bench) -> None:
+    """In the mode of the season; who tried both knows more."""
+    bench.say("cooling" if unit.weather.cooling else "heating")
+
+
 def split_cooling(unit: Unit, bench: Bench) -> None:
     _split(unit, bench, True)
 
@@ -345,6 +350,9 @@ ANSWERS = {
     "nothing-load-hours": load_hours,
     "commission-split-cooling": split_cooling,
     "commission-split-heating": split_heating,
+    "first-split-cooling": split_cooling,
+    "first-split-heating": split_heating,
+    "complaint-mode": complaint_mode,
     "commission-drain-test": drain_test,
     "commission-drain-pump": drain_by_pump,
     "commission-leak-check": leak_check,
