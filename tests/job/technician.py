@@ -102,10 +102,11 @@ class Technician:
             question = self.session.expectation.question
             if until and fnmatch(question, until):
                 return
-            self.say(self._answer(question))
+            self.say(self.answer(question))
         raise AssertionError(f"no end: {self.asked[-12:]} {self.replies}")
 
-    def _answer(self, question: str) -> str:
+    def answer(self, question: str) -> str:
+        """What is so about ``question``, else what a sound unit shows."""
         zone = self.session.state.zone if self.session else None
         self.asked.append(question)
         for book in (self.so, SOUND):

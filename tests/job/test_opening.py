@@ -34,7 +34,7 @@ def first_questions(led: Technician, most: int) -> list[str]:
         question = led.session.expectation.question
         if not question.startswith("precaution.") and question not in asked:
             asked.append(question)
-        led.say(led._answer(question))
+        led.say(led.answer(question))
     return asked
 
 
