@@ -25,7 +25,7 @@ _SEARCHED: tuple[f.Role, ...] = ("diagnosis", "asked", "changeover", "course")
 
 def lead_opening(turn: Turn, belief: Belief, not_now: Collection[str]) -> bool:
     """Ask the next of the first questions; false when none is left. Never waits: ``advance`` goes on."""
-    asked = [one for one in turn.library.opening if not set(one.of).isdisjoint(turn.state.symptoms)]
+    asked = [one for one in turn.library.first_questions if not set(one.of).isdisjoint(turn.state.symptoms)]
     if turn.state.job.inside is not None or _is_over(turn.state, asked):
         return False
     checks = [one.check for one in asked if one.check is not None]

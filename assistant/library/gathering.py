@@ -43,7 +43,7 @@ class Gathering:
         self.profiles: dict[str, UnitProfile] = {}
         self.generals: dict[str, UnitProfile] = {}
         self.courses: dict[str, Course] = {}
-        self.opening: tuple[OpeningQuestion, ...] = ()
+        self.first_questions: tuple[OpeningQuestion, ...] = ()
         self.set_aside: list[LibraryError] = []
         self.systems: dict[str, str] = {}
         self.system_of: dict[str, str] = {}
@@ -80,7 +80,7 @@ class Gathering:
                 raise LibraryError(file, line, f"there is no symptom “{step.symptom}”", "correct the id")
 
     def take_opening(self, content: Opening, file: Path) -> None:
-        self.opening = questions_of(content, file, self.checks, self.symptoms)
+        self.first_questions = questions_of(content, file, self.checks, self.symptoms)
 
     def tell_alike(self) -> None:
         """Checks that see what another sees tell of the suspects what that one tells."""
@@ -174,7 +174,7 @@ class Gathering:
             profiles=self.profiles,
             generals=self.generals,
             courses=self.courses,
-            opening=self.opening,
+            first_questions=self.first_questions,
             systems=self.systems,
             system_of=self.system_of,
             files=self.files,

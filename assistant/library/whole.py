@@ -47,7 +47,7 @@ class Library:
     system_of: Mapping[str, str]
     files: Mapping[tuple[str, str], Path] = field(repr=False)
     courses: Mapping[str, Course] = field(default_factory=dict)
-    opening: tuple[OpeningQuestion, ...] = ()
+    first_questions: tuple[OpeningQuestion, ...] = ()
     set_aside: tuple[LibraryError, ...] = ()
 
     def general(self, system: str, refrigerant: str | None = None) -> UnitProfile:

@@ -75,7 +75,7 @@ def test_a_report_of_the_display_is_learnt_from(tmp_path):
 
 def test_a_dark_display_is_asked_nothing_first(tmp_path):
     led = begun(tmp_path, "the display stays dark")
-    first = {f"{one.check}." for one in load().opening if one.check}
+    first = {f"{one.check}." for one in load().first_questions if one.check}
     assert not led.session.expectation.question.startswith(("aside.", *first))
 
 
@@ -115,7 +115,7 @@ def test_the_first_split_tells_what_the_proof_tells():
 
 def test_no_complaint_is_asked_more_than_a_few(tmp_path):
     library = load()
-    asked = [symptom for one in library.opening for symptom in one.of]
+    asked = [symptom for one in library.first_questions for symptom in one.of]
     assert max(asked.count(symptom) for symptom in asked) <= MOST_QUESTIONS
 
 
