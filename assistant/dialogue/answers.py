@@ -138,6 +138,8 @@ def settle_confirmation(turn: Turn, heard: Heard) -> bool:
     turn.emit(f.ConfirmationSettled(right=same))
     if same:
         return accept(turn, waiting, "typed" if typed(heard) else "confirmed by voice")
+    if turn.state.finishing:  # whether the visit is to end is asked beneath, and is no answer to its check
+        return mishear(turn, message("yes-or-no"))
     return take(turn, heard.model_copy(update={"meaning": said}))
 
 

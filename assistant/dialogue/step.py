@@ -156,6 +156,7 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         return _settle_either(turn, heard)
     if heard.options and heard.trust != "again" and not (state.acknowledging or state.finishing):
         return _ask_either(turn, heard)
+    heard = heard.model_copy(update={"options": ()})  # which of them was meant is not asked here
     if meaning is not None and heard.trust != "again":
         if isinstance(meaning, Command) and (heard.trust == "sure" or meaning.name in HARMLESS or _is_plain(meaning)):
             return _command(turn, meaning)

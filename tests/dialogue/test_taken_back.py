@@ -4,10 +4,11 @@ import pytest
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.evolve import fold
-from assistant.language.meaning import Correction, Finding
+from assistant.language.meaning import Command, Correction, Finding, Heard
 from tests.dialogue.test_hazards import grounded, reach, reach_warm, standing  # noqa: F401
 
 HIGH = 3.8e15
+EARS = (("one", "words"), ("two", "words"))
 
 
 def latched(visit, hazard, check, *good):
@@ -80,3 +81,15 @@ def test_what_was_not_put_back_after_all_is_off(diagnosing):
     visit.understood()
     visit.say(Correction(meaning=Finding(choice="cannot")))
     assert "compressor-leads" in {item.thing for item in visit.state.off}
+
+
+def test_no_to_the_end_of_the_visit_is_no_answer_to_its_check(diagnosing):
+    visit = diagnosing
+    check = visit.state.run.check
+    visit.command("finish")
+    near = (Command(name="go-back"), Finding(choice="no"))
+    visit.hear(Heard(words="words", meaning=near[0], options=near, trust="confirm", ears=EARS))
+    visit.choose("option-2")
+    visit.choose("no")
+    assert visit.state.run.check == check
+    assert not visit.state.run.answers

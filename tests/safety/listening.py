@@ -31,6 +31,7 @@ _TOPICS: tuple[tuple[str, str, str], ...] = (
     ("face aside", r"\bterminals?\b.*\bblow out\b.*\bface aside\b", r"\bface aside\b"),
     ("no shorting", r"\bnever short\b", r"\bno shorting\b"),
     ("burn", r"\bcan burn you\b|\bprobe, not hand\b", r"\bhot pipe\b"),
+    ("stored charge", r"\bcapacitors (still hold|may be charged)\b", ""),
     ("sharp", r"\bfins\b.*\bcut\b", r"\bsharp fins\b"),
 )
 _COMPILED = tuple((topic, re.compile(whole), re.compile(short) if short else None) for topic, whole, short in _TOPICS)

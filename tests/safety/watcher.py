@@ -38,6 +38,7 @@ class Watcher:
     owed: bool = False  # "say understood" was asked and not answered
     kept: list[Books] = field(default_factory=list)  # where "go back" leads
     instructed: set[str] = field(default_factory=set)
+    given: set[int] = field(default_factory=set)  # the numbers of the answers to the step under way
 
     def see(self, event: Event, turn: Turn) -> list[Break]:
         """Look at what one event caused; returns the rules that it broke."""
@@ -161,7 +162,8 @@ class Watcher:
         check = self.library.checks[fact.check]
         question = next(one for one in check.ask if one.key == fact.question)
         told = isinstance(fact, f.FactTold)
-        corrected = not told and fact.replaces is not None and fact.check != self.step.name
+        corrected = not told and fact.replaces is not None and fact.replaces not in self.given
+        self.given.add(fact.number)
         words, place = _answer_words(question, fact.answer), _place_words(question, fact.place)
         step = self.step if fact.check == self.step.name else self._words_of_check(fact.check)
         value = fact.answer if isinstance(fact.answer, Reading) else None
@@ -169,7 +171,7 @@ class Watcher:
             value = value.model_copy(update={"value": float("inf")})
         if not told and fact.replaces is not None:
             self.books.decay.clear()  # what is taken back was never read
-            self.books.disputed(check.id, self.step.number if check.id == self.step.name else None)
+            self.books.disputed(check.id, None if corrected else self.step.number)
         parts = len(question.reading.places) if question.reading else 0
         found = answers.take(self.books, step, question.say, words, value, place, told or corrected, parts)
         if not told and fact.replaces is not None:
@@ -194,6 +196,7 @@ class Watcher:
     def _lead_to(self, step: Step) -> None:
         step.number = self.step.number + 1
         self.step = step
+        self.given = set()
         self.books.read_now = {}  # a step that was left before its end read nothing
 
     def _resync(self, turn: Turn) -> None:

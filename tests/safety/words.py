@@ -96,7 +96,7 @@ _OUTDOOR = (
     r"\bpressure switch\b|\bgas port\b|\bthick pipe|\bservice port\b|\bstrainer\b|\bu, v (and|,) w\b|\bu to v\b|"
     r"\bpipe compartment\b|\bsupply wires\b|\bheater\b|\bdefrost\b|\bvalve body\b|\bsupply (terminals|conductor)\b|"
     r"\bphases?\b|\bneutral\b|\bthe coil's plug\b|\bhigh.pressure\b|\blow.pressure\b|\bmain board\b|\bpressures\b|"
-    r"\blarge capacitors\b|\bterminal cap\b|\bwindings?\b|\bthe valve'?s?\b|\bneedle\b"
+    r"\bhose outside\b|\blarge capacitors\b|\bterminal cap\b|\bwindings?\b|\bthe valve'?s?\b|\bneedle\b"
 )
 _INDOOR = (
     r"\bindoors?\b|\bfloat\b|\bpump|\bwheel\b|\bdisplay\b|\bfilter\b(?! the circuit)|\bvanes\b|"
