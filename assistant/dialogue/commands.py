@@ -270,6 +270,13 @@ def _ready(turn: Turn, command: Command) -> bool:
     return False
 
 
+def _acknowledged(turn: Turn, command: Command) -> bool:
+    """ "Understood" where nothing waits for it: a caution takes its own words, as its answer."""
+    turn.tell("understood-first" if turn.state.acknowledging else "nothing-to-acknowledge", "remark")
+    ask_again(turn)
+    return False
+
+
 def _finish(turn: Turn, command: Command) -> bool:
     if turn.state.stage is Stage.CUSTOMER_NOTE:
         close(turn)
@@ -385,11 +392,12 @@ _COMMANDS: dict[str, Handler] = {
     "last-time": past.last_time,
     "plate": ask_plate,
     "take-over": ask_who,
+    "acknowledged": _acknowledged,
 }
 
 #: Commands that change nothing, so that even a doubtful hearing may be obeyed.
 HARMLESS = HOLDS | {
     *("why", "repeat", "where-am-i", "what-is-left", "help", "what-can-i-say", "is-it-safe"),
-    *("what-noted", "last-time"),
+    *("what-noted", "last-time", "acknowledged"),
     *("slower", "faster", "louder", "quieter"),
 }

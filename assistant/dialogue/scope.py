@@ -73,7 +73,17 @@ def tellable(library: Library) -> Tellable:
             if is_proof(check, library)
             for one in check.ask
         ),
+        _twins(library),
     )
+
+
+def _twins(library: Library) -> dict[str, frozenset[str]]:
+    """Symptoms and findings that are the very same, by their keys."""
+    found: dict[str, frozenset[str]] = {}
+    for symptom in library.symptoms.values():
+        alike = {f"indication:{symptom.id}", *(f"{key}=choice:{one}" for key, one in symptom.same_as.items())}
+        found |= {key: frozenset(alike - {key}) for key in alike if len(alike) > 1}
+    return found
 
 
 def is_proof(check: Check, library: Library) -> bool:

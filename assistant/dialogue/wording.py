@@ -63,8 +63,8 @@ def spell(turn: Turn, meaning: Meaning, expected: Expectation) -> Value:
             return message(f"cannot-{reason}")
         case LedgerSaid(entry=entry):
             return entry_message(entry)
-        case BackQuestion():
-            return message("a-question-back")
+        case BackQuestion(topic=topic):
+            return message(f"back-{topic}")
         case Command():
             return spell_command(turn, meaning)
     return phrases.meaning(meaning, named_by(turn, expected))

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from assistant.errors import LaddersideError
@@ -215,6 +215,11 @@ def _read(item: Reading, state: str) -> Atom:
     values = item.span if item.span is not None else (item.value or 0.0,)
     unit = f"{item.spoken_unit}{_UNSAID if item.unit_assumed else ''} {item.quantity}"
     return Atom(f"{where}=reading", tuple(values), unit)
+
+
+def one_named(atoms: Atoms, twins: Mapping[str, frozenset[str]]) -> Atoms:
+    """What was said, each thing that has several names under the first of them (``Tellable.twins``)."""
+    return frozenset(replace(atom, what=min({atom.what, *twins.get(atom.what, ())})) for atom in atoms)
 
 
 def same(wanted: Atoms, got: Atoms, names: Callable[[str, str], bool]) -> bool:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from assistant.language.corpus import ANY_STATE, Row, atoms_of, same
+from assistant.language.corpus import ANY_STATE, Row, atoms_of, one_named, same
 from assistant.language.meaning import Interpretation
 from assistant.language.net import Net
 from assistant.language.scope import Scope
@@ -40,13 +40,15 @@ class Tally:
             self.missed.append((outcome, row, understood))
 
 
-def judge(row: Row, understood: Interpretation, names: Callable[[str, str], bool]) -> Outcome:
-    """How a sentence came out."""
+def judge(
+    row: Row, understood: Interpretation, names: Callable[[str, str], bool], twins: Mapping[str, frozenset[str]]
+) -> Outcome:
+    """How a sentence came out. What has several names is right by any of them (``Tellable.twins``)."""
     state = "" if row.state == ANY_STATE else row.state
 
     def right(meaning: object) -> bool:
-        got = atoms_of(meaning, state)  # type: ignore[arg-type]
-        return any(same(wanted, got, names) for wanted in row.meanings)
+        got = one_named(atoms_of(meaning, state), twins)  # type: ignore[arg-type]
+        return any(same(one_named(wanted, twins), got, names) for wanted in row.meanings)
 
     if understood.meaning is None:
         return "at once" if frozenset() in row.meanings else "nothing"
@@ -62,6 +64,8 @@ def measure(
     """A tally for every kind."""
     tallies: dict[str, Tally] = {}
     for row in rows:
-        understood = understand(row.sentence, scope_of(row.state), net)
-        tallies.setdefault(row.kind, Tally()).add(judge(row, understood, names), row, understood)
+        scope = scope_of(row.state)
+        understood = understand(row.sentence, scope, net)
+        outcome = judge(row, understood, names, scope.tellable.twins)
+        tallies.setdefault(row.kind, Tally()).add(outcome, row, understood)
     return tallies

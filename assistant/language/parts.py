@@ -42,6 +42,9 @@ class Names(Protocol):
     def elsewhere(self, words: str) -> bool:
         """Whether they name nothing that the open question is about."""
 
+    def the_same(self, one: Meaning, other: Meaning) -> bool:
+        """Whether both are one thing in other words."""
+
 
 @dataclass(frozen=True)
 class Part:
@@ -75,6 +78,8 @@ def by_parts(
         telling = [part for part in telling if part not in shown or part is likest or _is_told(part, names)]
     if any(not _may_join(part.best.meaning) for part in telling if part.best is not None):
         return None
+    again = _told_again(telling, names)
+    telling, parts = ([part for part in some if part not in again] for some in (telling, parts))
     found = _Found()
     for part in telling:
         assert part.best is not None
@@ -93,6 +98,18 @@ def by_parts(
     unclear = any(part.chance < MAYBE and part.nothing < TELLS_NOTHING for part in parts)
     doubt = f'"{words.strip()}" was not wholly understood.' if unsure or unclear else ""
     return Interpretation(words=words, meaning=told, doubt=doubt, chance=chance)
+
+
+def _told_again(telling: list[Part], names: Names) -> list[Part]:
+    """Clauses that tell in other words what one before them told."""
+    again: list[Part] = []
+    for at, part in enumerate(telling):
+        if any(
+            part.best is not None and one.best is not None and names.the_same(part.best.meaning, one.best.meaning)
+            for one in telling[:at]
+        ):
+            again.append(part)
+    return again
 
 
 def _which(words: str, telling: list[Part], whole: Balance) -> Interpretation | None:

@@ -31,6 +31,8 @@ class Tellable:
     called: Mapping[str, Called] = field(default_factory=dict)
     #: Questions whose answers may follow each other in one breath, and are never told unasked: proofs.
     barred: frozenset[str] = frozenset()
+    #: Keys of meanings that are one thing in other words, each with the others: a symptom, and what a check finds.
+    twins: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
 
 NOTHING_TO_TELL = Tellable()
@@ -51,3 +53,8 @@ class Scope:
     def key(self) -> str:
         """The open question's key, without the place that is still missing."""
         return ".".join(self.expectation.question.split(".")[:2])
+
+    @property
+    def of_energy(self) -> bool:
+        """Whether the open question is of a procedure that changes what is shown of power or circuit."""
+        return self.key in self.tellable.called and self.key not in self.tellable.questions

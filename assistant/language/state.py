@@ -188,6 +188,10 @@ def _checks(checks: tuple[Choice, ...]) -> tuple[Phrase, ...]:
     return tuple(Phrase(f"check {text}", f"check {name}") for name, text in named)
 
 
+#: Commands that are meant only where the same words are no answer.
+_ANSWERS_FIRST = frozenset({"command done", "command acknowledged"})
+
+
 def clashes(expectation: Expectation) -> list[Problem]:
     """Phrases of one question that mean two things, or that take a command's words away."""
     found: list[Problem] = []
@@ -202,7 +206,7 @@ def clashes(expectation: Expectation) -> list[Problem]:
                 what = f'"{text}" means both "{meant[text]}" and "{choice.id}" in {expectation.question}.'
                 found.append(Problem(expectation.question, 0, what, "Word one of them differently."))
             tag = commands.get(text, "")
-            if tag and tag != "command done":
+            if tag and tag not in _ANSWERS_FIRST:
                 what = f'"{text}" is an answer of {expectation.question} and also the {tag}.'
                 found.append(Problem(expectation.question, 0, what, "Word the answer differently."))
     return found

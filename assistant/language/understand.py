@@ -1,20 +1,18 @@
 """From words that were heard well to what they mean now: the grammar, readings among other words, the net beneath.
 
-One rule decides (``_decided``): a meaning that is likely enough is taken at once, one that is fairly likely is asked
+One rule decides (``deciding``): a meaning that is likely enough is taken at once, one that is fairly likely is asked
 back, of two or three that are near each other it is asked which; else nothing is near.
 """
 
 from __future__ import annotations
 
 from assistant.language import keys
-from assistant.language.clause_tables import says_the_same
 from assistant.language.clauses import clauses, tells_little
+from assistant.language.deciding import ASKED, decided
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
-    BackQuestion,
     Command,
     Correction,
-    Emergency,
     Finding,
     Indication,
     Interpretation,
@@ -33,6 +31,7 @@ from assistant.language.parts import by_parts
 from assistant.language.scope import Scope
 from assistant.language.subjects import subjects
 from assistant.language.told_readings import told_readings
+from assistant.language.twins import are_twins, join_twins
 from assistant.language.weighing import (
     AMONG_OTHERS,
     BESIDE_THE_NET,
@@ -46,23 +45,8 @@ from assistant.language.weighing import (
     TOLD_READING,
     Balance,
 )
-from assistant.language.within import asked_about, reading_within, targets_within
+from assistant.language.within import reading_within, targets_within
 from assistant.language.written import as_words
-
-#: From these chances on a meaning is taken at once. Set on clauses kept apart, so that no more than 1 % of complaints
-#: and answers, and 0.5 % of commands, are taken wrongly.
-AT_ONCE_ANSWER, AT_ONCE_SHOWN, AT_ONCE_COMMAND, AT_ONCE_ASKED, AT_ONCE_EMERGENCY = 0.96, 0.86, 0.95, 0.9, 0.75
-AT_ONCE_READING = 0.75
-#: A fact of another check, and a clause that tells something beside an answer.
-AT_ONCE_TOLD = 0.85
-#: From this chance a meaning is asked back; so likely together must two or three be to be asked as an either-or, each
-#: at least ``EACH`` and no less than a part ``NO_LESS`` of the likeliest.
-ASKED, ASKED_EMERGENCY = 0.6, 0.35
-TOGETHER, EACH, NO_LESS = 0.68, 0.03, 0.03
-#: So likely must the likeliest of several facts be that nobody asked for.
-MOSTLY = 0.4
-#: Words are surely for others from this chance of "none of these" on.
-TALKS = 0.9
 
 
 def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretation:
@@ -106,7 +90,18 @@ def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
         told = by_parts(words, parts, bare, lambda part: _weighed(part, scope, net), whole, _Names(scope))
         if told is not None:
             return told
-    return _decided(words, whole, scope, silent)
+    found = decided(words, whole, scope, silent)
+    return _asked_back(found, exact, scope) if scope.of_energy else found
+
+
+def _asked_back(found: Interpretation, exact: Interpretation, scope: Scope) -> Interpretation:
+    """An answer that changes what is shown of the power is asked back, unless it was given in the question's words."""
+    own = Finding(choice=answers_in_own_words(found.words, scope.expectation)[0] or "")
+    if not isinstance(found.meaning, Finding | Command) or found.doubt or found.options:
+        return found
+    if found.meaning in (own, exact.meaning):
+        return found
+    return found.model_copy(update={"doubt": f'"{found.words.strip()}" is not how it is said here.'})
 
 
 class _Names:
@@ -121,6 +116,9 @@ class _Names:
 
     def elsewhere(self, words: str) -> bool:
         return not self._share(words, self._scope.key)
+
+    def the_same(self, one: Meaning, other: Meaning) -> bool:
+        return are_twins(one, other, self._scope)
 
     def _share(self, words: str, key: str) -> float:
         return self._about.about(self._about.named(words), key.partition("=")[0]).share
@@ -178,6 +176,7 @@ def _weighed(words: str, scope: Scope, net: Net, exact: Interpretation | None = 
     if reading is not None:
         balance.add(reading.meaning, reading.weight * max(told.nothing, AMONG_OTHERS), reading.doubt)
     _add_told_readings(balance, words, told, scope, is_read)
+    join_twins(balance, scope)
     return balance
 
 
@@ -264,57 +263,3 @@ def _chance(key: str, told: Opinion, scope: Scope) -> float:
     if told.silent or not (key in keys.anytime() or key in keys.told(scope.tellable)):
         return 1.0
     return max(told.chances.get(key, 0.0), LEAST)
-
-
-# ---- the rule ---------------------------------------------------------------------------------------------------
-
-
-def _decided(words: str, balance: Balance, scope: Scope, silent: bool) -> Interpretation:
-    """The one decision rule; a question back gets what it asks about."""
-    found = _chosen(words, balance, scope, silent)
-    if isinstance(found.meaning, BackQuestion) and not found.options:
-        return found.model_copy(update={"meaning": found.meaning.model_copy(update={"argument": asked_about(words)})})
-    return found
-
-
-def _chosen(words: str, balance: Balance, scope: Scope, silent: bool) -> Interpretation:
-    ranked = balance.ranked()
-    talk = balance.nothing_chance() >= TALKS and not silent
-    if not ranked:
-        return Interpretation(words=words, meaning=None, talk=talk)
-    best = ranked[0]
-    mine = keys.key_of(best.meaning, scope)
-    alike = sum(one.chance for one in ranked[1:4] if says_the_same(mine, keys.key_of(one.meaning, scope)))
-    if best.chance + alike >= _at_once(best.meaning):
-        others = tuple(one.meaning for one in ranked[1:3] if best.doubt and one.chance >= EACH)
-        return Interpretation(
-            words=words, meaning=best.meaning, alternatives=others, doubt=best.doubt, chance=best.chance
-        )
-    near = [one for one in ranked[:3] if one.chance >= max(EACH, NO_LESS * best.chance)]
-    if all(isinstance(one.meaning, Told) for one in near) and best.chance < MOSTLY:
-        near = []  # nobody is asked which of several things he meant that were not asked about
-    if len(near) > 1 and sum(one.chance for one in near) >= TOGETHER:
-        return Interpretation(
-            words=words, meaning=best.meaning, options=tuple(one.meaning for one in near), chance=best.chance
-        )
-    if best.chance >= (ASKED_EMERGENCY if isinstance(best.meaning, Emergency) else ASKED):
-        doubt = best.doubt or f'"{words.strip()}" was not wholly understood.'
-        return Interpretation(words=words, meaning=best.meaning, doubt=doubt, chance=best.chance)
-    return Interpretation(words=words, meaning=None, talk=talk)
-
-
-def _at_once(meaning: Meaning) -> float:
-    match meaning:
-        case Emergency():
-            return AT_ONCE_EMERGENCY
-        case Command() | Correction():
-            return AT_ONCE_COMMAND
-        case BackQuestion():
-            return AT_ONCE_ASKED
-        case Told():
-            return AT_ONCE_TOLD
-        case Indication():
-            return AT_ONCE_SHOWN
-        case Readings():
-            return AT_ONCE_READING
-    return AT_ONCE_ANSWER

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from assistant.language.compare import meaning_key
@@ -70,3 +71,10 @@ class Balance:
             self.meanings[key] = Weighed(meaning, weight, doubt)
         elif weight > known.weight:
             known.weight, known.doubt = weight, doubt
+
+    def join(self, meaning: Meaning, others: Iterable[Meaning]) -> None:
+        """Gives ``meaning`` all the weight of ``others``, which leave the balance; doubtful where all of them are."""
+        found = [one for other in others if (one := self.meanings.pop(meaning_key(other), None)) is not None]
+        if found:
+            doubt = "" if any(not one.doubt for one in found) else found[0].doubt
+            self.meanings[meaning_key(meaning)] = Weighed(meaning, sum(one.weight for one in found), doubt)

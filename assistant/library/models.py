@@ -230,6 +230,8 @@ class Symptom(Model):
 
     ``answers`` names checks that it already answers, with the outcome ({"indoor-display-look": dark}): they are not
     asked, and what depends on their outcome goes by it.
+    ``same_as``: what a check finds that is the very same thing in other words ({"indoor-display-look.display": dark}):
+    whoever tells the one has told the other.
     ``hazard``: the hazard that it raises at once ("it smells burnt", "the breaker trips at once").
     ``mode``: the mode of the unit that it is about, in which its repair is proved.
     """
@@ -240,6 +242,7 @@ class Symptom(Model):
     shown_by: dict[Slug, Probability]
     otherwise: Probability = 0.005
     answers: dict[Slug, Slug] = {}
+    same_as: dict[str, Slug] = {}
     hazard: Slug | None = None
     mode: Literal["cooling", "heating"] = "cooling"
 

@@ -32,6 +32,7 @@ def references(library: Library) -> Iterator[Finding]:
     for symptom in library.symptoms.values():
         yield from unknown("symptom", symptom.id, symptom.shown_by, library.suspects, "suspect", ("shown_by",))
         yield from _answered(symptom, library)
+        yield from _the_same(symptom, library)
         yield from _hazard("symptom", symptom.id, symptom.hazard, library, ("hazard",))
     for hazard in library.hazards.values():
         yield from _clearing("hazard", hazard.id, hazard.cleared_by, library, ("cleared_by",))
@@ -80,6 +81,16 @@ def _answered(symptom: Symptom, library: Library) -> Iterator[Finding]:
         if name in confirming:
             what = f"it answers “{name}”, which confirms a suspect and must be done"
             yield Finding("symptom", symptom.id, what, "leave it out of answers", path)
+
+
+def _the_same(symptom: Symptom, library: Library) -> Iterator[Finding]:
+    """What is the same as a symptom must be an answer to a question that is there."""
+    questions = {f"{check.id}.{one.key}": one for check in library.checks.values() for one in check.ask}
+    yield from unknown("symptom", symptom.id, symptom.same_as, questions, "question", ("same_as",))
+    for name, choice in symptom.same_as.items():
+        if name in questions:
+            choices = {one.id for one in questions[name].choices}
+            yield from unknown("symptom", symptom.id, (choice,), choices, f"answer to “{name}”", ("same_as", name))
 
 
 def _of_check(check: Check, library: Library) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ from assistant.dialogue.step import Words, heard_in
 from assistant.language.meaning import (
     BackQuestion,
     Cannot,
+    Command,
     Correction,
     Finding,
     Heard,
@@ -178,6 +179,18 @@ def test_talk_between_others_is_left_alone(asked):
     ears = (("whisper", "hand me the rag"), ("moonshine", "hand me the rag"))
     hear(asked, Heard(words="hand me the rag", meaning=None, trust="again", talk=True, ears=ears, probability=0.0))
     assert asked.says == []
+
+
+def test_understood_where_nothing_waits_for_it_is_answered(asked):
+    hear(asked, typed(Command(name="acknowledged")))
+    assert asked.says[0] == "Nothing waits for that now."
+    assert not asked.state.misheard
+
+
+def test_two_questions_back_are_told_apart(asked):
+    which = (BackQuestion(topic="which-pins"), BackQuestion(topic="expected-value"))
+    hear(asked, typed(which[0], which, "confirm"))
+    assert asked.says == ["Did you mean which pins, or what it should read?"]
 
 
 # ---- said anew instead of yes, no or which ----------------------------------------------------------------------

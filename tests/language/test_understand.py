@@ -43,8 +43,15 @@ TELLABLE = Tellable(
         FILTER.question: Called(("the filter",)),
         FAN.question: Called(("the indoor fan",)),
         VOLTS.question: Called(("supply volts",)),
+        "lock-out-power.state": Called(("the lock",)),
+        "indication:indoor-fan-still": Called(("the indoor fan stands",)),
+    },
+    twins={
+        "indication:indoor-fan-still": frozenset({"indoor-fan-look.turning=choice:still"}),
+        "indoor-fan-look.turning=choice:still": frozenset({"indication:indoor-fan-still"}),
     },
 )
+LOCK = Expectation(question="lock-out-power.state", choices=(choice("done", "locked"), choice("cannot", "cannot lock")))
 
 
 class Says:
@@ -73,6 +80,48 @@ def test_what_is_likely_is_taken_at_once() -> None:
     found = understand("Light goes right through", scope(FILTER), net)
     assert found.meaning == Finding(choice="clear")
     assert (found.doubt, found.options) == ("", ())
+
+
+TWINS = {"indication:indoor-fan-still": 0.5, "indoor-fan-look.turning=choice:still": 0.48}
+
+
+@pytest.mark.parametrize(
+    ("asked", "meaning"),
+    [
+        (SHOWN, Indication(choice="indoor-fan-still")),
+        (FAN, Finding(choice="still")),
+        (FILTER, Told(facts=(Indication(choice="indoor-fan-still"),))),
+    ],
+)
+def test_one_thing_of_two_names_is_taken_under_that_which_was_asked(asked: Expectation, meaning: object) -> None:
+    found = understand("The indoor fan isn't turning", scope(asked), Says(**{"the indoor fan isn't turning": TWINS}))
+    assert found.meaning == meaning
+    assert (found.doubt, found.options) == ("", ())
+
+
+def test_both_names_of_one_thing_in_a_breath_are_one_fact() -> None:
+    net = Says(
+        the_indoor_fan_is_out={"indication:indoor-fan-still": 0.97},
+        the_indoor_fan_stands={"indoor-fan-look.turning=choice:still": 0.97},
+    )
+    found = understand("The indoor fan is out, the indoor fan stands", scope(FILTER), net)
+    assert isinstance(found.meaning, Told)
+    assert len(found.meaning.facts) == 1
+
+
+def test_a_tale_of_an_emergency_is_asked_back() -> None:
+    told = {"emergency:burning-smell": 0.85, "indication:indoor-fan-weak": 0.1}
+    found = understand("It smelled burnt last week", scope(SHOWN), Says(it_smelled_burnt_last_week=told))
+    assert found.meaning == Emergency(what="burning-smell")
+    assert found.doubt
+    assert found.alternatives == (Indication(choice="indoor-fan-weak"),)
+
+
+def test_the_lock_is_taken_at_once_in_its_own_words_only() -> None:
+    net = Says(okay={"lock-out-power.state=choice:done": 0.99})
+    assert understand("Okay", scope(LOCK), net).doubt
+    said = understand("Locked", scope(LOCK), net)
+    assert (said.meaning, said.doubt) == (Finding(choice="done"), "")
 
 
 def test_two_near_meanings_are_asked_as_an_either_or() -> None:

@@ -41,6 +41,8 @@ def test_the_small_library_keeps_to_every_rule(small: Path, tmp_path: Path) -> N
         ("    name: it is dark", "    name: it is dark\n    answers: {bulb-lock: yes}", "no check called “bulb-lock”"),
         ("    name: it is dark", "    name: it is dark\n    answers: {bulb-look: burnt}", "no outcome of “bulb-look”"),
         ("    name: it is dark", '    name: it is dark\n    answers: {bulb-look: "no"}', "which confirms a suspect"),
+        ("    name: it is dark", "    name: it is dark\n    same_as: {bulb-look.it: dark}", "no question called"),
+        ("    name: it is dark", "    name: it is dark\n    same_as: {bulb-look.wire: dark}", "no answer to"),
         ("    minutes: 2", "    minutes: 2\n    follow_up: {melted: bulb-look}", "no outcome of this check called"),
         ("by: continuity", "by: gut-feeling", "no judge called gut-feeling"),
         ("inputs: {resistance: resistance}", "inputs: {resistance: ohms}", "names the question ohms"),

@@ -41,6 +41,7 @@ sum = { $name }: { $result }.
 sum-at-sea-level = That is for sea level. Add the altitude in feet where the site is higher.
 # The requests by name, where one is asked back or offered.
 command-the = { $command } the { $what }
+command-acknowledged = understood
 command-calculate = calculate
 command-check = check
 command-correction = correction
