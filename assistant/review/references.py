@@ -89,7 +89,7 @@ def _the_same(symptom: Symptom, library: Library) -> Iterator[Finding]:
     yield from unknown("symptom", symptom.id, symptom.same_as, questions, "question", ("same_as",))
     for name, choice in symptom.same_as.items():
         if name in questions:
-            choices = {one.id for one in questions[name].choices}
+            choices = {one.id: one for one in questions[name].choices}
             yield from unknown("symptom", symptom.id, (choice,), choices, f"answer to “{name}”", ("same_as", name))
 
 
