@@ -56,6 +56,7 @@ def run(args: argparse.Namespace) -> int:
     from assistant.hearing.sound.barge_in import HearingThrough, PlayedSound
     from assistant.hearing.sound.endpointing import Endpointer
     from assistant.hearing.sound.files import FileFrames
+    from assistant.messages.catalogue import catalogue
     from assistant.speaking.file_voice import FileVoice
     from assistant.visit import recording
     from assistant.visit.conversation import Conversation, StreamClock
@@ -76,7 +77,7 @@ def run(args: argparse.Namespace) -> int:
     voice = FileVoice(folder / "replies.flac")
     spoken = _aloud_too(voice) if args.loudspeaker else voice
     conversation = Conversation(session, clock, ears, Endpointer(), spoken, transcript, endures=False)
-    conversation.keeper = keeper(args, session.visit, transcript.remark)
+    conversation.keeper = keeper(args, session.visit, lambda what: transcript.remark(catalogue().words(what, None)))
     technician = RecordedTechnician(visit, conversation, voice) if visit else None
     source = technician or file
     assert source is not None

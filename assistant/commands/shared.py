@@ -16,6 +16,7 @@ from assistant.printable import printable
 if TYPE_CHECKING:
     from assistant.dialogue.turn import Turn
     from assistant.library.loader import Library
+    from assistant.messages.message import Message
     from assistant.record.model import Record
     from assistant.visit.journal import Journal
     from assistant.visit.reading import JournalReader, VisitRow
@@ -97,7 +98,7 @@ def days(text: str) -> int:
     return int(text)
 
 
-def keeper(args: argparse.Namespace, visit: str, noticed: Callable[[str], None]) -> Keeper | None:
+def keeper(args: argparse.Namespace, visit: str, noticed: Callable[[Message], None]) -> Keeper | None:
     """What keeps the sound of a visit; None unless it was asked for."""
     from assistant.visit import sounds
 
@@ -176,8 +177,8 @@ def tell_notices(journal: JournalReader) -> None:
 _NAMED = 3
 
 
-def name_open_visits(journal: JournalReader) -> str:
-    """Prints what can be gone on with, for who begins another visit; gives what is to be said of it aloud, or "".
+def name_open_visits(journal: JournalReader) -> Message | None:
+    """Prints what can be gone on with, for who begins another visit; gives what is to be said of it aloud.
 
     That a place was proved dead is nothing to be told: it would be shown anew.
     """
@@ -190,12 +191,11 @@ def name_open_visits(journal: JournalReader) -> str:
         print(f"  ·  and {len(rows) - _NAMED} more; `ladderside visits` lists them", file=sys.stderr)
     last = rows[0].standing if rows else None
     if last is None:
-        return ""
-    from assistant.messages.catalogue import catalogue
+        return None
     from assistant.messages.message import message
 
     locked = int(last.energy != "live")
-    return catalogue().words(message("left-open", more=len(rows) - 1, site=last.site or "no site", locked=locked), None)
+    return message("left-open", more=len(rows) - 1, site=last.site or "no site", locked=locked)
 
 
 def load_library() -> Library:

@@ -104,13 +104,13 @@ def _lead(args: argparse.Namespace, alive: Alive, again: bool) -> int:
             remember_devices(args)
             ears.ensure()
             journal = open_journal()
-            left_open = "" if args.resume else name_open_visits(journal)
+            left_open = None if args.resume else name_open_visits(journal)
             session, first = session_for(args, "microphone", clock, journal)
             conversation = Conversation(
                 session, clock, ears, Endpointer(), voice, transcript, Mode(args.listen), ears.is_call
             )
             conversation.signs = args.signs
-            if left_open:
+            if left_open is not None:
                 conversation.remark(left_open)
             conversation.keeper = keeper(args, session.visit, conversation.remark)
             heard = HearingThrough(microphone, played, ears.cry, conversation.cried)

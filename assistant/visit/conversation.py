@@ -18,9 +18,9 @@ from assistant.hearing.listening.watched import EarsLost
 from assistant.hearing.sound.audio import SAMPLE_RATE, Audio, Utterance
 from assistant.hearing.sound.endpointing import Endpointer, Paused, Started
 from assistant.hearing.sound.frames import Frame
-from assistant.hearing.sound.levels import ADVICE
 from assistant.language.meaning import Command, Expectation, Heard
 from assistant.messages.catalogue import catalogue
+from assistant.messages.message import Message, message
 from assistant.speaking.loudspeaker import LoudspeakerError
 from assistant.speaking.signs import Sign
 from assistant.speaking.voice import Voice
@@ -30,14 +30,20 @@ from assistant.visit.attention import Attention, Mode
 from assistant.visit.session import Session
 from assistant.visit.sounds import Keeper
 from assistant.visit.transcript import Transcript
-from assistant.visit.trouble import NOT_HEARD, Trouble
+from assistant.visit.trouble import NOT_HEARD, Trouble, reply
 
 #: A wait is not silent for longer than this, stream seconds.
 _SIGN_OF_LIFE_S = 60.0
 #: The answer to the wake phrase; no part of the visit, so the journal does not hold it.
-CALLED = Reply("Yes?", "remark")
+CALLED = message("called")
 #: Said when the ears need longer than usual; no part of the visit either.
-THINKING = Reply("One moment.", "remark")
+THINKING = message("one-moment")
+#: What each note on the sound of an utterance makes the assistant say.
+ADVICE: dict[str, Message] = {
+    "clipped": message("sound-clipped"),
+    "noisy": message("sound-noisy"),
+    "too quiet": message("sound-too-quiet"),
+}
 #: Stream seconds after a cry in which its utterance must have begun to end.
 _CRY_S = 2.0
 #: A cry is noticed at most so long after it began; what was before it is the reply that it broke in on.
@@ -148,7 +154,7 @@ class Conversation:
         """The key: silence; then the hold is ended, or begun where the ears are always open, or they are opened."""
         self.trouble.guarded(self._obey_key)
 
-    def lost(self, what: str) -> None:
+    def lost(self, what: Message) -> None:
         """The microphone went away: say so as far as anything can be said, and hold the visit.
 
         Half of what was being said is no answer: "two hundred" may have been "two hundred forty volts".
@@ -161,14 +167,15 @@ class Conversation:
         """The loudspeaker went away while something was being said."""
         self.trouble.guarded(lambda: _raise(error))
 
-    def remark(self, text: str) -> None:
+    def remark(self, what: Message) -> None:
         """Say something that is no part of the visit."""
-        self.out.remark(text)
-        self.trouble.guarded(lambda: self.aloud.say((Reply(text, "remark"),)))
+        said = Reply(catalogue().words(what, self.session.context.library), "remark", what)
+        self.out.remark(said.text)
+        self.trouble.guarded(lambda: self.aloud.say((said,)))
 
     def thinking(self) -> None:
         """The ears are long over an utterance: say that it is not lost."""
-        self.trouble.guarded(lambda: self.aloud.say((THINKING,)))
+        self.trouble.guarded(lambda: self.aloud.say((reply(THINKING, "remark"),)))
 
     def back(self) -> None:
         """It is there again: the visit goes on at the same question."""
@@ -200,7 +207,7 @@ class Conversation:
             try:
                 self._hear(event)
             except EarsLost:
-                self.aloud.say((NOT_HEARD,), self.session.state.held)
+                self.aloud.say((reply(NOT_HEARD, "question"),), self.session.state.held)
 
     def _hear(self, utterance: Utterance) -> None:
         if self.trouble.held:
@@ -245,7 +252,7 @@ class Conversation:
             if self.signs:
                 self._sign("listening")
             else:
-                self.aloud.say((CALLED,))
+                self.aloud.say((reply(CALLED, "remark"),))
 
     def _is_for_us(self, utterance: Utterance, heard: Heard) -> bool:
         if is_emergency(heard):  # at any time, whether it listens or not
@@ -309,7 +316,7 @@ class Conversation:
             self._sounded_s = now_s
             said = sign_of_life(self.session.state, self.session.clock.now_s())
             if said is not None:
-                self.remark(catalogue().words(said, self.session.context.library))
+                self.remark(said)
 
     def _reply(self, turn: Turn) -> None:
         """Speak, and prepare the ears for the answer meanwhile; the journal already has every word."""
@@ -340,8 +347,10 @@ def _is_cry(heard: Heard) -> bool:
 
 def _advised(heard: Heard, utterance: Utterance) -> Heard:
     """With what would help to be understood, where something was wrong with the sound."""
-    advice = next((ADVICE[note] for note in utterance.notes if note in ADVICE), "")
-    return heard.model_copy(update={"doubt": advice}) if heard.trust == "again" and advice else heard
+    advice = next((ADVICE[note] for note in utterance.notes if note in ADVICE), None)
+    if heard.trust != "again" or advice is None:
+        return heard
+    return heard.model_copy(update={"doubt": catalogue().words(advice, None)})
 
 
 def _is_nothing(heard: Heard) -> bool:

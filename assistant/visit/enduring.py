@@ -9,6 +9,7 @@ from typing import Protocol
 
 from assistant.devices import SoundDeviceError, look_again
 from assistant.hearing.sound.frames import FRAME_S, Frame
+from assistant.messages.message import Message
 from assistant.visit import bootclock
 from assistant.visit.trouble import CANNOT_HEAR, STILL_DEAF
 
@@ -34,7 +35,7 @@ class EnduringMicrophone:
     def __init__(
         self,
         opened: Callable[[], Source],
-        lost: Callable[[str], None],
+        lost: Callable[[Message], None],
         back: Callable[[], None],
         sleep: Callable[[float], None] = time.sleep,
     ) -> None:

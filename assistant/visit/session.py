@@ -21,6 +21,7 @@ from assistant.language.scope import Scope
 from assistant.language.understand import understand
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
+from assistant.messages.catalogue import catalogue
 from assistant.messages.message import message
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
@@ -31,7 +32,7 @@ from assistant.visit.standing import standing
 
 #: Longest line that is looked at, characters: a minute of speech.
 _LONGEST_LINE = 2000
-_TOO_LONG = "that is too long for me, say it in fewer words"
+_TOO_LONG = message("line-too-long")
 #: Beliefs kept, 0.12 MB each: a long visit with some going back has fewer.
 _KEPT = 100
 
@@ -224,7 +225,9 @@ def typed(line: str, scope: Scope, net: Net | None = None) -> Heard:
     line = line.encode("utf-8", "replace").decode("utf-8")  # half a pair of UTF-16 cannot be kept
     if len(line) > _LONGEST_LINE:  # something was pasted, or a key was stuck
         start = f"{line[:100]}…"
-        return Heard(words=start, meaning=None, trust="again", doubt=_TOO_LONG, ears=(("typed", start),))
+        return Heard(
+            words=start, meaning=None, trust="again", doubt=catalogue().words(_TOO_LONG, None), ears=(("typed", start),)
+        )
     understood = understand(line, scope, net)
     trust = "again" if understood.meaning is None else "confirm" if understood.doubt or understood.options else "sure"
     return Heard(

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from assistant.data.files import write_whole
 from assistant.data.places import user_folder
+from assistant.messages.message import Message, message
 from assistant.visit.paths import remember, remembered
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 USUAL_DAYS = 30
 _DAYS = "audio-days"
 _FOLDER = "audio"
-CANNOT_KEEP = "The sound of what you say cannot be kept. Your answers are."
+CANNOT_KEEP = message("cannot-keep-sound")
 
 
 @dataclass(frozen=True)
@@ -83,7 +84,7 @@ def of_answers(visit: str, facts: Sequence[Stamped]) -> dict[int, str]:
 class Keeper:
     """Keeps the utterances of one visit; the first that cannot be kept is told with ``noticed``, and stops nothing."""
 
-    def __init__(self, visit: str, noticed: Callable[[str], None]) -> None:
+    def __init__(self, visit: str, noticed: Callable[[Message], None]) -> None:
         self._visit, self._noticed, self._told = visit, noticed, False
 
     def keep(self, number: int, audio: object, rate: int) -> None:

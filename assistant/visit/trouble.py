@@ -11,8 +11,10 @@ from assistant.data.defects import note_defect
 from assistant.devices import SoundDeviceError
 from assistant.dialogue.breaks import caution_of
 from assistant.dialogue.state import VisitState
-from assistant.dialogue.turn import Reply
+from assistant.dialogue.turn import About, Reply
 from assistant.errors import LaddersideError
+from assistant.messages.catalogue import catalogue
+from assistant.messages.message import Message, message
 from assistant.speaking.loudspeaker import LoudspeakerError
 from assistant.visit.aloud import Aloud
 from assistant.visit.journal import Overtaken
@@ -20,28 +22,33 @@ from assistant.visit.reading import JournalError
 from assistant.visit.transcript import Transcript
 
 #: What the ears could not judge is asked again.
-NOT_HEARD = Reply("I lost my hearing for a moment. Say it again, please.", "question")
+NOT_HEARD = message("hearing-lost")
 #: How often a voice that is gone is tried again, stream seconds.
 _SPEAK_AGAIN_S = 2.0
-CANNOT_WRITE = "I cannot write anything down. The disk may be full."
-CANNOT_HEAR = "I cannot hear you. The microphone is gone."
-CANNOT_SPEAK = "I could not speak. The loudspeaker was gone."
-WENT_WRONG = "Something went wrong in me."
-STILL_DEAF = "I still cannot hear you. Look at the microphone."
-SPEAK_AGAIN = Reply("I can speak again.", "remark")
-BATTERY_LOW = "The battery of this computer is low. Everything so far is kept."
+CANNOT_WRITE = message("cannot-write")
+CANNOT_HEAR = message("cannot-hear")
+CANNOT_SPEAK = message("cannot-speak")
+WENT_WRONG = message("went-wrong")
+STILL_DEAF = message("still-deaf")
+SPEAK_AGAIN = message("speak-again")
+BATTERY_LOW = message("battery-low")
 
 
-def told(what: str, state: VisitState) -> tuple[Reply, ...]:
+def reply(what: Message, about: About) -> Reply:
+    """It in words, as something to say."""
+    return Reply(catalogue().words(what, None), about, what)
+
+
+def told(what: Message, state: VisitState) -> tuple[Reply, ...]:
     """The trouble, the caution of the present energy state, and the way on."""
     return (
-        Reply(what, "remark"),
+        reply(what, "remark"),
         Reply(caution_of(state), "caution"),
-        Reply("The visit is held. Say carry on to try again.", "question"),
+        reply(message("trouble-held"), "question"),
     )
 
 
-def reason(error: Exception) -> str:
+def reason(error: Exception) -> Message:
     """What to say of an error."""
     if isinstance(error, JournalError):
         return CANNOT_WRITE
@@ -89,14 +96,14 @@ class Trouble:
             self._out.remark(f"a defect of ours; its details are in {note_defect()}")
             self.hold(reason(error))
 
-    def hold(self, what: str) -> None:
+    def hold(self, what: Message) -> None:
         """Say what is the matter and what is live, and take nothing more for an answer."""
         self.held = True
         self._aloud.hush()
         self._aloud.forget()
         replies = told(what, self._state())
-        for reply in replies:
-            self._out.remark(reply.text)
+        for each in replies:
+            self._out.remark(each.text)
         try:
             self._aloud.say(replies)
         except LaddersideError as error:  # no voice either: the terminal has it
@@ -115,7 +122,7 @@ class Trouble:
             return
         self._tried_s = now_s
         try:
-            self._aloud.say((SPEAK_AGAIN,))
+            self._aloud.say((reply(SPEAK_AGAIN, "remark"),))
         except LaddersideError:
             return
         self._mute = False

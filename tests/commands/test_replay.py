@@ -1,8 +1,9 @@
-"""``ladderside replay``: a whole recorded visit by ear and voice; twice the same; and any single file."""
+"""``ladderside replay``: a whole recorded visit by ear and voice; again the same; and any single file."""
 
 import csv
 import json
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
@@ -20,29 +21,38 @@ ALL = sorted(path.parent for path in (ROOT / "recordings_synthetic").glob("*/scr
 pytestmark = pytest.mark.slow
 
 
+#: So many turns of the script are said again in a second process.
+AGAIN = 5
+
+
+def replay(visit, home):
+    """Replays a recorded visit in its own process and data folder; its exit status and what it complained of."""
+    done = subprocess.run(
+        [sys.executable, "-m", "assistant", "replay", str(visit), "--json", "--to", str(home / "out")],
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+        env={**os.environ, "LADDERSIDE_HOME": str(home)},
+        timeout=900,
+    )
+    return done.returncode, done.stderr
+
+
 @pytest.fixture(scope="module")
-def two_replays(tmp_path_factory):
-    """The same recording replayed twice at the same time, each with its own data folder."""
-    homes = [tmp_path_factory.mktemp("home"), tmp_path_factory.mktemp("home")]
-    runs = [
-        subprocess.Popen(
-            [sys.executable, "-m", "assistant", "replay", str(VISIT), "--json", "--to", str(home / "out")],
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            text=True,
-            cwd=ROOT,
-            env={**os.environ, "LADDERSIDE_HOME": str(home)},
-        )
-        for home in homes
-    ]
-    ends = [run.communicate(timeout=900) for run in runs]
-    for run, (_, errors) in zip(runs, ends, strict=True):
-        assert run.returncode == 0, errors
-    return homes
+def replayed(tmp_path_factory):
+    """The data folder of a recording that was replayed whole."""
+    home = tmp_path_factory.mktemp("home")
+    assert replay(VISIT, home) == (0, "")
+    return home
 
 
-def test_it_ends_closed_proved_and_as_the_script_meant(two_replays):
-    record = json.loads((two_replays[0] / "out" / "record.json").read_text())
+def journal_of(home):
+    with sqlite3.connect(home / "journal.sqlite") as db:
+        return db.execute("select visit, seq, kind, body from fact order by seq").fetchall()
+
+
+def test_it_ends_closed_proved_and_as_the_script_meant(replayed):
+    record = json.loads((replayed / "out" / "record.json").read_text())
     assert record["outcome"] == "mended"
     assert record["repairs"][0]["suspect"] == "terminals-swapped"
     assert record["repairs"][0]["proof"] == "proved"
@@ -69,15 +79,15 @@ def test_it_ends_closed_proved_and_as_the_script_meant(two_replays):
         )
 
 
-def test_every_reading_was_heard_by_two_ears_or_confirmed(two_replays):
-    record = json.loads((two_replays[0] / "out" / "record.json").read_text())
+def test_every_reading_was_heard_by_two_ears_or_confirmed(replayed):
+    record = json.loads((replayed / "out" / "record.json").read_text())
     readings = [line for line in record["answers"] if line["quantity"]]
     assert readings
     assert {line["how"] for line in readings} <= {"two ears", "confirmed by voice"}
 
 
-def test_every_spoken_line_is_audible_in_the_reply_file(two_replays):
-    out = two_replays[0] / "out"
+def test_every_spoken_line_is_audible_in_the_reply_file(replayed):
+    out = replayed / "out"
     sound, rate = sf.read(out / "replies.flac")
     with (out / "replies.cues.csv").open(newline="") as file:
         cues = list(csv.DictReader(file))
@@ -92,25 +102,32 @@ def test_every_spoken_line_is_audible_in_the_reply_file(two_replays):
         assert np.abs(piece).max() > 0.1, cue
 
 
-def test_two_replays_give_the_same_journal_but_for_times(two_replays):
-    journals = []
-    for home in two_replays:
-        with sqlite3.connect(home / "journal.sqlite") as db:
-            journals.append(db.execute("select visit, seq, kind, body from fact order by seq").fetchall())
-    assert len(journals[0]) > 100
-    assert journals[0] == journals[1]
+def test_the_same_words_again_give_the_same_journal_but_for_times(replayed, tmp_path):
+    """The beginning of the visit, as often as not with another order of everything that has none: another process."""
+    visit = tmp_path / VISIT.name
+    shutil.copytree(VISIT, visit)
+    script = yaml.safe_load((visit / "script.yaml").read_text())
+    script["turns"] = script["turns"][:AGAIN]
+    (visit / "script.yaml").write_text(yaml.safe_dump(script))
+    status, complaint = replay(visit, tmp_path / "home")
+    assert status == 2
+    assert "has no answer" in complaint
+    whole, again = journal_of(replayed), journal_of(tmp_path / "home")
+    assert len(whole) > 100
+    assert len(again) > 8 * AGAIN
+    assert whole[: len(again)] == again
 
 
-def test_the_page_stands_alone(two_replays):
-    page = (two_replays[0] / "out" / "record.html").read_text()
+def test_the_page_stands_alone(replayed):
+    page = (replayed / "out" / "record.html").read_text()
     assert "Mended" in page
     assert "http://" not in page
     assert "https://" not in page
     assert "<script" not in page
 
 
-def test_the_other_formats_hold_the_same_readings(two_replays):
-    home = two_replays[0]
+def test_the_other_formats_hold_the_same_readings(replayed):
+    home = replayed
     out = home / "more"
     done = subprocess.run(
         [sys.executable, "-m", "assistant", "record", "--format", "csv", "--format", "pdf", "--to", str(out)],
@@ -139,8 +156,9 @@ def test_every_recorded_visit_fits_the_knowledge_as_it_is(folder, context, tmp_p
     assert state.closing == "mended"
 
 
-@pytest.mark.parametrize(("rate", "channels"), [(8_000, 1), (96_000, 1), (44_100, 2)])
-def test_one_sound_file_of_any_usual_kind_is_heard_and_split_at_pauses(ladderside, tmp_path, rate, channels):
+def test_one_sound_file_of_another_kind_is_heard_and_split_at_pauses(ladderside, tmp_path):
+    """Each rate by itself: ``tests/hearing/test_files.py``."""
+    rate, channels = 44_100, 2
     import soxr
 
     clips = [sf.read(VISIT / "clips" / name)[0] for name in ("01-visit-site-1.flac", "02-visit-profile-1.flac")]

@@ -136,16 +136,19 @@ def test_of_many_open_visits_three_are_named_and_the_last_is_said(tmp_path, caps
 
     from assistant.commands.shared import name_open_visits
     from assistant.dialogue.facts import Noted
+    from assistant.messages.catalogue import catalogue
     from assistant.visit.journal import Journal
     from assistant.visit.standing import Standing
 
     with Journal(tmp_path / "journal.sqlite") as journal:
-        assert name_open_visits(journal) == ""
+        assert name_open_visits(journal) is None
         for number in range(5):
             visit = journal.open_visit(datetime(2026, 3, 4), "typed")
             stands = Standing(site=f"site {number}", energy="isolated" if number == 4 else "live")
             journal.append(visit, datetime(2026, 3, 4), 0.0, [Noted(topic="site", value="x")], standing=stands)
-        assert name_open_visits(journal) == "Visits are open, the last one: site 4, locked out."
+        left_open = name_open_visits(journal)
+        assert left_open is not None
+        assert catalogue().words(left_open, None) == "Visits are open, the last one: site 4, locked out."
     errors = capsys.readouterr().err
     assert errors.count(" is open: ") == 3
     assert "and 2 more" in errors

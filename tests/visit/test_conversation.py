@@ -12,14 +12,15 @@ from assistant.dialogue.facts import Held, WaitStarted
 from assistant.dialogue.state import Stage
 from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
 from assistant.hearing.sound.frames import FRAME, FRAME_S, Frame
-from assistant.hearing.sound.levels import ADVICE
 from assistant.language.meaning import Command, Emergency, Finding, Heard, Text
 from assistant.library.loader import load
+from assistant.messages.catalogue import catalogue
 from assistant.visit.attention import OPEN_S, Mode
-from assistant.visit.conversation import Conversation, StreamClock
+from assistant.visit.conversation import ADVICE, Conversation, StreamClock
 from assistant.visit.journal import Journal
 from assistant.visit.session import Knowledgeable, Session
 from assistant.visit.transcript import Transcript
+from assistant.visit.trouble import CANNOT_WRITE
 
 
 class Speech:
@@ -218,7 +219,7 @@ def test_what_no_ear_hears_a_word_in_is_not_asked_about(talk):
 @pytest.mark.parametrize("note", ADVICE)
 def test_what_is_wrong_with_the_sound_is_said(talk, note):
     talk.hear_out()
-    assert talk.say(None, words="mumble", trust="again", notes=(note,)) == [ADVICE[note]]
+    assert talk.say(None, words="mumble", trust="again", notes=(note,)) == [catalogue().words(ADVICE[note], None)]
     talk.hear_out()
     assert talk.say(Text(words="mill lane"), notes=(note,))[0].startswith("Site:")
 
@@ -481,7 +482,7 @@ def test_an_emergency_breaks_in_on_a_caution_and_nothing_is_said_before_it(talk)
 
 
 def test_what_to_do_first_is_said_though_nothing_can_be_written_down(talk):
-    talk.loop.trouble.hold("The disk is full.")
+    talk.loop.trouble.hold(CANNOT_WRITE)
     assert talk.say(Emergency(what="shock"), words="i got shocked")[0].startswith(FIRST)
 
 

@@ -34,7 +34,7 @@ def kept(home: Path) -> list[str]:
 
 
 def keep(visit: str, *numbers: int, days_ago: float = 0.0) -> None:
-    keeper = sounds.Keeper(visit, pytest.fail)
+    keeper = sounds.Keeper(visit, lambda what: pytest.fail(what.id))
     for number in numbers:
         keeper.keep(number, np.zeros(1600, np.float32), SAMPLE_RATE)
         file = Path(os.environ["LADDERSIDE_HOME"]) / sounds.name(visit, number)
@@ -50,7 +50,7 @@ def test_nothing_is_kept_unless_it_was_asked_for(context, tmp_path, home):
 
 def test_what_was_taken_is_kept_beside_its_words_and_talk_with_the_customer_is_not(context, tmp_path, home):
     talk = Talk(context, tmp_path)
-    talk.loop.keeper = sounds.Keeper(talk.loop.session.visit, pytest.fail)
+    talk.loop.keeper = sounds.Keeper(talk.loop.session.visit, lambda what: pytest.fail(what.id))
     talk.hear_out()
     talk.say(Text(words="mill lane"), words="mill lane", seconds=2.0)
     talk.hear_out()

@@ -14,6 +14,7 @@ from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
 from assistant.hearing.sound.frames import FRAME, FRAME_S, Frame
 from assistant.hearing.sound.microphone import MicrophoneLost, NoMicrophone
 from assistant.language.meaning import Command, Expectation, Finding, Heard, Text
+from assistant.messages.catalogue import catalogue
 from assistant.speaking.loudspeaker import LoudspeakerError
 from assistant.visit import bootclock, trouble
 from assistant.visit.enduring import EnduringMicrophone
@@ -21,6 +22,10 @@ from assistant.visit.journal import JournalError, Overtaken
 from tests.visit.test_conversation import Talk
 
 HELD = "The visit is held. Say carry on to try again."
+
+
+def words(what):
+    return catalogue().words(what, None)
 
 
 @pytest.fixture
@@ -61,7 +66,7 @@ def test_a_full_disk_is_spoken_with_the_state_of_the_energy_and_held(talk, monke
     before, facts, question = talk.state, talk.facts, talk.loop.session.expectation.question
     talk.hear_out()
     said = talk.say(Command(name="where-am-i"))
-    assert said[0] == trouble.CANNOT_WRITE
+    assert said[0] == words(trouble.CANNOT_WRITE)
     assert "locked out" in said[1]
     assert "measure before you touch" in said[1]
     assert said[2] == HELD
@@ -69,7 +74,7 @@ def test_a_full_disk_is_spoken_with_the_state_of_the_energy_and_held(talk, monke
     talk.hear_out()
     assert talk.say(Finding(choice="done")) == [], "nothing is taken for an answer"
     talk.hear_out()
-    assert talk.command("resume")[0] == trouble.CANNOT_WRITE, "still full"
+    assert talk.command("resume")[0] == words(trouble.CANNOT_WRITE), "still full"
     talk.hear_out()
     disk.full = False
     said = talk.command("resume")
@@ -84,7 +89,7 @@ def test_a_defect_is_spoken_and_written_down_and_the_visit_goes_on(talk, monkeyp
     talk.hear_out()
     with monkeypatch.context() as patch:
         patch.setattr("assistant.visit.session.step", lambda *all: 1 / 0)
-        assert talk.say(Text(words="mill lane"))[0] == trouble.WENT_WRONG
+        assert talk.say(Text(words="mill lane"))[0] == words(trouble.WENT_WRONG)
     assert "ZeroDivisionError" in (tmp_path / "home" / "defect.log").read_text()
     talk.hear_out()
     talk.command("resume")
@@ -168,7 +173,7 @@ def test_ears_that_fail_are_asked_again_and_nothing_is_recorded(talk):
         raise EarsLost("gone")
 
     talk.ears.judge = lost
-    assert talk.say(Text(words="mill lane")) == [trouble.NOT_HEARD.text]
+    assert talk.say(Text(words="mill lane")) == [words(trouble.NOT_HEARD)]
     assert talk.facts == facts
     talk.hear_out()
     talk.say(Text(words="mill lane"))

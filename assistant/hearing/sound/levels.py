@@ -6,6 +6,8 @@ Levels are RMS in dB of full scale. The limits are our own, set on the synthetic
 
 from __future__ import annotations
 
+from typing import Literal
+
 import numpy as np
 
 from assistant.hearing.sound.audio import Audio
@@ -19,12 +21,8 @@ _QUIET_DB = -58.0
 _NOISY_DB = 6.0
 _FULL = 0.985
 
-#: What a note on an utterance should make the assistant say.
-ADVICE = {
-    "clipped": "You are too close to the microphone, or it is set too loud.",
-    "noisy": "It is too loud here. Come closer to the microphone.",
-    "too quiet": "I can hardly hear you. Come closer or speak up.",
-}
+#: What may be wrong with the sound of an utterance.
+Note = Literal["clipped", "noisy", "too quiet"]
 
 
 def level_db(audio: Audio) -> float:
@@ -61,9 +59,9 @@ def bring_to_level(audio: Audio, speech_db: float) -> Audio:
     return np.asarray(louder + dither, np.float32)
 
 
-def notes(audio: Audio, speech_db: float, room_db: float) -> tuple[str, ...]:
-    """What is wrong with an utterance: any of the keys of ADVICE."""
-    found = []
+def notes(audio: Audio, speech_db: float, room_db: float) -> tuple[Note, ...]:
+    """What is wrong with an utterance."""
+    found: list[Note] = []
     if clipped(audio):
         found.append("clipped")
     if speech_db < _QUIET_DB:
