@@ -9,9 +9,10 @@ from __future__ import annotations
 from assistant.dialogue import aside_answers, ledgers, past, phrases
 from assistant.dialogue import facts as f
 from assistant.dialogue.altitude import take_altitude
-from assistant.dialogue.asking import SAID_AGAIN, expectation, pending
+from assistant.dialogue.asking import SAID_AGAIN, expectation, pending, underlying
 from assistant.dialogue.cannot import set_aside
 from assistant.dialogue.correcting import ask_correction, correct
+from assistant.dialogue.measured_in import ask_which_unit, keep_system
 from assistant.dialogue.mishearing import doubtful, mishear, outside
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.staged_answers import accept_in_stage
@@ -34,6 +35,7 @@ from assistant.language.meaning import (
     Text,
     Told,
 )
+from assistant.language.measured_in import could_be
 from assistant.library.models import Question
 from assistant.messages.message import Value, message
 
@@ -55,6 +57,8 @@ def take(turn: Turn, heard: Heard, how: str = "") -> bool:
             return take(turn, heard.model_copy(update={"meaning": meaning.meaning}))
     if meaning is None or not _fits(meaning, expected):
         return mishear(turn, doubtful(heard.doubt))
+    if options := could_be(meaning, expected.reading, turn.state.system):
+        return ask_which_unit(turn, heard, options)
     cannot_be = outside(meaning, expected.corrects if isinstance(meaning, Correction) else expected.reading)
     if cannot_be is not None:
         return mishear(turn, cannot_be, refused=True)
@@ -156,6 +160,7 @@ def _same_values(one: Meaning | None, other: Meaning | None) -> bool:
 def accept(turn: Turn, heard: Heard, how: str) -> bool:
     """Record what was heard. Returns true when the visit may be led on."""
     meaning = heard.meaning
+    keep_system(turn, meaning, underlying(turn.state, turn.library, turn.profile).reading)
     if isinstance(meaning, LedgerSaid):
         return _note_in_ledger(turn, meaning, heard, how)
     if turn.state.job.aside:

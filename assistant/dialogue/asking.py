@@ -10,6 +10,7 @@ from assistant.dialogue.job_asking import aside_expectation, site_expectation, u
 from assistant.dialogue.state import Given, Run, Stage, VisitState
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation
+from assistant.language.measured_in import all_in_system, units_said
 from assistant.language.units import to_canonical
 from assistant.library.good import good_choice
 from assistant.library.loader import Library
@@ -155,6 +156,10 @@ def _question_of(library: Library, given: Given | None) -> Question | None:
 
 def expectation(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
     """What the present question may be answered with. Commands are always understood besides."""
+    return all_in_system(_expectation(state, library, profile), state.system)
+
+
+def _expectation(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
     base = _present(state, library, profile)
     if state.acknowledging or state.emergency:  # nothing else is open beside a caution
         return base
@@ -215,12 +220,16 @@ def either_choices(options: tuple[Meaning, ...], under: tuple[Choice, ...]) -> t
     """What an either-or may be answered with: which one, neither, or the words of an option."""
     named = {option.choice for option in options if isinstance(option, Finding | Indication)}
     taken = {phrase for choice in (*FIRST_TO_THIRD, NEITHER) for phrase in choice.phrases}
+    either_way = (*FIRST_TO_THIRD[: len(options)], NEITHER)
+    if (said := units_said(options)) is not None:
+        in_it = zip(either_way, said, strict=False)
+        either_way = (*(Choice(id=one.id, phrases=(*one.phrases, *unit)) for one, unit in in_it), NEITHER)
     own = (
         Choice(id=choice.id, phrases=tuple(phrase for phrase in choice.phrases if phrase not in taken))
         for choice in under
         if choice.id in named
     )
-    return (*FIRST_TO_THIRD[: len(options)], NEITHER, *(choice for choice in own if choice.phrases))
+    return (*either_way, *(choice for choice in own if choice.phrases))
 
 
 def _said_again(asked_back: Meaning | None, choices: tuple[Choice, ...]) -> tuple[Choice, ...]:
@@ -242,7 +251,7 @@ def beneath_confirmation(state: VisitState, library: Library, profile: UnitProfi
     """The question that an open "right?" or "which?" is about, answered by who says it anew instead of yes or no."""
     if state.unconfirmed is None or state.held or state.emergency is not None:
         return None
-    return _with_checks(state, underlying(state, library, profile), library)
+    return all_in_system(_with_checks(state, underlying(state, library, profile), library), state.system)
 
 
 def _with_checks(state: VisitState, asked: Expectation, library: Library) -> Expectation:

@@ -6,6 +6,7 @@ from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell
 from assistant.language.compare import meaning_key
 from assistant.language.meaning import Expectation, Finding, Heard, Indication, Meaning, Readings, Told
+from assistant.language.measured_in import names_of_units
 from assistant.messages.message import Message, listed, message
 
 
@@ -18,6 +19,8 @@ def is_short(option: Meaning) -> bool:
 
 def question(turn: Turn, heard: Heard, expected: Expectation) -> Message:
     """ "Did you mean low airflow, or no airflow?" """
+    if (names := names_of_units(heard.options)) is not None:
+        return message("which-measure", first=names[0], last=names[1])
     *first, last = (spell(turn, option, expected) for option in heard.options)
     return message("either", first=listed(first), last=last)
 

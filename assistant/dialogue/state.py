@@ -11,6 +11,7 @@ from assistant.language.meaning import Heard
 from assistant.library.kinds import Circuit
 from assistant.messages.message import Why
 from assistant.model import Model
+from assistant.quantities.systems import System
 from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Judgement
 
@@ -149,6 +150,7 @@ class VisitState(Model):
     refused: bool = False  # the utterance before was understood, but cannot be
     finishing: bool = False
     asking_altitude: bool = False
+    system: System = ""  # of measurement, for numbers without a unit
     pace: float = 1.0
     volume: float = 1.0
     answers: int = 0

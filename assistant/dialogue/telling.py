@@ -9,6 +9,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.asking import reading_expectation
 from assistant.dialogue.emergencies import from_symptom
 from assistant.dialogue.hazards import raise_told
+from assistant.dialogue.measured_in import as_told
 from assistant.dialogue.mishearing import outside
 from assistant.dialogue.running import done_checks, judged, settle
 from assistant.dialogue.scope import is_proof
@@ -31,8 +32,10 @@ def note_facts(turn: Turn, heard: Heard, facts: tuple[ToldFact, ...], how: str) 
                 from_symptom(turn, fact.choice)
                 _say_back(turn, fact)
         elif _may_be_told(turn, fact):
-            for each in _one_by_one(fact):
-                if _outside(turn, each):
+            for each in (_in_units(turn, one) for one in _one_by_one(fact)):
+                if each is None:
+                    turn.tell("told-which-unit", "remark", fact=spell_fact(turn, fact))
+                elif _outside(turn, each):
                     turn.tell("told-outside", "remark", fact=spell_fact(turn, each))
                 else:
                     _note(turn, heard, each, how)
@@ -91,6 +94,15 @@ def _may_be_told(turn: Turn, fact: ToldAnswer) -> bool:
         return False
     under_way = turn.state.run is not None and turn.state.run.check == check.id
     return under_way or not is_proof(check, turn.library)
+
+
+def _in_units(turn: Turn, fact: ToldAnswer) -> ToldAnswer | None:
+    """The fact in the visit's system of measurement; None where its unit was not said and could be in either."""
+    _, question = question_of(turn, fact)
+    if question.reading is None or not isinstance(fact.answer, Readings):
+        return fact
+    told = as_told(turn, fact.answer, reading_expectation(question.reading))
+    return fact.model_copy(update={"answer": told}) if told is not None else None
 
 
 def _outside(turn: Turn, fact: ToldAnswer) -> bool:

@@ -17,6 +17,7 @@ from assistant.visit.session import Knowledgeable, Session
 #: last answer again and again.
 SOUND: dict[str, str | list[str]] = {
     "precaution.*": "understood",
+    "either": "degrees celsius",
     "lock-out-power.state": "locked",
     "mains-dead-*.mains": "line to line 0.2 volts, to ground 0.1 volts",
     "*.mains": "line to line 0.2 volts, to ground 0.1 volts",

@@ -85,6 +85,7 @@ from assistant.dialogue.facts.visit import (
     SlowerAsked,
     StageEntered,
     StepRemembered,
+    SystemSettled,
     TimeReached,
     VisitClosed,
     VisitOpened,
@@ -160,6 +161,7 @@ __all__ = [
     "SlowerAsked",
     "StageEntered",
     "StepRemembered",
+    "SystemSettled",
     "TakenOff",
     "TakenOver",
     "TimeReached",
@@ -223,6 +225,7 @@ Fact = Annotated[
     | CorrectionAsked
     | Misheard
     | StepRemembered
+    | SystemSettled
     | WentBack
     | VoiceSet
     | SlowerAsked

@@ -64,6 +64,13 @@ class AltitudeAsked(Model):
     kind: Literal["altitude-asked"] = "altitude-asked"
 
 
+class SystemSettled(Model):
+    """Numbers without a unit are in this system of measurement from here on."""
+
+    kind: Literal["system-settled"] = "system-settled"
+    system: Literal["us", "si"]
+
+
 class IndicationNoted(Model):
     """What the unit shows. ``shown`` is the maker's own display text where the profile knows it."""
 

@@ -1,9 +1,11 @@
 # Words that could mean several things, facts told unasked, and what cannot be answered.
 either = Did you mean { $first }, or { $last }?
+which-measure = { $first }, or { $last }?
 not-near = I do not know that yet. { $answers }
 told-noted = Noted: { $fact }.
 told-voltage = If that is there now, the lock does not hold. Count it as live.
 told-outside = Not noted, it cannot be: { $fact }.
+told-which-unit = Not noted: { $fact }. Say it again with its unit.
 set-aside = All right, left out.
 cannot-needed = This step is needed. Say skip to leave it, and what hangs on it.
 cannot-here = Then say what you do see.
