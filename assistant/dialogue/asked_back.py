@@ -82,7 +82,7 @@ def expected(turn: Turn, check: Check, question: Question) -> Iterator[tuple[str
             continue
         if value is not None:
             unit = question.reading.unit if isinstance(limit, Figure) else canonical(quantity)
-            yield said, value.spoken(unit), limit
+            yield said, value.spoken(value.unit(unit)), limit
 
 
 def _of_quantity(limit: Limit, quantity: Quantity) -> bool:

@@ -23,8 +23,7 @@ def left_as(state: VisitState, library: Library) -> tuple[Message, ...]:
         out.append(message("left-proved-dead" if state.power.dead else "left-not-proved"))
     elif state.hazards:
         out.append(message("left-not-locked"))
-    if state.off:
-        out.append(message("left-off", things=putting_back.names(state, library)))
+    out += [message("left-off", things=things) for things in putting_back.names(state, library)]
     if state.circuit != ("charged",):
         out.append(message("left-circuit", circuit=circuit_words(state.circuit)))
     return tuple(out)

@@ -46,7 +46,8 @@ def _as_it_was_left(turn: Turn, last: PastVisit) -> None:
     if last.off:
         for item in last.off:
             turn.emit(f.TakenOff(things=(item.thing,), places=item.places, by=last.visit))
-        turn.tell("left-off-then", "caution", things=putting_back.names(turn.state, turn.library))
+        for things in putting_back.names(turn.state, turn.library):
+            turn.tell("left-off-then", "caution", things=things)
     if last.circuit != ("charged",):
         for number, held in enumerate(last.circuit):
             turn.emit(f.CircuitChanged(to=cast(Circuit, held), because=last.visit, certain=number == 0))

@@ -6,7 +6,10 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.state import Run, VisitState
 from assistant.dialogue.turn import Turn
 from assistant.library.loader import Library
-from assistant.messages.message import Value, known, listed
+from assistant.messages.message import Ref, Value, known, listed
+
+#: So many words of names, with what joins them, make a sentence that is easily followed. Common practice, no source.
+MOST_WORDS = 18
 
 
 def to_order(turn: Turn, run: Run) -> tuple[str, ...]:
@@ -27,7 +30,19 @@ def order_back(turn: Turn, run: Run) -> None:
             turn.tell("put-back-thing", "instruction", thing=thing.replace("-", " "))
 
 
-def names(state: VisitState, library: Library) -> Value:
-    """What is off, as it is said in one breath."""
-    things = library.things
-    return listed([known("things", item.thing, "name") if item.thing in things else item.thing for item in state.off])
+def names(state: VisitState, library: Library) -> list[Value]:
+    """What is off, in lists that can each be said in one breath."""
+    breaths: list[list[str]] = [[]]
+    words = 0
+    for item in state.off:
+        more = len(library.things[item.thing].name.split()) if item.thing in library.things else 1
+        if breaths[-1] and words + more > MOST_WORDS:
+            breaths.append([])
+            words = 0
+        breaths[-1].append(item.thing)
+        words += more
+    return [listed([_name(thing, library) for thing in breath]) for breath in breaths if breath]
+
+
+def _name(thing: str, library: Library) -> Ref | str:
+    return known("things", thing, "name") if thing in library.things else thing

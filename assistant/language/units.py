@@ -89,6 +89,32 @@ def neighbours(symbol: str, quantity: Quantity) -> tuple[str, ...]:
     return tuple(near for near in _RANGES.get(unit(symbol, quantity).symbol, ()) if _belongs(near, quantity))
 
 
+#: Units of one kind by size, in which one number can be said as well as in another.
+_BY_SIZE: tuple[tuple[str, ...], ...] = (
+    ("ohm", "kohm", "Mohm"),
+    ("Pa", "kPa", "MPa"),
+    ("g", "kg"),
+    ("uA", "mA", "A"),
+    ("nF", "uF"),
+)
+#: A number is easily said from the first to below the second. Common practice, no source.
+_EASILY_SAID = (0.1, 10_000.0)
+
+
+def of_its_size(value: float, symbol: str, quantity: Quantity) -> str:
+    """The unit in which the canonical ``value`` is easily said: ``symbol``, or where the number would have too many
+    noughts in it the next of its kind that has not ("3 ohms", and not "0.000003 megohms")."""
+    here = unit(symbol, quantity).symbol
+    sizes = next((kind for kind in _BY_SIZE if here in kind), (here,))
+    known = [each for each in sizes if _belongs(each, quantity)]
+    at = known.index(here) if here in known else 0
+    while known and value and at > 0 and abs(from_canonical(value, known[at], quantity)) < _EASILY_SAID[0]:
+        at -= 1
+    while at + 1 < len(known) and abs(from_canonical(value, known[at], quantity)) >= _EASILY_SAID[1]:
+        at += 1
+    return known[at] if here in known else symbol
+
+
 def other_system(symbol: str, quantity: Quantity) -> tuple[str, ...]:
     """Units of the other system of measurement that an instrument may have been set to."""
     found = _OTHER_SYSTEM.get(unit(symbol, quantity).symbol, ())

@@ -2,11 +2,13 @@
 
 import pytest
 
+from assistant.dialogue.closing import left_as
 from assistant.dialogue.evolve import evolve
 from assistant.dialogue.facts import CheckStarted
-from assistant.dialogue.state import Stage
+from assistant.dialogue.state import Off, Stage, VisitState
 from assistant.dialogue.step import Resumed
 from assistant.language.meaning import Finding, Indication, Text, Told, ToldAnswer
+from assistant.messages.catalogue import catalogue
 
 
 def standing(visit):
@@ -91,3 +93,13 @@ def test_what_was_told_long_ago_raises_nothing_again(diagnosing):
 def test_a_repair_that_a_check_came_between_is_called_to_mind_again(diagnosing):
     state = diagnosing.state.model_copy(update={"repair_cautioned": ("ladder",)})
     assert evolve(state, CheckStarted(check="drain-water-start", role="asked", reason="asked")).repair_cautioned == ()
+
+
+def test_all_that_is_off_is_told_in_sentences_that_can_be_followed(context):
+    things = tuple(Off(thing=thing, places=("outdoor",)) for thing in context.library.things)
+    told = left_as(VisitState(off=things), context.library)
+    sentences = [catalogue().words(each, context.library) for each in told]
+    assert len(sentences) > 2
+    assert all(text.startswith("Left off: ") and len(text.split()) <= 25 for text in sentences)
+    for thing in context.library.things.values():
+        assert sum(thing.name in text for text in sentences) >= 1

@@ -106,3 +106,20 @@ def test_the_canonical_unit_is_worth_one() -> None:
     for quantity, symbol in CANONICAL_UNIT.items():
         found = units.unit(symbol, quantity)  # type: ignore[arg-type]
         assert (found.factor, found.offset) == (1, 0)
+
+
+@pytest.mark.parametrize(
+    ("value", "asked", "quantity", "told"),
+    [
+        (3.0, "Mohm", "resistance", "ohm"),
+        (5e3, "Mohm", "resistance", "kohm"),
+        (1e5, "Mohm", "resistance", "Mohm"),
+        (2e6, "Mohm", "resistance", "Mohm"),
+        (2e9, "ohm", "resistance", "Mohm"),
+        (0.0, "Mohm", "resistance", "Mohm"),
+        (0.02, "kg", "mass", "g"),
+        (0.05, "V", "voltage_dc", "V"),
+    ],
+)
+def test_a_number_is_told_in_a_unit_of_its_size(value, asked, quantity, told):
+    assert units.of_its_size(value, asked, quantity) == told

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 import tempfile
 from contextlib import ExitStack
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from unittest.mock import patch
@@ -63,6 +63,7 @@ class Programs:
     def do(self, event: Event) -> tuple[Event, Turn | None]:
         """What really happened, and what came of it; no turn where a wait was not due."""
         self.now_s = max(self.now_s, event.now_s)
+        event = replace(event, now_s=self.now_s)
         match event:
             case Opened():
                 return event, self.session.open()

@@ -103,7 +103,9 @@ def watch(context: Knowledgeable, seed: int, turns: int = 110) -> Watched:
     led = Programs(context, rng) if seed % _BY_PROGRAMS == 0 else Alone(context)
 
     def take(event: Event) -> None:
+        nonlocal now_s
         happened, turn = led.do(event)
+        now_s = max(now_s, happened.now_s)  # who was away comes back later
         if turn is not None:
             out.breaks += [(out.turns, each) for each in watcher.see(happened, turn)]
             out.met.update(_met(happened, turn))

@@ -48,18 +48,20 @@ def beside(result: Judged, low: Known | None, high: Known | None, shown: str) ->
     unsure = result.verdict == "undecided"
     sure = "no" if unsure else "yes"
     if low is not None and result.chance_below >= max(result.chance_inside, result.chance_above):
-        return message("beside-low", sure=sure, limit=low.amount(shown))
+        return message("beside-low", sure=sure, limit=low.amount(low.unit(shown)))
     if high is not None and result.chance_above >= result.chance_inside:
-        return message("beside-high", sure=sure, limit=high.amount(shown))
+        return message("beside-high", sure=sure, limit=high.amount(high.unit(shown)))
     if unsure:
-        return message("beside-near", limit=_nearest(result, low, high).amount(shown))
+        nearest = _nearest(result, low, high)
+        return message("beside-near", limit=nearest.amount(nearest.unit(shown)))
     if low is not None and high is not None:
+        shown = high.unit(shown)
         return message("beside-between", low=low.amount(shown), high=high.amount(shown))
     if low is not None:
-        return message("beside-least", low=low.amount(shown))
+        return message("beside-least", low=low.amount(low.unit(shown)))
     if high is None:
         raise ValueError("a judged value has at least one limit")
-    return message("beside-most", high=high.amount(shown))
+    return message("beside-most", high=high.amount(high.unit(shown)))
 
 
 def _nearest(result: Judged, low: Known | None, high: Known | None) -> Known:
@@ -71,10 +73,11 @@ def _nearest(result: Judged, low: Known | None, high: Known | None) -> Known:
 
 def _limits_text(low: Known | None, high: Known | None, shown: str) -> str:
     if low is not None and high is not None:
+        shown = high.unit(shown)
         return f"limits {low.spoken(shown).split(' ')[0]} to {high.spoken(shown)}"
     if low is not None:
-        return f"at least {low.spoken(shown)} is wanted"
-    return f"at most {high.spoken(shown)} is allowed" if high is not None else "no limit"
+        return f"at least {low.spoken(low.unit(shown))} is wanted"
+    return f"at most {high.spoken(high.unit(shown))} is allowed" if high is not None else "no limit"
 
 
 def _judged(case: Case, low: Known | None, high: Known | None) -> Judgement:

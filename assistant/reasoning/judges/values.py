@@ -10,7 +10,7 @@ from typing import Any, Protocol
 from assistant.calculations.found import Limit as Bound
 from assistant.calculations.uncertainty import Accuracy, Metered
 from assistant.language.meaning import CANONICAL_UNIT, Quantity, Reading
-from assistant.language.units import from_canonical, say, to_canonical
+from assistant.language.units import from_canonical, of_its_size, say, to_canonical
 from assistant.library.models import Check, Figure, Instrument, Limit, Question
 from assistant.library.profile import UnitProfile
 from assistant.messages.catalogue import plain
@@ -99,6 +99,10 @@ class Known:
     def bound(self) -> Bound:
         """The limit as the calculations take it, with its source."""
         return Bound(self.value, self.source, self.general)
+
+    def unit(self, shown: str) -> str:
+        """The unit to tell the limit in beside a reading told in ``shown``: that, or one that fits its size."""
+        return of_its_size(self.value, shown, self.quantity)
 
     def amount(self, shown: str | None = None) -> Amount:
         """The limit, to be told in the unit ``shown`` (default canonical)."""
