@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from assistant.dialogue import aside_answers, ledgers, past, phrases
 from assistant.dialogue import facts as f
+from assistant.dialogue.altitude import ASKED as ALTITUDE
 from assistant.dialogue.altitude import take_altitude
 from assistant.dialogue.asking import SAID_AGAIN, expectation, pending, underlying
 from assistant.dialogue.cannot import set_aside
@@ -107,6 +108,8 @@ def _ask_to_confirm(turn: Turn, heard: Heard, expected: Expectation) -> bool:
 
 def _words(turn: Turn, meaning: Meaning, expected: Expectation) -> Value:
     last = turn.state.last_answer()
+    if isinstance(meaning, Correction) and turn.state.altitude_last:
+        return phrases.meaning(meaning, phrases.Labels(ALTITUDE.choices))
     if isinstance(meaning, Correction) and last is not None and not turn.state.refused:
         question = next(one for one in turn.check(last.check).ask if one.key == last.question)
         return phrases.meaning(meaning, phrases.labels(last.check, question))

@@ -165,6 +165,8 @@ def _expectation(state: VisitState, library: Library, profile: UnitProfile | Non
         return base
     if state.refused:  # "no, three point eight" is said to the reading that was refused, in its unit
         return base.model_copy(update={"corrects": base.reading, "corrects_choices": base.choices})
+    if state.altitude_last:
+        return base.model_copy(update={"corrects": ALTITUDE.reading, "corrects_choices": ALTITUDE.choices})
     last = _question_of(library, state.last_answer())
     if last is None:
         return base

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.dialogue import altitude
 from assistant.dialogue import facts as f
 from assistant.dialogue.asking import reading_expectation
 from assistant.dialogue.mishearing import mishear, outside
@@ -14,10 +15,15 @@ from assistant.dialogue.wording import given_words
 from assistant.language.meaning import Finding, Heard, Meaning, Readings, Text
 from assistant.library.models import Question
 from assistant.messages.message import message
+from assistant.reasoning.judges import uses_altitude
 
 
 def ask_correction(turn: Turn) -> bool:
     """ "Correction" alone: ask for what the last answer should be."""
+    if turn.state.altitude_last:
+        turn.emit(f.AltitudeAsked())
+        turn.tell(altitude.QUESTION, "question")
+        return False
     last = turn.state.last_answer()
     if last is None:
         turn.tell("nothing-to-correct", "remark")
@@ -30,6 +36,8 @@ def ask_correction(turn: Turn) -> bool:
 
 def correct(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
     """Replace the last answer, or that of the place named; both stay in the journal."""
+    if turn.state.altitude_last:
+        return _correct_altitude(turn, meaning)
     place = next((item.place for item in meaning.items if item.place), None) if isinstance(meaning, Readings) else None
     target = turn.state.last_answer(place) or turn.state.last_answer()
     if target is None:
@@ -60,6 +68,21 @@ def correct(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
     turn.tell("corrected", "result", answer=given_words(turn, new))
     _judge_again(turn, number)
     judge_told(turn)  # what was told may amount to a hazard now
+    return True
+
+
+def _correct_altitude(turn: Turn, meaning: Meaning) -> bool:
+    """Another altitude of the site, and every verdict that hangs on it anew."""
+    if outside(meaning, altitude.ASKED.reading):
+        return mishear(turn, altitude.QUESTION)
+    turn.emit(f.StepRemembered())
+    if not altitude.take_altitude(turn, meaning):
+        return mishear(turn, altitude.QUESTION)
+    for result in turn.state.results:
+        check = turn.check(result.check)
+        live = tuple(given.number for given in result.answers if not given.replaced)
+        if live and uses_altitude(check):
+            settle(turn, check, result.role, live)
     return True
 
 

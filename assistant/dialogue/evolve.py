@@ -85,7 +85,7 @@ def _noted(state: VisitState, fact: f.Noted) -> VisitState:
     if fact.topic == "zone":
         return _with(state, zone=fact.value)
     if fact.topic == "altitude":
-        return _with(state, asking_altitude=False)
+        return _with(state, asking_altitude=False, altitude_at=state.answers)
     return state
 
 

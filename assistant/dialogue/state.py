@@ -151,6 +151,7 @@ class VisitState(Model):
     finishing: bool = False
     asking_altitude: bool = False
     system: System = ""  # of measurement, for numbers without a unit
+    altitude_at: int | None = None  # how many answers there were when the altitude was told
     pace: float = 1.0
     volume: float = 1.0
     answers: int = 0
@@ -169,6 +170,11 @@ class VisitState(Model):
         """The latest note on a topic, or None."""
         noted = (fact for fact in reversed(self.course) if isinstance(fact, Noted))
         return next((fact.value for fact in noted if fact.topic == topic), None)
+
+    @property
+    def altitude_last(self) -> bool:
+        """Whether the altitude was told and nothing has been answered since: a correction is of that."""
+        return self.altitude_at == self.answers and bool(self.note("altitude"))
 
     @property
     def symptoms(self) -> tuple[str, ...]:

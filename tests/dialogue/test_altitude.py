@@ -3,7 +3,18 @@
 import pytest
 
 from assistant.dialogue.step import expected
-from assistant.language.meaning import Calculation, Cannot, Finding, Indication, Reading, Readings, Text
+from assistant.language.interpret import interpret
+from assistant.language.meaning import (
+    Calculation,
+    Cannot,
+    Command,
+    Correction,
+    Finding,
+    Indication,
+    Reading,
+    Readings,
+    Text,
+)
 from assistant.reasoning.judges import uses_altitude
 
 DENVER_M = 1609.3
@@ -152,3 +163,65 @@ def test_readings_for_it_may_come_in_feet_or_meters(visit):
         Readings(items=(Reading(quantity="length", value=DENVER_M, spoken_value=5280.0, spoken_unit="ft"),))
     )
     assert any("5280 ft" in text for text in visit.says)
+
+
+def _feet(feet):
+    meters = feet * 0.3048
+    return Readings(items=(Reading(quantity="length", value=meters, spoken_value=feet, spoken_unit="ft"),))
+
+
+def test_a_correction_right_after_it_is_of_the_altitude(low):
+    low.understood()
+    low.say(Correction(meaning=_feet(5280.0)))
+    assert any("5280 ft" in text for text in low.says)
+    assert float(low.state.note("altitude")) == pytest.approx(DENVER_M, abs=0.1)
+    assert low.state.run.check == "circuit-superheat", "the check goes on"
+    low.command("go-back")
+    assert low.state.note("altitude") == "0"
+
+
+def test_a_correction_is_understood_in_words(low):
+    low.understood()
+    expectation = expected(low.context, low.state)
+    heard = interpret("correction five thousand feet", expectation).meaning
+    assert isinstance(heard, Correction)
+    low.say(heard)
+    assert float(low.state.note("altitude")) == pytest.approx(1524, abs=0.1)
+
+
+def test_correction_alone_asks_it_again(low):
+    low.understood()
+    low.say(Command(name="correction"))
+    assert low.question == "visit.altitude"
+    low.say(_feet(5280.0))
+    assert float(low.state.note("altitude")) == pytest.approx(DENVER_M, abs=0.1)
+
+
+def test_a_correction_that_no_town_has_changes_nothing(low):
+    low.understood()
+    low.say(Correction(meaning=_feet(200_000.0)))
+    assert low.state.note("altitude") == "0"
+
+
+def test_a_correction_after_a_reading_is_of_the_reading(low):
+    low.understood()
+    low.read(813.6)
+    low.say(
+        Correction(
+            meaning=Readings(
+                items=(Reading(quantity="pressure_gauge", value=800.0, spoken_value=800.0, spoken_unit="kPa"),)
+            )
+        )
+    )
+    assert low.state.note("altitude") == "0"
+    assert low.state.last_answer().answer.value == 800.0
+
+
+def test_an_altitude_told_in_a_sum_and_corrected_judges_the_check_anew(low):
+    before = _superheat(low)
+    _sum(low, **PRESSURE_AND_LINE, altitude=("length", 500.0, "m"))
+    low.say(Correction(meaning=_feet(5280.0)))
+    result = next(result for result in reversed(low.state.results) if result.check == "circuit-superheat")
+    (working,) = result.judgement.working
+    now = float(working.result.split("superheat ")[1].split(" K")[0])
+    assert (now - before) * 1.8 == pytest.approx(1.15, abs=0.1)
