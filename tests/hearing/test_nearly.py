@@ -40,7 +40,7 @@ def test_misspelt_words_around_the_same_numbers_are_near(text: str, words: str) 
         ("Run.", "wrong"),
         ("Help him.", "help"),
         ("No, he can.", "no heating"),
-        ("Code F four.", "code e four"),
+        ("Mark P.", "mark b"),
         ("P U, 0.6 volts, P V, 0.7.", "p v point six volts p u point seven"),
         ("Do not stop.", "stop"),
         ("It isn't blocked.", "it is blocked"),

@@ -41,7 +41,7 @@ SHOWN = Expectation(
         choice("slow-leaf", "leaf lamp blinks slowly", "slow leaf lamp"),
         choice("fast-drop", "drop lamp blinks quickly", "fast drop lamp"),
         choice("five", "five flashes"),
-        choice("code", "code e four"),
+        choice("code", "mark kite four"),
     ),
     choice_kind="indication",
 )

@@ -110,8 +110,8 @@ MUST_NOT_MATCH = [
     ("yes-no", "the compressor is done for"),
     ("shown", "four flashes"),
     ("shown", "six flashes"),
-    ("shown", "code e five"),
-    ("shown", "code four"),
+    ("shown", "mark kite five"),
+    ("shown", "kite five"),
     ("bus", "superheat liquid three"),
     ("bus", "superheat suction one twenty ohms"),
     ("charge", "two pounds twenty ounces"),
@@ -180,7 +180,7 @@ def test_clashing_answers_are_told() -> None:
 
 
 def test_shown_codes_are_matched_in_figures_and_words() -> None:
-    for written in ("code E4", "Code e four.", "CODE E-4"):
+    for written in ("mark KITE4", "Mark kite four.", "MARK KITE-4"):
         found = interpret(written, SHOWN)
         assert found.meaning is not None
         assert not found.doubt

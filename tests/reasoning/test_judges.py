@@ -120,13 +120,13 @@ PIPE = asked(
 @pytest.mark.parametrize(
     ("celsius", "ohm", "outcome", "verdict"),
     [
-        (25.0, 10_000, "ok", "pass"),
-        (0.0, 33_621, "ok", "pass"),  # pure Beta 3950, worked out by hand
-        (50.0, 3_588, "ok", "pass"),
+        (25.0, 9_400, "ok", "pass"),
+        (0.0, 29_813, "ok", "pass"),  # pure Beta 3760, worked out by hand
+        (50.0, 3_543, "ok", "pass"),
         (25.0, 15_000, "drifted", "fail"),
         (25.0, OL, "open", "fail"),
         (25.0, 3.0, "shorted", "fail"),
-        (25.0, 10_850, "ok", "undecided"),  # 2 K are 8.9 %; meter and thermometer add 3.3 %
+        (25.0, 10_147, "ok", "undecided"),  # 2 K are 8.9 %; meter and thermometer add 3.3 %
     ],
 )
 def test_thermistor(celsius: float, ohm: float | None, outcome: str, verdict: str) -> None:
@@ -134,16 +134,16 @@ def test_thermistor(celsius: float, ohm: float | None, outcome: str, verdict: st
 
 
 def test_thermistor_tells_how_many_degrees_it_lies() -> None:
-    # 15 kilohm is 16.15 °C on Beta 3950: 1/T = 1/298.15 + ln(1.5)/3950
+    # 15 kilohm is 14.35 °C on Beta 3760: 1/T = 1/298.15 + ln(15/9.4)/3760
     found = judged(PIPE, SOLO, temperature=25.0, resistance=15_000.0)
     assert "15 kilohms" in found.says
-    assert "8.85 kelvin off" in found.says
+    assert "10.7 kelvin off" in found.says
     assert "drifted" in found.says
 
 
 def test_a_sensor_without_a_curve_cannot_be_judged() -> None:
     bare = SOLO.model_copy(update={"sensors": {}})
-    assert judged(PIPE, bare, temperature=25.0, resistance=10_000.0).verdict == "undecided"
+    assert judged(PIPE, bare, temperature=25.0, resistance=9_400.0).verdict == "undecided"
 
 
 def test_sensor_sweep_names_the_worst() -> None:

@@ -51,7 +51,7 @@ SAID = {
     "L1-L2 230 V": "L one to L two, two three zero volts",
     "P to N: 0.4 V": "P to N: zero point four volts",
     "1-2 and 2-3": "one to two and two to three",
-    "CN12 pin 3 shows E4": "C N one two pin three shows E four",
+    "Plug JQ12 pin 3 is loose": "Plug J Q one two pin three is loose",
     "model AX-09": "model ay X zero nine",
     "R32, R410A or R454B": "R thirty two, R four ten ay or R four fifty four B",
     "an A2L refrigerant": "an ay two L refrigerant",
