@@ -216,16 +216,21 @@ FIRST_TO_THIRD = (
     Choice(id="option-3", phrases=("the third", "third", "the third one", "third one", "number three")),
 )
 NEITHER = Choice(id="neither", phrases=("neither", "neither one", "none of them", "none of those", "no"))
+#: So too, where they are no answer of an option's own.
+_NEITHER_TOO = ("none", "nothing", "nothing like that", "something else")
 
 
 def either_choices(options: tuple[Meaning, ...], under: tuple[Choice, ...]) -> tuple[Choice, ...]:
     """What an either-or may be answered with: which one, neither, or the words of an option."""
     named = {option.choice for option in options if isinstance(option, Finding | Indication)}
     taken = {phrase for choice in (*FIRST_TO_THIRD, NEITHER) for phrase in choice.phrases}
-    either_way = (*FIRST_TO_THIRD[: len(options)], NEITHER)
+    theirs = {phrase for choice in under if choice.id in named for phrase in choice.phrases}
+    too = tuple(phrase for phrase in _NEITHER_TOO if phrase not in theirs)
+    neither = Choice(id=NEITHER.id, phrases=(*NEITHER.phrases, *too))
+    either_way = (*FIRST_TO_THIRD[: len(options)], neither)
     if (said := units_said(options)) is not None:
         in_it = zip(either_way, said, strict=False)
-        either_way = (*(Choice(id=one.id, phrases=(*one.phrases, *unit)) for one, unit in in_it), NEITHER)
+        either_way = (*(Choice(id=one.id, phrases=(*one.phrases, *unit)) for one, unit in in_it), neither)
     own = (
         Choice(id=choice.id, phrases=tuple(phrase for phrase in choice.phrases if phrase not in taken))
         for choice in under

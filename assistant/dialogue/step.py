@@ -208,6 +208,10 @@ def _ask_either(turn: Turn, heard: Heard) -> bool:
     return False
 
 
+#: So often is it asked which; then none of them was meant, and the question itself is asked again.
+_ASKED_WHICH = 2
+
+
 def _settle_either(turn: Turn, heard: Heard) -> bool:
     """The answer to an either-or. Whatever else is surely meant, a request among it, goes before."""
     waiting = turn.state.unconfirmed
@@ -235,7 +239,12 @@ def _settle_either(turn: Turn, heard: Heard) -> bool:
         return False
     if meaning is None or heard.trust != "sure" or meaning == Finding(choice="yes"):
         turn.emit(f.Misheard())
-        turn.tell("first-or-second", "question")
+        if turn.state.misheard < _ASKED_WHICH:
+            turn.tell("first-or-second", "question")
+            return False
+        turn.emit(f.ConfirmationSettled(right=False))
+        turn.tell("neither-then", "remark")
+        ask_again(turn)
         return False
     turn.emit(f.ConfirmationSettled(right=False))
     return _hear(turn, heard)

@@ -232,3 +232,20 @@ def test_a_reading_at_an_either_or_is_a_reading_of_the_question_beneath(diagnosi
     assert diagnosing.question == "either"
     in_words(diagnosing, "zero point two volts line to line and zero point one to ground")
     assert diagnosing.says[:2] == ["Line to line: 0.2 V.", "Line to ground: 0.1 V."]
+
+
+def test_who_names_none_of_them_twice_hears_the_question_itself_again(asked):
+    either(asked)
+    in_words(asked, "mumble")
+    assert asked.says == ["Say the first, the second, or neither."]
+    in_words(asked, "mumble")
+    assert asked.says == ["Not that, then.", "What does the unit show, or what does it do?"]
+    assert asked.question == "visit.indication"
+    assert asked.state.symptoms == ()
+
+
+def test_nothing_at_an_either_or_is_neither(asked):
+    either(asked)
+    in_words(asked, "nothing")
+    assert asked.says[0] == "Not that, then."
+    assert asked.state.symptoms == ()
