@@ -9,8 +9,8 @@ from assistant.dialogue.altitude import ASKED as ALTITUDE
 from assistant.dialogue.job_asking import aside_expectation, site_expectation, unit_choices
 from assistant.dialogue.state import Given, Run, Stage, VisitState
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
-from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation
-from assistant.language.measured_in import all_in_system, units_said
+from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation, Readings
+from assistant.language.measured_in import all_in_system, units_assumed, units_said
 from assistant.language.units import to_canonical
 from assistant.library.good import good_choice
 from assistant.library.loader import Library
@@ -217,7 +217,7 @@ FIRST_TO_THIRD = (
 )
 NEITHER = Choice(id="neither", phrases=("neither", "neither one", "none of them", "none of those", "no"))
 #: So too, where they are no answer of an option's own.
-_NEITHER_TOO = ("none", "nothing", "nothing like that", "something else")
+_NEITHER_TOO = ("none", "nothing", "another")
 
 
 def either_choices(options: tuple[Meaning, ...], under: tuple[Choice, ...]) -> tuple[Choice, ...]:
@@ -241,6 +241,9 @@ def either_choices(options: tuple[Meaning, ...], under: tuple[Choice, ...]) -> t
 
 def _said_again(asked_back: Meaning | None, choices: tuple[Choice, ...]) -> tuple[Choice, ...]:
     """The phrases that were asked back, which many say again instead of yes; not those that are a yes or a no."""
+    if isinstance(asked_back, Readings):  # the unit that was not said
+        units = units_assumed(asked_back)
+        return (Choice(id=SAID_AGAIN, phrases=units),) if units else ()
     if not isinstance(asked_back, Finding | Indication):
         return ()
     taken = {phrase for choice in YES_NO for phrase in choice.phrases}

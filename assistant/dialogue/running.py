@@ -23,7 +23,9 @@ from assistant.language.meaning import Finding, Reading, Readings, Text
 from assistant.library.demand import demand_of, procedures
 from assistant.library.models import Check, Repair
 from assistant.messages.catalogue import catalogue
+from assistant.messages.measured_in import in_system
 from assistant.messages.message import Message, known, message
+from assistant.quantities.systems import System
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges import judge
 
@@ -197,6 +199,13 @@ def _below(turn: Turn, check: Check, run: Run) -> float | None:
     return towards.bus_below_v if towards else None
 
 
+def _in_system(judgement: Judgement, system: System) -> Judgement:
+    """The verdict in the units that the technician reads."""
+    if not isinstance(judgement.says, Message):
+        return judgement
+    return judgement.model_copy(update={"says": in_system(judgement.says, system)})
+
+
 def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> None:
     """Judge the answers with these numbers, say the verdict and let power, hazards and circuit follow."""
     run = turn.state.run
@@ -204,7 +213,7 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     fresh = run is not None and run.check == check.id and set(numbers) <= {given.number for given in run.answers}
     things = run.things if run is not None and fresh else ()
     given = _given(turn, numbers)
-    judgement = judged(turn, check, numbers)
+    judgement = _in_system(judged(turn, check, numbers), turn.state.system)
     turn.emit(f.CheckJudged(check=check.id, role=role, answers=numbers, judgement=judgement))
     if not _said_back(judgement, given, told):
         _tell_verdict(turn, _says(check, judgement), judgement.better if judgement.verdict == "undecided" else "")

@@ -14,6 +14,7 @@ from assistant.library.loader import Library
 from assistant.library.models import Check
 from assistant.library.profile import UnitProfile, Zone
 from assistant.messages.catalogue import catalogue
+from assistant.messages.measured_in import in_system
 from assistant.messages.message import Message, Ref, Value, message
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
@@ -88,6 +89,7 @@ class Turn:
             what = message("knowledge", text=what)
         elif isinstance(what, str):
             what = message(what, **values)
+        what = in_system(what, self.state.system)
         self._reply(catalogue().words(what, self.library), what, about)
 
     def tell_why(self, why: f.Why, about: About = "remark") -> None:

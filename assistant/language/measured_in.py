@@ -84,8 +84,17 @@ def units_said(options: tuple[Meaning, ...]) -> tuple[tuple[str, ...], ...] | No
     """What may be said for each of the two units where an either-or is about nothing else; None for any other."""
     if names_of_units(options) is None:
         return None
-    found = [_only_unit(option) for option in options]
-    return tuple((units.say(*one), *units.unit(*one).phrases) for one in found if one is not None)  # type: ignore[arg-type]
+    return tuple(_unit_said(*one) for option in options if (one := _only_unit(option)) is not None)
+
+
+def units_assumed(told: Readings) -> tuple[str, ...]:
+    """What may be said for the one unit that readings were taken to be in without its being said."""
+    unit = _only_unit(told) if any(item.unit_assumed for item in told.items) else None
+    return _unit_said(*unit) if unit is not None else ()
+
+
+def _unit_said(symbol: str, quantity: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((units.say(symbol, quantity), *units.unit(symbol, quantity).phrases)))  # type: ignore[arg-type]
 
 
 def _only_unit(option: Meaning) -> tuple[str, str] | None:

@@ -62,6 +62,13 @@ def test_neither_records_nothing(at_the_pipe):
     assert at_the_pipe.question == "visit-outdoor-air.air"
 
 
+def test_the_unit_alone_is_a_yes_to_the_number_that_was_asked_back(at_the_pipe):
+    say(at_the_pipe, "ninety five")
+    assert at_the_pipe.question == "confirm"
+    say(at_the_pipe, "fahrenheit")
+    assert at_the_pipe.says[0] == "95 °F."
+
+
 @pytest.mark.parametrize("said", ["forty five fahrenheit", "ninety five"])
 def test_a_unit_that_was_said_and_a_number_that_can_be_in_one_only_are_not_asked_about(at_the_pipe, said):
     """95 degrees outdoors are Fahrenheit; the language asks whether it was heard right, and no more."""
