@@ -66,7 +66,8 @@ def begin_anew(turn: Turn, because: Message) -> bool:
     True when the visit can be led on at once, false when something else waits for its answer.
     """
     state = turn.state
-    turn.emit(f.EnergyChanged(to="live", because=because))
+    left = state.power.locked or state.power.left
+    turn.emit(f.EnergyChanged(to="live", because=because, lock_left=left))
     if state.run is not None:
         if state.run.role == "asked":
             turn.emit(f.CheckAskedFor(check=state.run.check))

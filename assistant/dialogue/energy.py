@@ -5,8 +5,8 @@
       └── restored, reset, still fed, an emergency, doubt, a long hold ───────────────┘
 
 The lock isolates the whole unit; a proof holds only for the place where it was measured ("at each point of work", NFPA
-70E-2024, 120.6; 29 CFR 1910.333(b)(2)(iv)(B)). A visit starts *live*: until something was locked out and measured, it
-can hurt. Whatever is uncertain falls back to the less safe state.
+70E-2024, 120.6; 29 CFR 1910.333(b)(2)(iv), its (B) from memory). A visit starts *live*: until something was locked out
+and measured, it can hurt. Whatever is uncertain falls back to the less safe state.
 """
 
 from __future__ import annotations
@@ -42,9 +42,13 @@ class Stored(Model):
 
 
 class Power(Model):
-    """The lock, and what was measured since it was hung. ``dead`` are the places proved dead."""
+    """The lock, and what was measured since it was hung. ``dead`` are the places proved dead.
+
+    ``left``: it counts as live because nobody watched it, but a lock was hung and may hang yet.
+    """
 
     locked: bool = False
+    left: bool = False
     shown: tuple[Shown, ...] = ()
     stored: tuple[Stored, ...] = ()
     dead: tuple[str, ...] = ()
@@ -93,7 +97,7 @@ class Power(Model):
 def less_safe(one: Power, other: Power) -> Power:
     """What holds in both: what going back or doubt leaves us with."""
     if not (one.locked and other.locked):
-        return Power()
+        return Power(left=one.left or other.left)
     return Power(
         locked=True,
         shown=tuple(item for item in one.shown if item in other.shown),

@@ -21,7 +21,8 @@ def _with(state: VisitState, **changes: Any) -> VisitState:
 def energy_changed(state: VisitState, fact: f.EnergyChanged) -> VisitState:
     """Each return of the power begins a new time, in which cautions are due whole again, one that waited as well."""
     if fact.to == "live":
-        return _with(state, power=Power(), changeovers=state.changeovers + 1, repair_cautioned=(), acknowledging=())
+        now = {"power": Power(left=fact.lock_left), "repair_cautioned": (), "acknowledging": ()}
+        return _with(state, changeovers=state.changeovers + 1, **now)
     if fact.to == "isolated":
         return _with(state, power=Power(locked=True))
     return _with(state, power=state.power.proved(fact.place or EVERYWHERE))

@@ -176,7 +176,8 @@ def _power(ground: Ground, demand: Demand) -> list[str]:
     power, doing = ground.state.power, ground.library.doing
     if demand.power == "live" or demand.energizes:
         back = [doing("put-all-back")] if _to_put_back(ground.state, demand.with_off) else []
-        return [*back, doing("restore")] if power.locked and demand.power == "live" else back
+        off = power.locked or power.left  # a lock that may hang yet is taken off by its procedure, and not in passing
+        return [*back, doing("restore")] if off and demand.power == "live" else back
     if demand.power == "any":
         return []
     if demand.power == "isolated":

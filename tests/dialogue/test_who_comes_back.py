@@ -103,3 +103,31 @@ def test_all_that_is_off_is_told_in_sentences_that_can_be_followed(context):
     assert all(text.startswith("Left off: ") and len(text.split()) <= 25 for text in sentences)
     for thing in context.library.things.values():
         assert sum(thing.name in text for text in sentences) >= 1
+
+
+@pytest.mark.parametrize("comes", [("", 5000.0), ("", None), ("Mara", 20.0)])
+def test_a_unit_that_was_left_locked_is_switched_on_before_a_live_check(diagnosing, comes):
+    visit = diagnosing
+    visit.command("check", "winding-resistance")
+    visit.locked_out()
+    technician, away_s = comes
+    visit.do(Resumed(visit.now_s, away_s, technician))
+    assert not visit.state.power.locked, "it counts as live"
+    visit.command("check", "indoor-display-look")
+    visit.understood()
+    for _ in range(3):
+        if visit.state.run.check == "put-back":
+            visit.choose("done")
+            visit.understood()
+    assert visit.question == "restore-power.state", "a dark display of a unit without power tells nothing"
+    visit.choose("done")
+    visit.understood()
+    assert visit.question.startswith("indoor-display-look")
+
+
+def test_a_unit_that_was_left_on_is_not_switched_on(diagnosing):
+    visit = diagnosing
+    visit.do(Resumed(visit.now_s, 5000.0))
+    visit.command("check", "indoor-display-look")
+    visit.understood()
+    assert visit.question.startswith("indoor-display-look")

@@ -11,11 +11,11 @@ from typing import Any, Literal
 from tests.safety.things import MENDED
 from tests.safety.words import Place
 
-#: Hands go near below these, in V: IEC 60364-4-41 (mains from memory), whatever the program takes for its limit.
+#: Hands go near below these, in V: IEC 60364-4-41 (from memory), whatever the program takes for its limit.
 MAINS_BELOW_V, STORED_BELOW_V = 12.0, 30.0
 #: A diode or capacitance test reads wrong and burns the meter above this stored voltage, in V. Common practice.
 TEST_BELOW_V = 1.0
-#: Below this insulation, in Ω, nothing is switched on: one megohm, the least that IEC 60364-6, table 6A asks.
+#: Below this insulation, in Ω, nothing is switched on: one megohm, the least by IEC 60364-6, table 6A (from memory).
 INSULATION_OHM = 1e6
 #: A junction that drops less than this, in V, is a short. Common practice.
 SHORT_BELOW_V = 0.1

@@ -115,7 +115,7 @@ _STILL_OFF = {
 
 
 def _hands(books: Books, step: Step, where: frozenset[str], done: list[Touch]) -> Iterator[Break]:
-    """NFPA 70E 120.5, 120.6; 29 CFR 1910.333(b)(2)(iv): dead where the work is, and shown so."""
+    """NFPA 70E-2024, 120.6; 29 CFR 1910.333(b)(2)(iv): dead where the work is, and shown so."""
     words = f"“{done[0].words}” in {step.title}"
     worked = [place for place in WORKED_AT if place in where]
     if not worked:

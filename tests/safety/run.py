@@ -16,7 +16,7 @@ from assistant.visit.session import Knowledgeable
 from tests.safety.rules import Break
 from tests.safety.visits import WANTED, Watched, watch
 
-_REPORT_EVERY = 500
+_REPORT_EVERY = 100
 
 
 def main() -> None:

@@ -46,7 +46,8 @@ class Watcher:
         self.books.now_s = event.now_s
         heard = event.heard if isinstance(event, Words) else None
         if isinstance(event, Resumed):
-            self._away(event.away_s, turn)
+            taken = any(isinstance(fact, f.TakenOver) for fact in turn.facts)  # then all is due anew, whoever was away
+            self._away(None if taken else event.away_s, turn)
         if heard is not None and isinstance(heard.meaning, Emergency) and heard.trust != "again":
             self.breaks += ends.emergency_first(heard.meaning.what, turn.replies)
         for fact in turn.facts:

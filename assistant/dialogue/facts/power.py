@@ -12,12 +12,13 @@ from assistant.reasoning.effort import UnitState
 
 class EnergyChanged(Model):
     """The power is off and locked, proved dead at ``place``, or on. Without a place it is the whole unit (older visits
-    had no places)."""
+    had no places). ``lock_left``: it counts as live, but the lock may hang yet, so that it has no power."""
 
     kind: Literal["energy-changed"] = "energy-changed"
     to: UnitState
     because: Why
     place: str = ""
+    lock_left: bool = False
 
 
 class VoltageMeasured(Model):
