@@ -44,13 +44,29 @@ def _is_found(key: str) -> bool:
     return "=choice:" in key
 
 
+@lru_cache(maxsize=1)
+def told_clauses() -> dict[str, tuple[str, ...]]:
+    """The clauses that tell a finding unasked, by the question that it answers."""
+    found: dict[str, list[str]] = {}
+    for row in _rows():
+        kind, _, fact = row["meaning"].partition(":")
+        question, told, _ = fact.partition("=choice:")
+        if kind == "facts" and told and " + " not in fact and " | " not in fact:
+            found.setdefault(question, []).append(row["sentence"])
+    return {question: tuple(said) for question, said in found.items()}
+
+
 def _clauses() -> Iterator[tuple[str, tuple[str, ...]]]:
+    for row in _rows():
+        keys = tuple(key for one in row["meaning"].split(" | ") if (key := _key(one.strip(), row["state"])))
+        if keys:
+            yield row["sentence"], keys
+
+
+def _rows() -> Iterator[dict[str, str]]:
     for path in sorted((folder() / "meanings").glob("clauses_*.tsv")):
         with path.open(encoding="utf-8", newline="") as file:
-            for row in csv.DictReader(file, delimiter="\t", quoting=csv.QUOTE_NONE):
-                keys = tuple(key for one in row["meaning"].split(" | ") if (key := _key(one.strip(), row["state"])))
-                if keys:
-                    yield row["sentence"], keys
+            yield from csv.DictReader(file, delimiter="\t", quoting=csv.QUOTE_NONE)
 
 
 def _key(meaning: str, state: str) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
+from assistant.language.clause_tables import told_clauses
 from assistant.language.notions import SMALL, shipped
 from assistant.language.scope import Tellable
 from assistant.language.written import as_words
@@ -87,3 +88,15 @@ def subjects(tellable: Tellable) -> Subjects:
 
     names = of(text for key, called in tellable.called.items() if "." in key for text in called.names)
     return Subjects({key: of((*called.names, called.asked)) for key, called in tellable.called.items()}, names)
+
+
+@lru_cache(maxsize=4)
+def nameless(tellable: Tellable) -> frozenset[str]:
+    """The questions whose facts are told without a part's name as often as with it: "it comes and goes"."""
+    about = subjects(tellable)
+    found: set[str] = set()
+    for question, said in told_clauses().items():
+        without = sum(not about.about(about.named(clause), question).named for clause in said)
+        if 2 * without >= len(said):
+            found.add(question)
+    return frozenset(found)

@@ -29,7 +29,7 @@ from assistant.language.opinions import Opinion, opinion
 from assistant.language.own_words import answers_in_own_words
 from assistant.language.parts import by_parts
 from assistant.language.scope import Scope
-from assistant.language.subjects import subjects
+from assistant.language.subjects import nameless, subjects
 from assistant.language.told_readings import told_readings
 from assistant.language.twins import are_twins, join_twins
 from assistant.language.weighing import (
@@ -45,7 +45,7 @@ from assistant.language.weighing import (
     TOLD_READING,
     Balance,
 )
-from assistant.language.within import reading_within, targets_within
+from assistant.language.within import is_bare_reading, reading_within, targets_within
 from assistant.language.written import as_words
 
 
@@ -185,22 +185,33 @@ _PLAIN = 3
 
 
 def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_read: bool) -> None:
-    """The net's opinion. A fact whose subject nobody named is doubtful, and none beside a reading that was asked."""
+    """The net's opinion. What falls away, as no fact at all, speaks for nothing that is left."""
     about = subjects(scope.tellable)
     named = about.named(words)
     asked = about.about(named, scope.key).named
+    no_fact = is_bare_reading(words)  # a number alone tells nothing of what a unit shows
     for key, chance in told.chances.items():
         meaning = keys.meaning_of(key, scope)
         if meaning is None or chance < LEAST or meaning == Command(name="check"):
             continue
-        doubt = ""
-        if isinstance(meaning, Told):
-            mine = about.about(named, key.partition("=")[0]).named
-            if is_read and mine <= asked:
-                continue
-            plain = "=" not in key and not named and len(words.split()) >= _PLAIN  # "it's not cooling much"
-            doubt = "" if mine or plain else f'"{words.strip()}" may be about something else.'
+        mine = about.about(named, key.partition("=")[0]).named
+        is_told = isinstance(meaning, Told)
+        if is_told and is_read and mine <= asked:
+            continue
+        may_be = not is_told or mine > 0 or _may_go_unnamed(key, words, scope)
+        if not may_be or (no_fact and (is_told or isinstance(meaning, Indication))):
+            balance.nothing += chance
+            continue
+        is_plain = "=" not in key and not named and len(words.split()) >= _PLAIN  # "it's not cooling much"
+        doubt = f'"{words.strip()}" may be about something else.' if is_told and not (mine or is_plain) else ""
         balance.add(meaning, chance, doubt)
+
+
+def _may_go_unnamed(key: str, words: str, scope: Scope) -> bool:
+    """Whether a fact may be told without its part's name: a symptom in so many words, "it only does it in the heat"."""
+    if "=" in key:
+        return key.partition("=")[0] in nameless(scope.tellable)
+    return len(words.split()) >= _PLAIN
 
 
 def _add_told_readings(balance: Balance, words: str, told: Opinion, scope: Scope, is_read: bool) -> None:

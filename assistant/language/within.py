@@ -9,6 +9,7 @@ from functools import lru_cache
 from assistant.language.loose_readings import Loose, loose_readings
 from assistant.language.meaning import Choice, Meaning, Reading, ReadingExpectation, Readings, Told, ToldAnswer
 from assistant.language.notions import SMALL, shipped
+from assistant.language.number_words import NUMBER_WORDS
 from assistant.language.said_units import unit_phrases, unit_words
 from assistant.language.scope import Scope
 from assistant.language.weighing import READING, READING_AMONG_WORDS, READING_UNIT
@@ -48,6 +49,39 @@ def reading_within(words: str, scope: Scope) -> Within | None:
     if not doubt and found.unknown and not found.units:
         doubt = f'"{found.unknown[0]}" was not understood.'
     return Within(meaning, _weight(found), doubt)
+
+
+#: What may stand beside a number and its unit that says nothing of what was read.
+_BESIDE_A_NUMBER = frozenset(
+    [
+        "it",
+        "it's",
+        "its",
+        "is",
+        "about",
+        "around",
+        "roughly",
+        "just",
+        "at",
+        "a",
+        "an",
+        "the",
+        "and",
+        "to",
+        "say",
+        "says",
+        "reads",
+        "reading",
+    ]
+)
+
+
+def is_bare_reading(words: str) -> bool:
+    """Whether words are a number, with or without a unit, and nothing else."""
+    said = [word for word in as_words(words).split() if word not in _BESIDE_A_NUMBER]
+    return any(word in NUMBER_WORDS for word in said) and all(
+        word in NUMBER_WORDS or word in unit_words() for word in said
+    )
 
 
 def _other_unit(found: Loose, expected: ReadingExpectation) -> str:
