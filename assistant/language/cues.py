@@ -22,10 +22,17 @@ _CANNOT = re.compile(
     r"|later|too|no|never|left my|forgot|won't|out of reach|beats me|who knows|search me|dead|broken|without"
     r"|wouldn't know|hidden|covered|behind|locked|stolen|borrowed|another time|at the end|has to wait|rather)\b"
 )
+#: Of another time, or of every time: what is told so is no cry for help.
+_ANOTHER_TIME = re.compile(
+    r"\b(?:yesterday|last (?:night|week|weekend|month|year|time|summer|winter|spring|fall|\w+day)|the other day|earlier"
+    r"|(?:days?|weeks?|months?|years?) ago|before i got here|used to|sometimes|now and then|every (?:time|now|day|so)"
+    r"|each time|whenever|(?:when|if) you touch)\b"
+)
 #: What a sort of meaning loses without its sign, or by the wrong one.
 _ASKED_ANSWER = 0.3
 _TOLD_QUESTION = 0.4
 _WITHOUT_CANNOT = 0.35
+_EMERGENCY_OF_OLD = 0.3
 
 
 def sign(key: str, words: str) -> float:
@@ -38,6 +45,8 @@ def sign(key: str, words: str) -> float:
         return _TOLD_QUESTION
     if kind == "cannot" and (asks or not _CANNOT.search(words)):
         return _WITHOUT_CANNOT
+    if kind == "emergency" and _ANOTHER_TIME.search(words.lower()):
+        return _EMERGENCY_OF_OLD
     return 1.0
 
 

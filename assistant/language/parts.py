@@ -21,7 +21,7 @@ from assistant.language.meaning import (
 from assistant.language.weighing import Balance, Weighed
 
 #: From this chance on a clause tells what it is taken for; from ``MAYBE`` on it is told too, and all is asked back.
-SURE, MAYBE = 0.8, 0.5
+SURE, MAYBE = 0.87, 0.5
 #: A clause for which "none of these" has this chance tells nothing.
 TELLS_NOTHING = 0.6
 #: So sure must a sentence be as a whole that its clauses do not count, where one that tells another thing is less sure

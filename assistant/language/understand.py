@@ -200,7 +200,7 @@ def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_re
             continue
         may_be = not is_told or mine > 0 or _may_go_unnamed(key, words, scope)
         if not may_be or (no_fact and (is_told or isinstance(meaning, Indication))):
-            balance.nothing += chance
+            balance.unnamed += chance
             continue
         is_plain = "=" not in key and not named and len(words.split()) >= _PLAIN  # "it's not cooling much"
         doubt = f'"{words.strip()}" may be about something else.' if is_told and not (mine or is_plain) else ""

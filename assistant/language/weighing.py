@@ -13,10 +13,10 @@ from assistant.language.meaning import Meaning
 EXACT = 60.0
 NEAR = 2.5
 #: An answer in the words of one of its phrases, or in some of them that no other answer has.
-OWN_WORDS = 30.0
-OWN_WORDS_IN_PART = 6.0
+OWN_WORDS = 40.0
+OWN_WORDS_IN_PART = 8.0
 #: The net knows a question's own words too: what they count beside it.
-BESIDE_THE_NET = 0.3
+BESIDE_THE_NET = 0.225
 #: The net's chance of a sentence of the grammar counts as this much at least.
 STANDS_IN_THE_GRAMMAR = 0.1
 #: "Check the ..." with a target that is known by its whole name, or by most of it; the name alone, which may be
@@ -46,22 +46,27 @@ class Weighed:
 
 @dataclass
 class Balance:
-    """Meanings by what they say. ``nothing`` is the weight of "none of these"."""
+    """Meanings by what they say. ``nothing`` is the weight of "none of these", ``unnamed`` of what may have been told
+    of a part that nobody named."""
 
     meanings: dict[tuple[object, ...], Weighed] = field(default_factory=dict)
     nothing: float = 0.0
+    unnamed: float = 0.0
 
     def ranked(self) -> list[Weighed]:
         """The meanings, the likeliest first, each with its chance."""
-        whole = self.nothing + sum(one.weight for one in self.meanings.values())
+        whole = self._whole()
         for one in self.meanings.values():
             one.chance = one.weight / whole if whole else 0.0
         return sorted(self.meanings.values(), key=lambda one: -one.weight)
 
     def nothing_chance(self) -> float:
-        """The chance that the words mean none of the meanings."""
-        whole = self.nothing + sum(one.weight for one in self.meanings.values())
+        """The chance that the words mean none of the meanings, nor anything of a part that was not named."""
+        whole = self._whole()
         return self.nothing / whole if whole else 0.0
+
+    def _whole(self) -> float:
+        return self.nothing + self.unnamed + sum(one.weight for one in self.meanings.values())
 
     def add(self, meaning: Meaning, weight: float, doubt: str = "") -> None:
         """Puts a meaning on the balance; one that lies there already becomes as heavy as its heaviest opinion."""

@@ -69,3 +69,16 @@ def test_signs_weigh_a_sort_of_meaning() -> None:
     assert sign("cannot:cant-see", "it's matted over") < 1
     assert sign("cannot:cant-see", "i can't see it") == 1
     assert sign("command:skip", "is it safe") == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "of_old"),
+    [
+        ("it smelled burnt last week", True),
+        ("you get a tingle when you touch the case", True),
+        ("something's burning", False),
+        ("he got a shock two minutes ago", False),
+    ],
+)
+def test_what_is_told_of_another_time_is_less_an_emergency(words: str, of_old: bool) -> None:
+    assert (sign("emergency:shock", words) < 1.0) == of_old

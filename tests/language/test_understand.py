@@ -210,14 +210,25 @@ def test_a_bare_no_before_a_fact_is_the_answer() -> None:
     assert found.meaning == Told(answer=Finding(choice="no"), facts=(fact,))
 
 
-def test_a_fact_that_names_nothing_is_asked_back() -> None:
+def test_a_fact_of_a_part_that_nobody_names_is_none() -> None:
     """ "It sits still" may be anything; "the fan sits still" is the fan."""
     told = {"indoor-fan-look.turning=choice:still": 0.96}
     unnamed = understand("it sits still", scope(FILTER), Says(it_sits_still=told))
     named = understand("the fan sits still", scope(FILTER), Says(the_fan_sits_still=told))
-    assert unnamed.doubt
+    assert (unnamed.meaning, unnamed.options, unnamed.talk) == (None, (), False)
+    assert (named.meaning, named.doubt) != (None, "")
     assert not named.doubt
-    assert unnamed.meaning == named.meaning
+
+
+def test_what_falls_away_makes_nothing_else_likelier() -> None:
+    net = Says(it_sits_still={"indoor-fan-look.turning=choice:still": 0.7, "filter-look.filter=choice:clear": 0.28})
+    found = understand("it sits still", scope(FILTER), net)
+    assert found.meaning is None
+
+
+def test_a_number_alone_tells_no_symptom() -> None:
+    told = {"indication:indoor-fan-weak": 0.95}
+    assert understand("seventy five degrees", scope(SHOWN), Says(seventy_five_degrees=told)).meaning is None
 
 
 def test_a_reading_of_another_check_is_told_by_its_name() -> None:
