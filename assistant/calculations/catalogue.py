@@ -16,7 +16,20 @@ import math
 from collections.abc import Mapping
 
 from assistant.calculations import instruments, refrigerants, units, working
-from assistant.calculations.entries import air, charge, judging, motors, parts, power, power_stage, refrigerant
+from assistant.calculations.entries import (
+    air,
+    charge,
+    judging,
+    motors,
+    parts,
+    power,
+    power_stage,
+    pressures,
+    refrigerant,
+    refrigerant_lines,
+    tightness,
+    wiring,
+)
 from assistant.calculations.entries import supply as supply_entries
 from assistant.calculations.entries import thermistors as thermistor_entries
 from assistant.calculations.entry import TABLE, WORD, Calculation, Parameter, Result, Value
@@ -31,10 +44,14 @@ CATALOGUE: dict[str, Calculation] = {
         thermistor_entries,
         motors,
         supply_entries,
+        wiring,
         power_stage,
         parts,
+        pressures,
         refrigerant,
+        refrigerant_lines,
         charge,
+        tightness,
         air,
         power,
         judging,

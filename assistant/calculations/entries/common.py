@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.calculations import instruments
+from assistant.calculations import atmosphere, instruments
 from assistant.calculations.entry import Output, Parameter, quantity, word
 from assistant.calculations.refrigerants import REFRIGERANTS
 
@@ -49,3 +49,26 @@ def judged_outputs(kind: str) -> tuple[Output, ...]:
 
 #: The outcome of a judgement in one word, as the visit has it.
 OUTCOME = Output("outcome", "word", "outcome")
+
+
+SUCTION = quantity(
+    "suction", "pressure_gauge", "suction pressure", said_in="psi", spoken=("suction", "suction pressure")
+)
+
+LIQUID = quantity("liquid", "pressure_gauge", "liquid pressure", said_in="psi", spoken=("liquid", "liquid pressure"))
+
+GAUGED = {
+    name: read_by(parameter, "digital-gauge", "gauge")
+    for name, parameter in (
+        ("suction", SUCTION),
+        ("liquid", LIQUID),
+        ("pressure", quantity("pressure", "pressure_gauge", "pressure", said_in="psi")),
+    )
+}
+
+CYCLE_ERRORS = f"saturation tables (CoolProp); {atmosphere.ATMOSPHERE_SOURCE}, weather ±2 kPa; JCGM 100:2008 5.1.3"
+
+
+PHASES = quantity("phases", "count", "phases", 1.0)
+
+METAL = word("metal", "conductor metal", ("copper", "aluminium"), "copper")
