@@ -54,6 +54,8 @@ def _chosen(words: str, balance: Balance, scope: Scope, silent: bool) -> Interpr
     best = ranked[0]
     mine = keys.key_of(best.meaning, scope)
     same = [one for one in ranked[1:4] if says_the_same(mine, keys.key_of(one.meaning, scope))]
+    if isinstance(best.meaning, Told):  # told unasked, near is not the same: it is asked which
+        same = []
     alike = sum(one.chance for one in same)
     if isinstance(best.meaning, Cannot):  # "there is none", where that is an answer
         best = next((one for one in same if isinstance(one.meaning, Finding) and one.chance >= EACH), best)

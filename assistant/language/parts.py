@@ -39,6 +39,9 @@ class Names(Protocol):
     def about(self, words: str, meaning: Meaning) -> bool:
         """Whether they name what the meaning is about."""
 
+    def another(self, words: str, meaning: Meaning) -> bool:
+        """Whether they name a part, and none that the meaning is about."""
+
     def elsewhere(self, words: str) -> bool:
         """Whether they name nothing that the open question is about."""
 
@@ -90,14 +93,33 @@ def by_parts(
     if told is None or found.contradicts:
         return _which(words, telling, whole)
     if found.count < 2:
-        return _one(words, telling, parts, whole)
+        return _one(words, telling, parts, whole) or _left_over(words, telling, parts, whole, names)
     chance = prod(part.chance for part in telling)
     if not all(_is_told_besides(part, whole, names) for part in telling):
         return None
     unsure = any(part.chance < SURE for part in telling)
-    unclear = any(part.chance < MAYBE and part.nothing < TELLS_NOTHING for part in parts)
-    doubt = f'"{words.strip()}" was not wholly understood.' if unsure or unclear else ""
+    doubt = f'"{words.strip()}" was not wholly understood.' if unsure or any(map(_is_unclear, parts)) else ""
     return Interpretation(words=words, meaning=told, doubt=doubt, chance=chance)
+
+
+def _left_over(
+    words: str, telling: list[Part], parts: list[Part], whole: Balance, names: Names
+) -> Interpretation | None:
+    """One clause tells what the sentence tells as a whole, and another names another part: it is asked back."""
+    best = next(iter(whole.ranked()), None)
+    if best is None or len(telling) != 1 or not isinstance(best.meaning, Told) or telling[0].best is None:
+        return None
+    if meaning_key(telling[0].best.meaning) != meaning_key(best.meaning):
+        return None
+    if not any(_is_unclear(part) and names.another(part.words, best.meaning) for part in parts):
+        return None
+    doubt = f'"{words.strip()}" was not wholly understood.'
+    return Interpretation(words=words, meaning=best.meaning, doubt=doubt, chance=best.chance)
+
+
+def _is_unclear(part: Part) -> bool:
+    """Whether a clause tells something, and nobody knows what."""
+    return part.chance < MAYBE and part.nothing < TELLS_NOTHING
 
 
 def _told_again(telling: list[Part], names: Names) -> list[Part]:

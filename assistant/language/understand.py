@@ -114,6 +114,9 @@ class _Names:
     def about(self, words: str, meaning: Meaning) -> bool:
         return self._share(words, keys.key_of(meaning, self._scope) or _matter(meaning)) > 0
 
+    def another(self, words: str, meaning: Meaning) -> bool:
+        return bool(self._about.named(words)) and not self.about(words, meaning)
+
     def elsewhere(self, words: str) -> bool:
         return not self._share(words, self._scope.key)
 
@@ -180,6 +183,8 @@ def _weighed(words: str, scope: Scope, net: Net, exact: Interpretation | None = 
     return balance
 
 
+#: So much of the parts that are named must be what a fact is about.
+_MINE = 0.45
 #: A symptom in so many words needs no part to be named, unless another one is.
 _PLAIN = 3
 
@@ -194,7 +199,8 @@ def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_re
         meaning = keys.meaning_of(key, scope)
         if meaning is None or chance < LEAST or meaning == Command(name="check"):
             continue
-        mine = about.about(named, key.partition("=")[0]).named
+        part = about.about(named, key.partition("=")[0])
+        mine = part.named
         is_told = isinstance(meaning, Told)
         if is_told and is_read and mine <= asked:
             continue
@@ -203,7 +209,8 @@ def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_re
             balance.unnamed += chance
             continue
         is_plain = "=" not in key and not named and len(words.split()) >= _PLAIN  # "it's not cooling much"
-        doubt = f'"{words.strip()}" may be about something else.' if is_told and not (mine or is_plain) else ""
+        is_mine = part.share >= _MINE or is_plain
+        doubt = f'"{words.strip()}" may be about something else.' if is_told and not is_mine else ""
         balance.add(meaning, chance, doubt)
 
 

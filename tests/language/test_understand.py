@@ -226,6 +226,17 @@ def test_what_falls_away_makes_nothing_else_likelier() -> None:
     assert found.meaning is None
 
 
+def test_a_clause_that_names_another_part_leaves_the_sentence_in_doubt() -> None:
+    net = Says(
+        the_fan_sits_still={"indoor-fan-look.turning=choice:still": 0.97},
+        the_filter_is_like_that={"filter-look.filter=choice:clear": 0.3, "filter-look.filter=choice:blocked": 0.3},
+    )
+    net.chances["the fan sits still, and the filter is like that"] = {"indoor-fan-look.turning=choice:still": 0.97}
+    found = understand("the fan sits still, and the filter is like that", scope(VOLTS), net)
+    assert isinstance(found.meaning, Told)
+    assert found.doubt
+
+
 def test_a_number_alone_tells_no_symptom() -> None:
     told = {"indication:indoor-fan-weak": 0.95}
     assert understand("seventy five degrees", scope(SHOWN), Says(seventy_five_degrees=told)).meaning is None
@@ -266,7 +277,9 @@ def test_a_command_of_the_same_words_does_not_win_over_a_likely_answer() -> None
     assert found.options or found.meaning == Finding(choice="silent")
 
 
-@pytest.mark.parametrize("words", ["all good", "looks fine", "they look good", "It's clear.", "clear"])
+@pytest.mark.parametrize(
+    "words", ["all good", "looks fine", "they look good", "they're all fine", "It's clear.", "clear"]
+)
 def test_where_one_choice_is_good_good_means_it(words: str) -> None:
     found = understand(words, scope(FILTER))
     assert found.meaning == Finding(choice="clear")
