@@ -8,6 +8,7 @@ place asks for.
 from __future__ import annotations
 
 import math
+import re
 
 from assistant.calculations.errors import BadUnit, UnknownName, within
 from assistant.quantities import numbers
@@ -78,9 +79,29 @@ def parse(quantity: str, text: str) -> float:
     return read(quantity, text)[0]
 
 
+#: "2 lb 10 oz", "1 kg 200 g", "6 ft 2 in": a number and its unit, twice.
+_TWO_PARTS = re.compile(r"\s*([\d.]+)\s*([a-z]+)\.?,?\s*(?:and\s+)?([\d.]+)\s*([a-z]+)\.?\s*", re.IGNORECASE)
+#: What people write in two units.
+_WRITTEN_IN_TWO = ("mass", "length", "duration")
+
+
+def _of_two_parts(quantity: str, text: str) -> tuple[float, str] | None:
+    """A value in a unit and the next smaller one, less than one of the larger; None where it is not written so."""
+    found = _TWO_PARTS.fullmatch(text)
+    if quantity not in _WRITTEN_IN_TWO or found is None:
+        return None
+    whole, rest = (parse(quantity, found[at] + found[at + 1]) for at in (1, 3))
+    if not 0 <= rest < parse(quantity, f"1{found[2]}"):
+        raise BadUnit(f"{text.strip()}: the second part is more than one {found[2]}; write it in one unit.")
+    return whole + rest, unit(quantity, found[2]).symbol
+
+
 def read(quantity: str, text: str) -> tuple[float, str]:
-    """As ``parse``, with the unit's symbol in which the value was given."""
+    """As ``parse``, with the unit's symbol in which the value was given: the larger one of "2 lb 10 oz"."""
     kind = _kind(quantity)
+    two = _of_two_parts(quantity, text)
+    if two is not None:
+        return two
     try:
         number, written = numbers.split(text)
     except numbers.NumberError as error:

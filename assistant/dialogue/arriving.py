@@ -2,21 +2,38 @@
 
 from __future__ import annotations
 
+import re
+
 from rapidfuzz import fuzz, process
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import past
 from assistant.dialogue.asking import PROFILE_UNKNOWN
-from assistant.dialogue.job_asking import OF_JOB, OF_SITE, OF_UNIT, unit_choices
+from assistant.dialogue.job_asking import (
+    NEW_VISIT,
+    OF_JOB,
+    OF_OPEN,
+    OF_SITE,
+    OF_UNIT,
+    OPEN_VISITS,
+    site_expectation,
+    unit_choices,
+)
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
-from assistant.job.memory import Job, KnownSite, KnownUnit
+from assistant.job.memory import Job, KnownSite, KnownUnit, OpenVisit
 from assistant.job.plate import Plate, unit_id
 from assistant.language.names import make_and_model, spelt, without_lead
 from assistant.language.written import as_words
 
 #: How like (of 100) a name must be to a known one to be offered.
 _NEAR = 78
+#: How like to go on with an open visit in other words than its own: what stands there is said at once.
+_SURELY = 88
+#: "Go on with ...", "back to ...", "resume ...".
+_GO_ON = re.compile(
+    r"\s*(?:go on|carry on|continue|resume|back)\s+(?:with\s+|at\s+|to\s+)?(?:the\s+)?(.+)", re.IGNORECASE
+)
 #: So many sites may be named at once; the newest visited.
 _MOST_SITES = 400
 #: An answer to a question that was not asked is the name of nothing.
@@ -30,7 +47,8 @@ def tell_what_is_known(turn: Turn) -> None:
         return
     sites = tuple((site.name, site.customer) for site in memory.sites[:_MOST_SITES])
     jobs = _with_done(turn)
-    turn.emit(f.SitesKnown(sites=sites, jobs=jobs))
+    open_ = tuple((site.name, visit) for site in memory.sites for visit in site.open)
+    turn.emit(f.SitesKnown(sites=sites, jobs=jobs, open=open_[:_MOST_SITES]))
     if jobs:
         turn.tell("day-list", "remark", count=len(jobs), first=jobs[0].site)
 
@@ -55,6 +73,10 @@ def _with_done(turn: Turn) -> tuple[Job, ...]:
 def site_named(turn: Turn, words: str) -> None:
     """A site in free words: a known one that is near is offered, a new one is confirmed where others are known."""
     name = spelt(words) or words.strip().rstrip(" .")
+    meant = _open_meant(turn, words)
+    if meant:
+        site_chosen(turn, meant)
+        return
     known = [name for name, _ in turn.state.job.sites]
     if not known:
         arrive(turn, name)
@@ -66,8 +88,23 @@ def site_named(turn: Turn, words: str) -> None:
         turn.emit(f.AsideAsked(topic=f"site-new:{name}"))
 
 
+def _open_meant(turn: Turn, words: str) -> str:
+    """The choice of the open visit that "go on with ..." names in other words than its own, else ""."""
+    named = _GO_ON.match(words)
+    if named is None:
+        return ""
+    choices = [one for one in site_expectation(turn.state.job).choices if one.id.startswith(OF_OPEN)]
+    phrases = {phrase.removeprefix("go on with "): one.id for one in choices for phrase in one.phrases}
+    likest = process.extractOne(as_words(named[1]), list(phrases), scorer=fuzz.WRatio)
+    return phrases[likest[0]] if likest is not None and likest[1] >= _SURELY else ""
+
+
 def site_chosen(turn: Turn, choice: str) -> None:
     """A known site, or a job of the day's list."""
+    if choice.startswith(OF_OPEN):
+        _, visit = turn.state.job.open[int(choice.removeprefix(OF_OPEN))]
+        _go_over(turn, visit)
+        return
     if choice.startswith(OF_SITE):
         arrive(turn, choice.removeprefix(OF_SITE))
         return
@@ -80,8 +117,32 @@ def site_chosen(turn: Turn, choice: str) -> None:
 
 
 def arrive(turn: Turn, name: str) -> None:
-    """At the site ``name``: what is remembered of it is recalled, and its units are offered."""
+    """At the site ``name``: a visit that is open there is offered, else its units; what is remembered is recalled."""
     site = turn.context.memory.site(name) or KnownSite(name=name)
+    if site.open:
+        turn.emit(f.SiteRecalled(site=site))
+        turn.emit(f.AsideAsked(topic=f"{OPEN_VISITS}:{name}"))
+        return
+    _at(turn, site, name)
+
+
+def open_visit_answered(turn: Turn, name: str, choice: str) -> None:
+    """Which of the site's open visits is gone on with; "new" for none of them."""
+    site = turn.state.job.recalled or KnownSite(name=name)
+    if choice == NEW_VISIT:
+        _at(turn, site, name)
+        return
+    chosen = next((each for each in site.open if each.visit == choice), site.open[0])
+    _go_over(turn, chosen)
+
+
+def _go_over(turn: Turn, visit: OpenVisit) -> None:
+    """What it says, the other visit says as it goes on."""
+    turn.emit(f.WentOver(visit=visit.visit))
+    turn.emit(f.VisitClosed(outcome="went over"))
+
+
+def _at(turn: Turn, site: KnownSite, name: str) -> None:
     turn.emit(f.Noted(topic="site", value=site.name, words=name))
     turn.tell("noted-site", "result", site=site.name)
     if site.customer and not turn.state.job.customer:

@@ -6,7 +6,13 @@ import re
 from functools import lru_cache
 
 from assistant.dialogue.altitude import ASKED as ALTITUDE
-from assistant.dialogue.job_asking import aside_expectation, site_expectation, unit_choices
+from assistant.dialogue.job_asking import (
+    OPEN_VISITS,
+    aside_expectation,
+    open_visits_expectation,
+    site_expectation,
+    unit_choices,
+)
 from assistant.dialogue.state import Given, Run, Stage, VisitState
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation, Readings
@@ -275,6 +281,8 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
     if state.job.aside == "reports":
         shown = (*indications(library, profile), NOTHING_REPORTED)
         return Expectation(question="aside.reports", choices=shown, choice_kind="indication", topic="What it reports.")
+    if state.job.aside.startswith(OPEN_VISITS):
+        return open_visits_expectation(state.job)
     if state.job.aside:
         return aside_expectation(state.job.aside)
     if state.run is not None:

@@ -66,7 +66,7 @@ def _taken_over(state: VisitState, fact: f.TakenOver) -> VisitState:
 
 
 HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
-    f.SitesKnown: lambda s, x: _job(s, sites=x.sites, jobs=x.jobs),
+    f.SitesKnown: lambda s, x: _job(s, sites=x.sites, jobs=x.jobs, open=x.open),
     f.SiteRecalled: lambda s, x: _job(s, recalled=x.site),
     f.JobSet: _job_set,
     f.PlateKept: lambda s, x: _job(s, plate=x.plate),
@@ -80,4 +80,5 @@ HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.SearchOpened: _search_opened,
     f.SearchClosed: _search_closed,
     f.TakenOver: _taken_over,
+    f.WentOver: lambda s, x: _job(s.model_copy(update={"stage": Stage.CLOSED}), over=x.visit, aside=""),
 }

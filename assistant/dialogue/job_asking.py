@@ -7,14 +7,16 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from assistant.dialogue.job_state import JobState
-from assistant.job.memory import Job, KnownUnit
+from assistant.job.memory import Job, KnownUnit, OpenVisit, spoken_day
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.meaning import Choice, Expectation, Quantity, ReadingExpectation
 from assistant.language.written import as_words
 from assistant.messages.message import Message, message
 
 #: Choices that lead to a site of the day's list, to a known site, and to a known unit of the site.
-OF_JOB, OF_SITE, OF_UNIT = "job:", "site:", "unit:"
+OF_JOB, OF_SITE, OF_UNIT, OF_OPEN = "job:", "site:", "unit:", "open:"
+#: The topic that asks for one of a site's open visits, and the answer that none of them is meant.
+OPEN_VISITS, NEW_VISIT = "open-visits", "no"
 #: It is not on the plate, or nobody knows it.
 UNSAID = Choice(id="unsaid", phrases=("not on the plate", "it is not there", "not in the manual", "unreadable"))
 ALL_GOOD = Choice(id="all-good", phrases=("all good", "nothing to correct", "that is right", "yes"))
@@ -56,8 +58,62 @@ FIELD_CHOICES = (
 
 def site_expectation(job: JobState) -> Expectation:
     """The site: free words, a known site, or a job of the day."""
-    choices = (*_jobs(job.jobs), *_sites(job.sites)) if job.jobs or job.sites else ()
+    choices = (*_jobs(job.jobs), *_sites(job.sites), *_open(job.open)) if job.jobs or job.sites else ()
     return Expectation(question="visit.site", choices=_distinct(choices), text=True, topic="Name of the site.")
+
+
+#: So many open visits of a site are offered, the newest first.
+_MOST_OPEN = 4
+
+
+def open_visits_expectation(job: JobState) -> Expectation:
+    """One open visit: yes or no. Several: the unit of one, or a new visit."""
+    found = job.recalled.open[:_MOST_OPEN] if job.recalled else ()
+    question = f"aside.{OPEN_VISITS}"
+    if len(found) == 1:
+        go_on = Choice(id="yes", phrases=(*_YES.phrases, "go on with it", "go on", *_unit_said(found[0])))
+        new = Choice(id=NEW_VISIT, phrases=(*_NO.phrases, *_ANOTHER))
+        return Expectation(question=question, choices=_distinct((go_on, new)), topic="Yes or no.")
+    choices = (Choice(id=each.visit, phrases=_unit_said(each) or ("the one without a unit",)) for each in found)
+    new = Choice(id=NEW_VISIT, phrases=("none of them", "no", *_ANOTHER))
+    return Expectation(question=question, choices=_distinct((*choices, new)), topic="Which unit, or a new visit.")
+
+
+_YES, _NO = YES_NO
+_ANOTHER = ("new visit", "a new visit", "another visit")
+
+
+def _unit_said(visit: OpenVisit) -> tuple[str, ...]:
+    made, _, name = visit.unit.partition(", ")
+    return _phrases(
+        name,
+        f"the {name}" if name else "",
+        made,
+        visit.unit,
+        *(f"the one of {n}" for n in visit.technician.split()[:1]),
+    )
+
+
+def open_visits_question(job: JobState) -> Message:
+    """Which of the site's open visits goes on."""
+    found = job.recalled.open[:_MOST_OPEN] if job.recalled else ()
+    told = [_open_words(each) for each in found]
+    return message("aside-open-visits", count=len(told), visits="; ".join(told))
+
+
+def _open_words(visit: OpenVisit) -> str:
+    return ", ".join(part for part in (visit.unit or "no unit", visit.technician, spoken_day(visit.on)) if part)
+
+
+@lru_cache(maxsize=16)
+def _open(visits: tuple[tuple[str, OpenVisit], ...]) -> tuple[Choice, ...]:
+    """ "Go on with Quay Office", "go on with the server room": an unfinished visit, the newest where two fit."""
+    found = []
+    for number, (site, visit) in enumerate(visits):
+        names = (*_unit_said(visit), *(f"{site} {name}" for name in _unit_said(visit)), *_phrases(site))
+        said = [f"{how} {name}" for name in names for how in ("go on with", "go on at")]
+        found.append(Choice(id=f"{OF_OPEN}{number}", phrases=tuple(dict.fromkeys(said))))
+    return tuple(found)
 
 
 def unit_choices(job: JobState) -> tuple[Choice, ...]:

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import cast
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import hazards, putting_back
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.turn import Turn
-from assistant.job.memory import PastVisit
+from assistant.job.memory import PastVisit, spoken_day
 from assistant.language.meaning import Command
 from assistant.library.kinds import Circuit
 from assistant.messages.message import Message, known, message
 
 #: So many visits are told on request, the newest first, and so many readings of a trend.
 _MOST_VISITS, _MOST_READINGS = 4, 4
-#: A repair that comes again within this many days is pointed out. Common practice, no source.
-AGAIN_DAYS = 400
 
 
 def tell_at_arrival(turn: Turn) -> None:
@@ -32,6 +29,8 @@ def tell_at_arrival(turn: Turn) -> None:
     for suspect, count in repeated(unit.past).items():
         if suspect in turn.library.suspects:
             turn.tell("mended-before", "remark", suspect=known("suspects", suspect, "name"), count=count)
+    if any(turn.library.suspects[name].roots for name in turn.state.job.mended_lately if name in turn.library.suspects):
+        turn.tell("roots-weigh", "remark")
 
 
 def _as_it_was_left(turn: Turn, last: PastVisit) -> None:
@@ -96,20 +95,9 @@ def repeated(past: tuple[PastVisit, ...]) -> dict[str, int]:
     return {suspect: count for suspect, count in counts.items() if count > 1}
 
 
-def mended_lately(turn: Turn) -> dict[str, str]:
-    """Suspects that were mended here within ``AGAIN_DAYS``, with the day."""
-    unit, today = turn.state.job.unit, turn.state.job.on
-    found: dict[str, str] = {}
-    for visit in unit.past if unit else ():
-        if not today or (date.fromisoformat(today) - date.fromisoformat(visit.on)).days <= AGAIN_DAYS:
-            for suspect in visit.mended:
-                found.setdefault(suspect, visit.on)
-    return found
-
-
 def point_out_repeat(turn: Turn, suspect: str) -> None:
     """A fault that was mended here before has a cause of its own."""
-    day = mended_lately(turn).get(suspect)
+    day = turn.state.job.mended_lately.get(suspect)
     if day:
         turn.tell("mended-lately", "result", day=spoken_day(day))
 
@@ -127,9 +115,3 @@ def trend(turn: Turn, check: str, question: str, place: str, zone: str) -> Messa
     if not before:
         return None
     return message("trend", list=", ".join(f"{spoken_day(on)} {said}" for on, said in reversed(before)))
-
-
-def spoken_day(on: str) -> str:
-    """ "3 March" of an ISO day; the year only where it is needed to be told by other means."""
-    day = date.fromisoformat(on)
-    return f"{day.day} {day.strftime('%B')} {day.year}"

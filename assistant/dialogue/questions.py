@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue import altitude, either
 from assistant.dialogue.asking import pending, underlying
-from assistant.dialogue.job_asking import aside_question, unit_choices
+from assistant.dialogue.job_asking import OPEN_VISITS, aside_question, open_visits_question, unit_choices
 from assistant.dialogue.phrases import labels
 from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
@@ -53,6 +53,8 @@ def present_question(turn: Turn) -> Message | Ref | None:
         return message("say-understood")
     if state.asking_altitude:
         return altitude.QUESTION
+    if state.job.aside.startswith(OPEN_VISITS):
+        return open_visits_question(state.job)
     if state.job.aside:
         return aside_question(state.job.aside)
     if state.run is not None:

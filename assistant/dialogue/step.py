@@ -82,7 +82,15 @@ class Elapsed:
     now_s: float
 
 
-Event = Opened | Resumed | Words | Elapsed
+@dataclass(frozen=True)
+class NotGoneOver:
+    """The open visit that was chosen cannot be gone on with; ``why`` in a sentence."""
+
+    why: str
+    now_s: float = 0.0
+
+
+Event = Opened | Resumed | Words | Elapsed | NotGoneOver
 
 
 def step(context: Context, state: VisitState, event: Event) -> Turn:
@@ -110,6 +118,10 @@ def step(context: Context, state: VisitState, event: Event) -> Turn:
             turn.emit(f.WordsHeard(heard=event.heard))
             if _hear(turn, event.heard):
                 advance(turn)
+        case NotGoneOver():
+            turn.emit(f.AsideSettled(topic=state.job.aside))
+            turn.tell("cannot-go-over", "caution", why=event.why)
+            advance(turn)
         case Elapsed():
             if is_due(state, event.now_s):
                 turn.emit(f.TimeReached())

@@ -18,12 +18,13 @@ from assistant.messages.measured_in import in_system
 from assistant.messages.message import Message, Ref, Value, message
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
+from assistant.reasoning.recurrence import MendedBefore
 
 About = Literal["caution", "result", "instruction", "question", "remark"]
 
 
-#: A judged check with the chances of its outcomes, or a suspect whose repair did not help.
-Learnt = tuple[str, tuple[tuple[str, float], ...]] | str
+#: A judged check with the chances of its outcomes, a suspect whose repair did not help, or what was mended before.
+Learnt = tuple[str, tuple[tuple[str, float], ...]] | str | MendedBefore
 
 
 @dataclass(frozen=True)
@@ -135,12 +136,13 @@ class Turn:
         return self.library.checks[check_id]
 
     def belief(self, but_last: bool = False) -> Belief:
-        """The weights of the suspects: a fold over symptoms, judged checks and repairs that did not help.
+        """The weights of the suspects: a fold over symptoms, earlier repairs, judged checks, repairs that did not help.
 
         ``but_last`` leaves the newest result out: what was believed before it.
         """
         results = self.state.results[:-1] if but_last else self.state.results
-        learnt: list[Learnt] = []
+        before = tuple(self.state.job.mended_lately)
+        learnt: list[Learnt] = [MendedBefore(before)] if before else []
         for place, result in enumerate(results):
             learnt += [suspect for suspect, at in self.state.mended if at == place]
             if result.role != "changeover":

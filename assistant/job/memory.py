@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 
 from assistant.job.plate import Plate, same_unit
 from assistant.model import Model
+
+#: What an unfinished visit has come to.
+OPEN = "open"
 
 
 class Measured(Model):
@@ -66,13 +70,23 @@ class KnownUnit(Model):
     past: tuple[PastVisit, ...] = ()
 
 
+class OpenVisit(Model):
+    """A visit that was not finished: on which day (ISO 8601), to which unit, by whom."""
+
+    visit: str
+    on: str
+    unit: str = ""
+    technician: str = ""
+
+
 class KnownSite(Model):
-    """A site and its units. ``place``: whose rules apply there, where it was told."""
+    """A site and its units. ``place``: whose rules apply there, where it was told; ``open``: visits not finished."""
 
     name: str
     customer: str = ""
     place: str = ""
     units: tuple[KnownUnit, ...] = ()
+    open: tuple[OpenVisit, ...] = ()
 
 
 class Job(Model):
@@ -124,10 +138,18 @@ def remember(seen: Iterable[Seen], jobs: tuple[Job, ...] = ()) -> Memory:
                 "customer": site.customer or each.customer,
                 "place": site.place or each.place,
                 "units": _with(site.units, each),
+                "open": (*site.open, *_open(each)),
             }
         )
         sites[key] = site
     return Memory(sites=tuple(sites.values()), jobs=jobs)
+
+
+def _open(seen: Seen) -> tuple[OpenVisit, ...]:
+    if seen.past.outcome != OPEN:
+        return ()
+    past, unit = seen.past, seen.plate.called if seen.plate.id else ""
+    return (OpenVisit(visit=past.visit, on=past.on, unit=unit, technician=past.technician),)
 
 
 def _with(units: tuple[KnownUnit, ...], seen: Seen) -> tuple[KnownUnit, ...]:
@@ -138,3 +160,9 @@ def _with(units: tuple[KnownUnit, ...], seen: Seen) -> tuple[KnownUnit, ...]:
             more = unit.model_copy(update={"past": (*unit.past, seen.past)})
             return (*units[:number], more, *units[number + 1 :])
     return (*units, KnownUnit(plate=seen.plate, past=(seen.past,)))
+
+
+def spoken_day(on: str) -> str:
+    """ "3 March" of an ISO day; the year only where it is needed to be told by other means."""
+    day = date.fromisoformat(on)
+    return f"{day.day} {day.strftime('%B')} {day.year}"

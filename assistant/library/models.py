@@ -210,6 +210,7 @@ class Suspect(Model):
     ``condemn`` is true when the repair throws a part away: such a suspect needs a confirming check that speaks for it,
     and every check of ``split`` with one of the outcomes named there, which clear what would look the same (the
     compressor before the module, the cable before the board). A split check that this unit has not falls away.
+    ``roots`` are the suspects that may be behind it: they gain when it was mended at this unit before.
     """
 
     id: Slug
@@ -220,6 +221,7 @@ class Suspect(Model):
     condemn: bool = False
     confirm: tuple[Slug, ...]
     split: dict[Slug, tuple[Slug, ...]] = {}
+    roots: tuple[Slug, ...] = ()
     repair: Repair
     proof: Annotated[tuple[Slug, ...], Field(min_length=1)]
     needs: tuple[Slug, ...] = ()

@@ -17,6 +17,7 @@ from assistant.reasoning.conclusion import Conclusion, conclude, lacking, named,
 from assistant.reasoning.effort import DEFAULT_WAIT_MIN, UnitState, effort_of
 from assistant.reasoning.likelihoods import Knowledge, table_of
 from assistant.reasoning.opening import worth_asking_first
+from assistant.reasoning.recurrence import recurring
 from assistant.reasoning.standing import Ways, change_by_ways, change_of_state, standing
 from assistant.reasoning.waiting import wait_minutes
 
@@ -58,6 +59,10 @@ class Reasoner:
         if check_id in self.library.checks and check_id not in self.table.check_at:
             return belief
         return beliefs.update(self.table, belief, check_id, dict(chances))
+
+    def recurring(self, belief: Belief, mended: Iterable[str]) -> Belief:
+        """Belief of a visit to a unit at which these suspects were mended before; before any answer."""
+        return recurring(self.table, self.library.suspects, belief, mended)
 
     def after_repair(self, belief: Belief, suspect_id: str) -> Belief:
         """Belief when a suspect was mended and the proof failed: what was learnt stays, the mended one steps back."""

@@ -10,6 +10,7 @@ from assistant.library.loader import Library
 from assistant.reasoning.belief import NONE_OF_THESE, TWO_FAULTS, Belief
 from assistant.reasoning.errors import ReasoningError
 from assistant.reasoning.reasoner import Reasoner
+from assistant.reasoning.recurrence import MendedBefore
 from assistant.record.course import Course, profile_of, zoned
 from assistant.record.model import Weight, WeightStep
 
@@ -17,8 +18,8 @@ from assistant.record.model import Weight, WeightStep
 MOST = 6
 _NAMES = {NONE_OF_THESE: "none of those known", TWO_FAULTS: "two faults at once"}
 
-#: What was learnt, in order: a judged check with its chances, or the suspect that was mended.
-_Learnt = tuple[str, tuple[tuple[str, float], ...]] | str
+#: What was learnt, in order: what was mended before, a judged check with its chances, or the suspect that was mended.
+_Learnt = tuple[str, tuple[tuple[str, float], ...]] | str | MendedBefore
 
 
 def steps(course: Course, library: Library) -> Iterable[WeightStep]:
@@ -61,7 +62,9 @@ class _Search:
                 belief = self._reasoner.start(symptom for symptom in symptoms if symptom in self._library.symptoms)
             else:
                 before, newest = self._believed(symptoms, learnt[:-1]), learnt[-1]
-                if isinstance(newest, str):
+                if isinstance(newest, MendedBefore):
+                    belief = self._reasoner.recurring(before, newest.suspects)
+                elif isinstance(newest, str):
                     belief = self._reasoner.after_repair(before, newest)
                 else:
                     belief = self._reasoner.update(before, *newest)
@@ -75,7 +78,8 @@ class _Search:
 
 def _learnt(state: VisitState) -> tuple[_Learnt, ...]:
     """As the dialogue reckons it (``Turn.belief``)."""
-    out: list[_Learnt] = []
+    before = tuple(state.job.mended_lately)
+    out: list[_Learnt] = [MendedBefore(before)] if before else []
     for place, result in enumerate(state.results):
         out += [suspect for suspect, at in state.mended if at == place]
         if result.role != "changeover":

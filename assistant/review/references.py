@@ -24,6 +24,7 @@ def references(library: Library) -> Iterator[Finding]:
     for suspect in library.suspects.values():
         for name, named in (("confirm", suspect.confirm), ("proof", suspect.proof)):
             yield from unknown("suspect", suspect.id, named, library.checks, "check", (name,))
+        yield from unknown("suspect", suspect.id, suspect.roots, library.suspects, "suspect", ("roots",))
         precautions = suspect.repair.precautions
         in_repair = ("repair", "precautions")
         yield from unknown("suspect", suspect.id, precautions, library.precautions, "precaution", in_repair)

@@ -12,8 +12,20 @@ from assistant.dialogue.commands import commands
 from assistant.dialogue.evolve import evolve, fold
 from assistant.dialogue.facts import EnergyChanged, Fact, WordsHeard
 from assistant.dialogue.state import Stage, VisitState
-from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, expected, heard_in, is_due, step
+from assistant.dialogue.step import (
+    Elapsed,
+    Event,
+    NotGoneOver,
+    Opened,
+    Resumed,
+    Words,
+    expected,
+    heard_in,
+    is_due,
+    step,
+)
 from assistant.dialogue.turn import Learnt, Turn
+from assistant.errors import LaddersideError
 from assistant.job.memory import Memory
 from assistant.language.meaning import Expectation, Heard
 from assistant.language.net import Net, default_net
@@ -25,8 +37,10 @@ from assistant.messages.catalogue import catalogue
 from assistant.messages.message import message
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
+from assistant.reasoning.recurrence import MendedBefore
 from assistant.visit import bootclock
 from assistant.visit.journal import Journal
+from assistant.visit.memory import memory_of
 from assistant.visit.screen.taps import Tap, tapped
 from assistant.visit.standing import standing
 
@@ -71,6 +85,8 @@ class Knowledgeable:
             return reasoner.start(symptoms)
         before = self.believe(profile, symptoms, learnt[:-1])
         newest = learnt[-1]
+        if isinstance(newest, MendedBefore):
+            return reasoner.recurring(before, newest.suspects)
         if isinstance(newest, str):
             return reasoner.after_repair(before, newest)
         return reasoner.update(before, *newest)
@@ -205,19 +221,40 @@ class Session:
         now = self.clock.now_s()
         return self._do(Elapsed(now)) if is_due(self.state, now) else None
 
+    def _go_over(self, turn: Turn) -> Turn:
+        """On with an open visit: this one ends, and its words are not said. Where it cannot be, this one goes on."""
+        wanted, technician = turn.state.job.over, turn.state.technician
+        before = self.clock.offset_s
+        try:
+            other = Session.resume(self.context, self.journal, wanted, self.clock)
+        except LaddersideError as error:
+            self.clock.offset_s = before
+            return self._do(NotGoneOver(str(error), self.clock.now_s()))
+        self._commit(turn)
+        self.close()
+        vars(self).update(vars(other))
+        self.context.memory = memory_of(self.journal, self.context.library, self.context.memory.jobs, but=wanted)
+        return self.reopen(technician)
+
     def _do(self, event: Event) -> Turn:
         turn = step(self.context, self.state, event)
-        at = self.opened_at + timedelta(seconds=event.now_s)
+        if turn.state.job.over:
+            return self._go_over(turn)
+        self._commit(turn)
+        return turn
+
+    def _commit(self, turn: Turn) -> None:
+        """Keep its facts; only then may its replies be spoken."""
+        at = self.opened_at + timedelta(seconds=turn.now_s)
         stands = standing(turn.state, self.context.library)
         facts = (*self._before, *turn.facts)
-        self.seen = self.journal.append(self.visit, at, event.now_s, facts, self.seen, stands)
+        self.seen = self.journal.append(self.visit, at, turn.now_s, facts, self.seen, stands)
         first = self.seen - len(facts) + 1
         heard = (first + place for place, fact in enumerate(facts) if isinstance(fact, WordsHeard))
         self.words_at = next(heard, self.words_at)
         self._before = ()
-        self._last_s = event.now_s
+        self._last_s = turn.now_s
         self.state = turn.state
-        return turn
 
 
 def typed(line: str, scope: Scope, net: Net | None = None) -> Heard:

@@ -146,3 +146,27 @@ def test_unknown_quantity() -> None:
 )
 def test_shown_for_people(quantity: str, value: float, text: str) -> None:
     assert units.shown(quantity, value) == text
+
+
+@pytest.mark.parametrize(
+    ("quantity", "text", "inside", "symbol"),
+    [
+        ("mass", "2 lb 10 oz", 1.19068, "lb"),
+        ("mass", "2lb10oz", 1.19068, "lb"),
+        ("mass", "2 pounds and 10 ounces", 1.19068, "lb"),
+        ("mass", "1 kg 200 g", 1.2, "kg"),
+        ("mass", "42 oz", 1.19068, "oz"),
+        ("length", "6 ft 2 in", 1.8796, "ft"),
+        ("duration", "2 min 30 s", 150.0, "min"),
+    ],
+)
+def test_a_value_may_be_written_in_two_units(quantity, text, inside, symbol):
+    value, given_in = units.read(quantity, text)
+    assert value == pytest.approx(inside, abs=1e-5)  # 1 lb is 0.45359237 kg exactly (NIST SP 811, B.8)
+    assert given_in == symbol
+
+
+@pytest.mark.parametrize("text", ["2 lb 18 oz", "2 oz 1 lb", "2 lb 10 kg", "2 lb 10", "2 lb 10 m"])
+def test_two_units_that_do_not_go_together_are_refused(text):
+    with pytest.raises(BadUnit):
+        units.read("mass", text)

@@ -49,6 +49,7 @@ from assistant.dialogue.facts.job import (
     SiteRecalled,
     SitesKnown,
     TakenOver,
+    WentOver,
 )
 from assistant.dialogue.facts.power import (
     CircuitChanged,
@@ -172,6 +173,7 @@ __all__ = [
     "WaitEnded",
     "WaitStarted",
     "WentBack",
+    "WentOver",
     "Why",
     "WordsHeard",
 ]
@@ -227,6 +229,7 @@ Fact = Annotated[
     | StepRemembered
     | SystemSettled
     | WentBack
+    | WentOver
     | VoiceSet
     | SlowerAsked
     | FinishAsked

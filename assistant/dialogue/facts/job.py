@@ -5,17 +5,18 @@ from __future__ import annotations
 from typing import Literal
 
 from assistant.job.ledger import Entry
-from assistant.job.memory import Job, KnownSite
+from assistant.job.memory import Job, KnownSite, OpenVisit
 from assistant.job.plate import Plate
 from assistant.model import Model
 
 
 class SitesKnown(Model):
-    """The sites that may be named, with their customers, and the jobs of the day, as they were when it began."""
+    """What may be named as it began: sites with their customers, the jobs of the day, open visits with their sites."""
 
     kind: Literal["sites-known"] = "sites-known"
     sites: tuple[tuple[str, str], ...] = ()
     jobs: tuple[Job, ...] = ()
+    open: tuple[tuple[str, OpenVisit], ...] = ()
 
 
 class SiteRecalled(Model):
@@ -123,3 +124,10 @@ class TakenOver(Model):
     kind: Literal["taken-over"] = "taken-over"
     technician: str
     before: str = ""
+
+
+class WentOver(Model):
+    """The technician goes on with an open visit instead of this one, which ends with it."""
+
+    kind: Literal["went-over"] = "went-over"
+    visit: str

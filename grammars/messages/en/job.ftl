@@ -26,6 +26,11 @@ aside-ledger-words = What should it say?
 aside-take-over = Who takes over?
 aside-reports = Does it report a fault on display or lamps? Say what, or nothing.
 reports-nothing = It reports nothing.
+aside-open-visits = { $count ->
+    [one] A visit is open here: { $visits }. Go on with it?
+   *[other] Open here: { $visits }. Which one goes on, or a new visit?
+}
+cannot-go-over = { $why }
 aside-place = Whose rules apply here: European Union, United States, or another place?
 aside-open-point = Look for the fault now, note it as open, or is it mended?
 plate-field = { $value }.
@@ -88,6 +93,7 @@ left-off-then = It was left with this off: { $things }.
 left-circuit-then = Its refrigerant circuit was left { $circuit }.
 stayed-open = Left open then: { $point }.
 mended-before = Mended { $count } times already: { $suspect }. Look for why it comes back.
+roots-weigh = What may be behind that is looked at sooner.
 mended-lately = That was mended here on { $day }. Look for why it comes back.
 trend = Before: { $list }.
 taken-over = { $name } goes on from here.
