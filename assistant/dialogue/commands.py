@@ -8,7 +8,7 @@ from functools import lru_cache
 from assistant.calculations import catalogue
 from assistant.calculations.entry import Value
 from assistant.dialogue import facts as f
-from assistant.dialogue import ledgers, past
+from assistant.dialogue import ledgers, past, trends
 from assistant.dialogue.altitude import TOPIC, counts_from_the_sea, leave_open, note_from_sum
 from assistant.dialogue.aside_answers import skipped as skip_aside
 from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation, may_skip
@@ -390,6 +390,7 @@ _COMMANDS: dict[str, Handler] = {
     "strike-entry": ledgers.strike,
     "duties": ledgers.tell_duties,
     "last-time": past.last_time,
+    "trend": trends.tell_trend,
     "plate": ask_plate,
     "take-over": ask_who,
     "acknowledged": _acknowledged,
@@ -398,6 +399,6 @@ _COMMANDS: dict[str, Handler] = {
 #: Commands that change nothing, so that even a doubtful hearing may be obeyed.
 HARMLESS = HOLDS | {
     *("why", "repeat", "where-am-i", "what-is-left", "help", "what-can-i-say", "is-it-safe"),
-    *("what-noted", "last-time", "acknowledged"),
+    *("what-noted", "last-time", "trend", "acknowledged"),
     *("slower", "faster", "louder", "quieter"),
 }

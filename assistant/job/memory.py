@@ -12,8 +12,15 @@ from assistant.model import Model
 OPEN = "open"
 
 
+#: In the key of what was computed of a check's readings, in place of the question.
+COMPUTED = "computed"
+
+
 class Measured(Model):
     """A reading that is kept for the unit's trend. ``key`` is check and question, ``place`` and ``zone`` where it was.
+
+    What was computed of several readings (a superheat) has ``COMPUTED`` for the question, and the limits ``low`` and
+    ``high`` that it was judged by ("3 K").
 
     ``value`` in the quantity's own unit; ``said`` as it was read back ("8.2 °F").
     """
@@ -24,6 +31,8 @@ class Measured(Model):
     zone: str = ""
     value: float
     said: str
+    low: str = ""
+    high: str = ""
 
 
 class HazardLeft(Model):

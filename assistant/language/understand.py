@@ -31,6 +31,7 @@ from assistant.language.parts import by_parts
 from assistant.language.scope import Scope
 from assistant.language.subjects import nameless, subjects
 from assistant.language.told_readings import told_readings
+from assistant.language.trends import trend_asked
 from assistant.language.twins import are_twins, join_twins
 from assistant.language.weighing import (
     AMONG_OTHERS,
@@ -79,6 +80,8 @@ def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
     if isinstance(exact.meaning, LedgerSaid) and not exact.doubt:  # it begins with its own word
         return exact
     named = _check_named(words, scope) if exact.meaning is None or exact.doubt else None
+    if named is None and (exact.meaning is None or exact.doubt):
+        named = trend_asked(words, scope.expectation.checks)
     if named is not None:
         return Interpretation(words=words, meaning=named)
     whole = _weighed(words, scope, net, exact)

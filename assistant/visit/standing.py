@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from assistant.job.memory import HazardLeft, Measured, ThingLeft
@@ -16,8 +15,6 @@ if TYPE_CHECKING:
 
 #: Results told when a visit is taken up again.
 _LATEST = 3
-#: So many of a visit's checks are kept for the trend.
-_TREND = 40
 
 
 class Standing(Model):
@@ -51,6 +48,7 @@ def standing(state: VisitState, library: Library) -> Standing:
     """In the words that the record uses too."""
     from assistant.dialogue import facts as f  # a list of thousands reads what was kept, and needs none of it
     from assistant.dialogue.closing import left_as
+    from assistant.dialogue.measured import measured
     from assistant.job.refrigerant import balance
     from assistant.messages.catalogue import catalogue
 
@@ -75,7 +73,7 @@ def standing(state: VisitState, library: Library) -> Standing:
         points=tuple(point.says for point in state.job.points),
         charged_kg=round(moved.charged_kg, 6),
         recovered_kg=round(moved.recovered_kg, 6),
-        measured=tuple(_measured(state, library)),
+        measured=tuple(measured(state, library)),
         left=tuple(catalogue().words(each, library) for each in left_as(state, library)),
         hazards=tuple(HazardLeft(hazard=x.hazard, by=x.by, cleared_by=x.cleared_by) for x in state.hazards),
         off=tuple(ThingLeft(thing=item.thing, places=item.places) for item in state.off),
@@ -88,27 +86,3 @@ def _unit(profile: UnitProfile | None, plate: Plate) -> str:
         return f"{profile.make} {profile.model}"
     made = f"{plate.make} {plate.model}".strip()
     return f"{made} (general values)" if made else "no profile: general values"
-
-
-def _measured(state: VisitState, library: Library) -> Iterator[Measured]:
-    """The readings that make a unit's trend: those of judged checks that tell of the machine, the newest ones."""
-    from assistant.dialogue.entries import said_reading
-    from assistant.language.meaning import Reading
-    from assistant.library.models import PROCEDURES
-
-    told = [result for result in state.results if result.role != "changeover" and result.check in library.checks]
-    for result in told[-_TREND:]:
-        check = library.checks[result.check]
-        if library.system_of[check.id] == PROCEDURES:
-            continue
-        for given in result.answers:
-            if given.replaced or not isinstance(given.answer, Reading) or given.answer.value is None:
-                continue
-            yield Measured(
-                key=f"{check.id}.{given.question}",
-                title=check.title,
-                place=given.place or "",
-                zone=result.zone,
-                value=given.answer.value,
-                said=said_reading(given.answer),
-            )

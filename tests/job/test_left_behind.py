@@ -38,7 +38,8 @@ def again(left: Technician) -> list[str]:
     """Another technician comes to the same unit; what is said on the way to the first question about the fault."""
     other = Technician(left.journal, name="Sam Ortiz", so=SO)
     other.arrive(NEXT)
-    said = [*other.say("Alder House"), *other.say("copper wren solo")]
+    other.say("Alder House")
+    said = [*other.say("new visit"), *other.say("copper wren solo")]
     left.session = other.session
     return said
 
