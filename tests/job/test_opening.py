@@ -57,7 +57,7 @@ def test_weak_cooling_is_asked_its_story_its_mode_and_its_split_before_anything_
 def test_what_the_complaint_tells_is_not_asked(tmp_path):
     led = begun(
         tmp_path, "it does not heat", work_done_lately__history="by itself", aside__reports="nothing",
-        first_split_heating__inlet="20 degrees", first_split_heating__outlet="24 degrees",
+        first_split_heating__inlet="20 celsius", first_split_heating__outlet="24 celsius",
     )  # fmt: skip
     assert first_questions(led, 4) == [
         "work-done-lately.history", "aside.reports", "first-split-heating.inlet", "first-split-heating.outlet",
