@@ -36,13 +36,14 @@ def _hazard(library: Library, hazard: str) -> Message | str:
 def lead_closing(turn: Turn) -> bool:
     """Before the last question: what bars power is locked off, and what is off goes back on; true when one begins.
 
-    What was skipped or cannot be done is left so, and said so.
+    At a unit that is taken away nothing goes back on. What was skipped or cannot be done is left so, and said so.
     """
     state, here = turn.state, ground(turn)
     wanted: list[str] = []
     if not state.power.locked and any("power" in bars(item, turn.library) for item in state.hazards):
         wanted.append(turn.library.doing("lock-out"))
-    if state.off:
+    course = turn.library.courses.get(state.job.course)
+    if state.off and not (course is not None and course.removes):
         wanted.append(turn.library.doing("put-all-back"))
     for name in wanted:
         way = way_to_check(here, turn.check(name))
@@ -75,4 +76,7 @@ def close(turn: Turn, read_back: Message | None = None) -> None:
     else:
         outcome = "not mended" if state.results else "nothing found"
     turn.emit(f.VisitClosed(outcome=outcome, left=left))
-    turn.tell("visit-closed", "result", outcome=outcome.replace(",", "").replace(" ", "-"))
+    if state.job.course in turn.library.courses:
+        turn.tell("course-closed", "result", outcome=outcome)
+    else:
+        turn.tell("visit-closed", "result", outcome=outcome.replace(",", "").replace(" ", "-"))

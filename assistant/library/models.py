@@ -268,8 +268,8 @@ class Course(Model):
 
     ``begins`` is spoken first; ``circuit`` is what the refrigerant circuit holds then, where it is not charged.
     ``plate``: the unit's plate is asked for first, as far as it is not known. ``ends`` is the outcome when nothing
-    stays open, ``ends_open`` when something does (the number of points follows). ``listed``: what an office's list of
-    the day calls such a visit.
+    stays open, ``ends_open`` when something does (the number of points follows). ``removes``: the unit is taken away,
+    so that what is off stays off. ``listed``: what an office's list of the day calls such a visit.
     """
 
     id: Slug
@@ -280,6 +280,7 @@ class Course(Model):
     steps: Annotated[tuple[CourseStep, ...], Field(min_length=1)]
     ends: str
     ends_open: str
+    removes: bool = False
     listed: tuple[str, ...] = ()
 
 

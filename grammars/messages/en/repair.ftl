@@ -21,6 +21,7 @@ circuit = { $holds ->
    *[evacuated] evacuated
 }
 one-or-other = { $first } or { $last }
+course-closed = Visit closed: { $outcome }. The record is written.
 visit-closed = Visit closed: { $outcome ->
     [mended] mended
     [repaired-not-proved] repaired, not proved
