@@ -90,10 +90,10 @@ class NotGoneOver:
     now_s: float = 0.0
 
 
-Event = Opened | Resumed | Words | Elapsed | NotGoneOver
+Event = Opened | Resumed | Words | Elapsed
 
 
-def step(context: Context, state: VisitState, event: Event) -> Turn:
+def step(context: Context, state: VisitState, event: Event | NotGoneOver) -> Turn:
     """What the event causes: ``Turn.facts`` to journal, ``Turn.replies`` to speak, ``Turn.state`` after them."""
     turn = Turn(context, state, event.now_s, previous_words=state.spoken)
     match event:

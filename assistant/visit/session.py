@@ -236,7 +236,7 @@ class Session:
         self.context.memory = memory_of(self.journal, self.context.library, self.context.memory.jobs, but=wanted)
         return self.reopen(technician)
 
-    def _do(self, event: Event) -> Turn:
+    def _do(self, event: Event | NotGoneOver) -> Turn:
         turn = step(self.context, self.state, event)
         if turn.state.job.over:
             return self._go_over(turn)
