@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from assistant.visit.journal import Journal
 from tests.job.technician import Technician
 
 DAY = datetime(2026, 5, 4, 9, tzinfo=UTC)
-PLATE = {
+PLATE: dict[str, str | list[str]] = {
     "aside.plate-serial": "C W 9 9 1", "aside.plate-breaker-a": "16 amps", "aside.plate-pipe-m": "6 meters",
     "aside.plate-lift-m": "2 meters", "aside.plate-name": "shop", "visit.altitude": "sea level",
 }  # fmt: skip
@@ -27,7 +28,7 @@ LEAK_CHECK = PLATE | {
 }  # fmt: skip
 
 
-def led(folder: Path, kind: str, so: dict[str, str | list[str]], until: str = "") -> Technician:
+def led(folder: Path, kind: str, so: Mapping[str, str | list[str]], until: str = "") -> Technician:
     who = Technician(Journal(folder / "journal.sqlite"), so=so)
     who.arrive(DAY)
     who.say("Mill Shop", "copper wren solo", kind)
