@@ -8,8 +8,9 @@ from functools import lru_cache
 
 from assistant.dialogue.job_state import JobState
 from assistant.job.memory import Job, KnownUnit, OpenVisit, spoken_day
+from assistant.job.plate import Plate
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
-from assistant.language.meaning import Choice, Expectation, Quantity, ReadingExpectation
+from assistant.language.meaning import Choice, Expectation, Quantity, Reading, ReadingExpectation
 from assistant.language.written import as_words
 from assistant.messages.message import Message, message
 
@@ -193,6 +194,17 @@ def aside_expectation(topic: str) -> Expectation:
     if head == "plate":
         return _plate(question, field)
     return _ASIDES[kind](question)
+
+
+def plate_answers(plate: Plate) -> list[tuple[str, Reading]]:
+    """The lengths of the plate, which no profile tells, each with the key of its question."""
+    found = []
+    for field, value in (("pipe_m", plate.pipe_m), ("lift_m", plate.lift_m)):
+        if value is not None:
+            quantity, unit, _ = _READINGS[field]
+            said = Reading(quantity=quantity, value=value, spoken_value=value, spoken_unit=unit)
+            found.append((f"aside.plate-{field.replace('_', '-')}", said))
+    return found
 
 
 def _plate(question: str, field: str) -> Expectation:

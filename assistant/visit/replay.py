@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from assistant.dialogue.job_asking import plate_answers
 from assistant.dialogue.state import VisitState
 from assistant.hearing.sound.frames import Frame
 from assistant.language.meaning import Finding, Reading, Text
@@ -70,9 +71,10 @@ class RecordedTechnician:
 
 
 def counting_answers(state: VisitState) -> Sequence[tuple[str, Reading | Finding | Text]]:
-    """The answers that count at the end of a visit, each with its question key."""
+    """The answers that count at the end of a visit, each with its question key; the plate's lengths among them."""
     pools = [result.answers for result in state.results] + ([state.run.answers] if state.run else [])
-    return [(f"{g.check}.{g.question}", g.answer) for pool in pools for g in pool if not g.replaced]
+    given = [(f"{g.check}.{g.question}", g.answer) for pool in pools for g in pool if not g.replaced]
+    return [*plate_answers(state.job.plate), *given]
 
 
 def is_visit(path: Path) -> bool:
