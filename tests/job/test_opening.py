@@ -88,7 +88,7 @@ def test_the_breaker_is_asked_once_and_kept_with_the_unit(tmp_path):
     led.leave()
     again = Technician(led.journal, so=led.so)
     again.arrive(DAY)
-    again.say("Old Dairy", "yes") if again.session.expectation.question == "visit.site" else None
+    again.say("Old Dairy", "new visit")
     assert again.session.state.job.recalled is not None
     assert again.session.state.job.recalled.units[0].plate.breaker_a == 25
 
