@@ -13,7 +13,7 @@ from typing import cast
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.step import Elapsed, Event, Opened, Words, expected, step
-from assistant.dialogue.turn import Context
+from assistant.dialogue.turn import Context, Turn
 from assistant.language.meaning import (
     Cannot,
     Command,
@@ -90,8 +90,25 @@ class Visit:
         left = self.world.still_wrong()
         self.outcome.mended = not left
         self.outcome.hazards = self.world.hazards
+        self._compare()
         self.outcome.closing = "hung" if hung else self.state.closing or "left open"
         return self.outcome
+
+    def _compare(self) -> None:
+        """Which suspects of the program would have been right, and how likely it thought them at the end."""
+        turn = Turn(self.context, self.state, self.world.now_s)
+        self._patient.begin()
+        ranked = dict(turn.reasoner.ranked(turn.belief()))
+        right = {name for name in self.context.library.suspects if self._is_right(name)}
+        self.outcome.suspects = tuple(sorted(right & ranked.keys()))
+        self.outcome.chance = sum(ranked[name] for name in self.outcome.suspects)
+
+    def _is_right(self, suspect_id: str) -> bool:
+        return any(name in self.truth.mends for name in self._works(suspect_id))
+
+    def _works(self, suspect_id: str) -> tuple[str, ...]:
+        suspect = self.context.library.suspects[suspect_id]
+        return work_of(suspect.id, suspect.name, suspect.component, suspect.repair.say)
 
     # ---- one turn ------------------------------------------------------------------------------------------------
 
@@ -104,6 +121,7 @@ class Visit:
         self._words = ""
         given_up = self.outcome.minutes > _PATIENCE_MIN and now.question not in ("confirm", "visit.finish")
         if given_up and not now.question.startswith(("precaution.", "visit.customer")):
+            self.outcome.gave_up = True
             self._say(Command(name="finish"))
             return
         self._say(self._meaning(now))
@@ -210,7 +228,7 @@ class Visit:
         if suspect.id in self._mended:  # "I've done that already"
             return Finding(choice="not-possible")
         self._mended.add(suspect.id)
-        names = work_of(suspect.id, suspect.name, suspect.component, suspect.repair.say)
+        names = self._works(suspect.id)
         if not names:
             self.outcome.not_understood.append(f"{suspect.id}: {suspect.name} | {suspect.repair.say}")
         for name in names:
@@ -245,6 +263,7 @@ class Visit:
         self.state = turn.state
         if turn.replies:
             self._asks = turn.replies[-1].text
+        self.outcome.words += sum(len(reply.text.split()) for reply in turn.replies)
         self.outcome.turns += [f"{reply.about}: {reply.text}" for reply in turn.replies]
         for fact in turn.facts:
             self._note(fact)
@@ -268,14 +287,12 @@ class Visit:
                 self._named(name)
 
     def _named(self, suspect_id: str) -> None:
-        suspect = self.context.library.suspects[suspect_id]
-        works = work_of(suspect.id, suspect.name, suspect.component, suspect.repair.say)
         if not self.outcome.named:
             self.outcome.minutes_to_first = self.outcome.minutes
         self.outcome.named.append(suspect_id)
-        right = any(name in self.truth.mends for name in works)
+        right = self._is_right(suspect_id)
         if len(self.outcome.named) == 1:
             self.outcome.first_was_right = right
         self.outcome.right = self.outcome.right or right
         if not right:
-            self.outcome.condemned += [name for name in works[:1] if name in self.truth.wasteful]
+            self.outcome.condemned += [name for name in self._works(suspect_id)[:1] if name in self.truth.wasteful]

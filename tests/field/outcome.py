@@ -12,7 +12,9 @@ class Outcome:
     ``right``: a fault that is there was named, or its repair; ``first_was_right``: at the first naming. ``condemned``:
     dear repairs named that would have thrown a sound part away. ``minutes``: the checks' own, as the library states
     them. ``undecided``: questions that this site cannot answer; ``unknown``: those the technician could not;
-    ``strange``: those the simulator does not know. ``turns``: the visit word by word.
+    ``strange``: those the simulator does not know. ``turns``: the visit word by word; ``words``: spoken by the program.
+    ``suspects``: the program's own that would mend a fault that is here; ``chance``: of those together at the end;
+    ``gave_up``: the technician's patience ended.
     """
 
     seed: int
@@ -37,5 +39,24 @@ class Outcome:
     strange: list[str] = field(default_factory=list)
     slips: int = 0
     closing: str = ""
+    suspects: tuple[str, ...] = ()
+    chance: float = 0.0
+    gave_up: bool = False
+    words: int = 0
     course: list[str] = field(default_factory=list)
     turns: list[str] = field(default_factory=list)
+
+    @property
+    def good(self) -> bool:
+        """The fault was named right at some time, or is mended."""
+        return self.right or self.mended
+
+    @property
+    def why_not(self) -> str:
+        """Why no right name came; empty when one did."""
+        if self.good:
+            return ""
+        if not self.suspects:
+            return "no suspect"
+        ends = "patience" if self.gave_up else "unsolved"
+        return f"{ends}, after a wrong name" if self.named else ends

@@ -38,7 +38,20 @@ def per_fault(outcomes: list[Outcome]) -> list[str]:
 
 def good(outcome: Outcome) -> bool:
     """The fault was named right at some time, or is mended."""
-    return outcome.right or outcome.mended
+    return outcome.good
+
+
+def why_not(outcomes: list[Outcome]) -> list[str]:
+    """Why visits ended without the right name, the commonest reason first, with the faults of each."""
+    reasons: dict[str, Counter[str]] = {}
+    for outcome in outcomes:
+        if outcome.why_not:
+            reasons.setdefault(outcome.why_not, Counter()).update(outcome.faults[:1])
+    lines = []
+    for reason, faults in sorted(reasons.items(), key=lambda item: -item[1].total()):
+        told = ", ".join(f"{fault} {times}" if times > 1 else fault for fault, times in faults.most_common())
+        lines.append(f"{reason:30} {_share(faults.total(), len(outcomes))}   {told}")
+    return lines
 
 
 def in_all(outcomes: list[Outcome]) -> list[str]:
@@ -47,6 +60,7 @@ def in_all(outcomes: list[Outcome]) -> list[str]:
     minutes = [each.minutes for each in outcomes]
     first = [each.minutes_to_first for each in outcomes if each.named]
     mended = [each.minutes_to_mend for each in outcomes if each.minutes_to_mend is not None]
+    closed = [each.words for each in outcomes if each.mended]
     one = [each for each in outcomes if len(each.faults) == 1]
     two = [each for each in outcomes if len(each.faults) > 1]
     return [
@@ -64,6 +78,8 @@ def in_all(outcomes: list[Outcome]) -> list[str]:
         f"at most two lock-outs          {_share(sum(each.lock_outs <= 2 for each in outcomes), count)}",
         f"asked twice                    {_share(sum(bool(each.asked_twice) for each in outcomes), count)}"
         f"   ({sum(len(each.asked_twice) for each in outcomes)} times)",
+        f"words spoken                   median {median(each.words for each in outcomes):.0f}"
+        + (f", of mended visits {median(closed):.0f}" if closed else ""),
         f"unsafe                         {sum(len(each.hazards) for each in outcomes)}",
         f"ended                          {dict(Counter(each.closing for each in outcomes))}",
     ]

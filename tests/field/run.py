@@ -19,7 +19,7 @@ from tests.field.machine.units import BUILD
 from tests.field.outcome import Outcome
 from tests.field.people.technician import Habits
 from tests.field.profiles import profile_of
-from tests.field.report import in_all, leftovers, per_fault
+from tests.field.report import in_all, leftovers, per_fault, why_not
 from tests.field.world.site import NoSuchSite, draw
 from tests.field.world.world import World
 
@@ -80,6 +80,7 @@ def main(argv: list[str]) -> int:
         return 1
     print("\n".join(per_fault(outcomes)))
     print("\n" + "\n".join(in_all(outcomes)))
+    print("\n" + "\n".join(why_not(outcomes)))
     print("\n".join(leftovers(outcomes)))
     print(f"{(time.monotonic() - start) / len(outcomes):.2f} s a visit")
     return 0
