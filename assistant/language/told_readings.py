@@ -122,7 +122,7 @@ class _Said:
 
     def without(self, name: Name) -> str:
         """The sentence without those words of the name that hold a number: "the five volt pin gives two point one"."""
-        text = self._words_said
+        text = _CALLED_BY_VOLTS.sub("", self._words_said)
         for one in name.wanted:
             for word in one:
                 if "_" in word and _NUMBERS & set(word.split("_")):
@@ -130,6 +130,10 @@ class _Said:
         return text
 
 
+#: A voltage that is the name of a supply and no reading of it: "the five volt rail".
+_CALLED_BY_VOLTS = re.compile(
+    r"\b\w+[ -]volt (?=(?:supply|rail|pin|line|output|point|feed|regulator)\b)", re.IGNORECASE
+)
 _NO_VOLTAGE = re.compile(
     r"\b(?:no|not any|zero|without|any) (?:\w+ )?(?:volts?|voltage|power|juice|potential)\b", re.IGNORECASE
 )

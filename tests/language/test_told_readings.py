@@ -63,3 +63,7 @@ def test_a_reading_is_told_by_its_name(words, question, values, facts):
 )
 def test_what_was_not_read_is_not_told(words, facts):
     assert told(words, facts) is None
+
+
+def test_a_voltage_in_a_name_is_no_reading(facts):
+    assert told("five volt supply's dead on the indoor board", facts) is None
