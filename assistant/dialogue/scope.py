@@ -27,12 +27,14 @@ INDICATION, ANY = "visit.indication", "any"
 def scope(state: VisitState, library: Library, profile: UnitProfile | None) -> Scope:
     """All that may be said in this state of the visit."""
     told, following = tellable(library), _following(state, library)
+    shown = indications(library, profile)[: len(profile.indications)] if profile else ()
     beneath = beneath_confirmation(state, library, profile)
     return Scope(
         expectation(state, library, profile),
         told,
         following,
-        Scope(beneath, told, following) if beneath is not None else None,
+        Scope(beneath, told, following, shown=shown) if beneath is not None else None,
+        shown,
     )
 
 

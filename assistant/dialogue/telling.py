@@ -11,6 +11,7 @@ from assistant.dialogue.emergencies import from_symptom
 from assistant.dialogue.hazards import raise_told
 from assistant.dialogue.measured_in import as_told
 from assistant.dialogue.mishearing import outside
+from assistant.dialogue.opening import indicated
 from assistant.dialogue.running import done_checks, judged, settle
 from assistant.dialogue.scope import is_proof
 from assistant.dialogue.state import Given, Stage
@@ -26,7 +27,10 @@ from assistant.messages.message import message
 def note_facts(turn: Turn, heard: Heard, facts: tuple[ToldFact, ...], how: str) -> None:
     """Note each fact and say it back; one that cannot be is named and left out."""
     for fact in facts:
-        if isinstance(fact, Indication):
+        if isinstance(fact, Indication) and fact.choice.startswith("shown:"):
+            indicated(turn, fact.choice, heard.words)
+            from_symptom(turn, turn.state.symptoms[-1])
+        elif isinstance(fact, Indication):
             if fact.choice in turn.library.symptoms and fact.choice not in turn.state.symptoms:
                 turn.emit(f.IndicationNoted(symptom=fact.choice, words=heard.words))
                 from_symptom(turn, fact.choice)

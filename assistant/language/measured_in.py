@@ -38,7 +38,7 @@ def could_be(meaning: Meaning | None, wanted: ReadingExpectation | None, system:
     if not isinstance(meaning, Readings) or wanted is None or system:
         return ()
     others = units.other_system(wanted.unit, wanted.quantity)
-    if not others or not any(item.unit_assumed and item.value for item in meaning.items):
+    if not others or not any(item.unit_assumed and (item.value or item.span) for item in meaning.items):
         return ()
     both = tuple(
         Readings(items=tuple(_read_in(unit, item) if item.unit_assumed else item for item in meaning.items))
@@ -53,16 +53,15 @@ def could_be(meaning: Meaning | None, wanted: ReadingExpectation | None, system:
     return both if len(possible) == len(both) else ()
 
 
-def _read_in(unit: str, item: Reading) -> Reading:
-    """The same number, said to be in ``unit``."""
-    said = item.spoken_value
-    if said is None:
-        return item
-    factor = units.unit(unit, item.quantity)
-    scale = units.unit(item.spoken_unit, item.quantity)
-    span = item.span and tuple((end - scale.offset) / scale.factor * factor.factor + factor.offset for end in item.span)
-    value = units.to_canonical(said, unit, item.quantity) if item.value is not None else None
-    return item.model_copy(update={"value": value, "spoken_unit": unit, "unit_assumed": False, "span": span})
+def _read_in(symbol: str, item: Reading) -> Reading:
+    """The same numbers, said to be in ``symbol``."""
+    said, value, span = item.spoken_value, item.value, item.span
+    if span is not None:
+        low, high = (units.from_canonical(end, item.spoken_unit, item.quantity) for end in span)
+        span = (units.to_canonical(low, symbol, item.quantity), units.to_canonical(high, symbol, item.quantity))
+    if said is not None and value is not None:
+        value = units.to_canonical(said, symbol, item.quantity)
+    return item.model_copy(update={"value": value, "spoken_unit": symbol, "unit_assumed": False, "span": span})
 
 
 def names_of_units(options: tuple[Meaning, ...]) -> tuple[str, str] | None:

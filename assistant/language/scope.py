@@ -48,6 +48,8 @@ class Scope:
     tellable: Tellable = NOTHING_TO_TELL
     following: tuple[str, ...] = ()
     beneath: Scope | None = None
+    #: What this very unit may show besides the symptoms, as its profile has it; told of at any time.
+    shown: tuple[Choice, ...] = ()
 
     @property
     def key(self) -> str:

@@ -13,6 +13,7 @@ from assistant.language.interpret import interpret
 from assistant.language.meaning import (
     Command,
     Correction,
+    Expectation,
     Finding,
     Indication,
     Interpretation,
@@ -182,8 +183,18 @@ def _weighed(words: str, scope: Scope, net: Net, exact: Interpretation | None = 
     if reading is not None:
         balance.add(reading.meaning, reading.weight * max(told.nothing, AMONG_OTHERS), reading.doubt)
     _add_told_readings(balance, words, told, scope, is_read)
+    _add_shown(balance, words, scope)
     join_twins(balance, scope)
     return balance
+
+
+def _add_shown(balance: Balance, words: str, scope: Scope) -> None:
+    """What the unit's own profile calls a fault, told while something else is asked."""
+    if not scope.shown or any(choice in scope.expectation.choices for choice in scope.shown):
+        return
+    choice, wholly = answers_in_own_words(words, Expectation(question="shown", choices=scope.shown))
+    if choice is not None and wholly:
+        balance.add(Told(facts=(Indication(choice=choice),)), OWN_WORDS)
 
 
 #: So much of the parts that are named must be what a fact is about.

@@ -55,6 +55,14 @@ def test_the_answer_may_be_a_place_a_unit_or_the_whole_again(at_the_pipe, answer
     assert at_the_pipe.state.system == system
 
 
+def test_a_moving_display_is_asked_about_too(at_the_pipe):
+    say(at_the_pipe, "it jumps between ten and twenty eight")
+    assert at_the_pipe.says == ["Degrees Celsius, or degrees Fahrenheit?"]
+    say(at_the_pipe, "fahrenheit")
+    given = next(fact for fact in at_the_pipe.facts if fact.kind == "answer-given")
+    assert given.answer.span == (pytest.approx((10 - 32) / 1.8), pytest.approx((28 - 32) / 1.8))
+
+
 def test_neither_records_nothing(at_the_pipe):
     say(at_the_pipe, "forty five")
     say(at_the_pipe, "neither")

@@ -249,3 +249,13 @@ def test_nothing_at_an_either_or_is_neither(asked):
     in_words(asked, "nothing")
     assert asked.says[0] == "Not that, then."
     assert asked.state.symptoms == ()
+
+
+def test_what_the_profile_calls_a_fault_is_told_while_something_else_is_asked(asked):
+    asked.say(Indication(choice="blows-cold-heating"))
+    assert asked.question != "visit.indication"
+    in_words(asked, "the leaf lamp is blinking slowly")
+    assert asked.says[0].startswith("Leaf lamp blinks slowly")
+    noted = [fact for fact in asked.facts if fact.kind == "indication-noted"][-1]
+    shown = asked.context.library.profiles["copper-wren-solo"].indications[0].shown
+    assert (noted.symptom, noted.shown) == ("no-communication", shown)
