@@ -148,12 +148,20 @@ def told(calculation: Calculation, values: Mapping[str, Value]) -> str:
     return "; ".join(parts)
 
 
+#: What is left of rounding, of which each processor has its own.
+_NOTHING = 1e-9
+
+
 def _figure(value: Value) -> str:
-    return f"{value:.4g}" if isinstance(value, float) else str(value)
+    if not isinstance(value, float):
+        return str(value)
+    return f"{value:.4g}" if abs(value) >= _NOTHING else "0"
 
 
 def _width(expanded: float | None) -> str:
-    return "" if expanded is None else f" ± {expanded:.3g}"
+    if expanded is None:
+        return ""
+    return f" ± {expanded:.3g}" if abs(expanded) >= _NOTHING else " ± 0"
 
 
 def answers() -> Iterator[Row]:
