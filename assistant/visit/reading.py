@@ -10,6 +10,7 @@ import sqlite3
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any, Self
@@ -43,7 +44,7 @@ class Stamped:
 
 @dataclass(frozen=True)
 class VisitRow:
-    """One visit as the list shows it. ``newest`` orders visits by their latest fact; ``standing`` None: not kept."""
+    """One visit as the list shows it. ``newest`` orders visits by their latest fact; ``kept``: its standing."""
 
     id: str
     opened_at: datetime
@@ -51,7 +52,15 @@ class VisitRow:
     facts: int
     closed: bool
     newest: int = 0
-    standing: Standing | None = None
+    kept: str = ""
+
+    @cached_property
+    def standing(self) -> Standing | None:
+        """Where it stands; None: not kept. Read when it is asked for: most rows of a long list are only counted."""
+        try:
+            return Standing.model_validate_json(self.kept) if self.kept else None
+        except ValueError:
+            return None
 
 
 class JournalReader:
@@ -223,7 +232,7 @@ class JournalReader:
         if facts is None:
             counted = "coalesce(max(rowid), 0), coalesce(max(seq), 0), coalesce(sum(kind = 'visit-closed'), 0)"
             newest, facts, closed = self._query(f"select {counted} from fact where visit = ?", visit)[0]
-        return VisitRow(visit, _time(opened_at), origin, facts, bool(closed), newest, _standing(body))
+        return VisitRow(visit, _time(opened_at), origin, facts, bool(closed), newest, _text(body))
 
     def _number(self, query: str, *values: str) -> int:
         number: int = self._query(query, *values)[0][0]
@@ -269,11 +278,8 @@ def _that_hang_together(facts: Sequence[Stamped]) -> list[Stamped]:
     return kept
 
 
-def _standing(body: str | None) -> Standing | None:
-    try:
-        return Standing.model_validate_json(body) if body else None
-    except ValueError:
-        return None
+def _text(body: object) -> str:
+    return body if isinstance(body, str) else ""
 
 
 def _time(text: str) -> datetime:

@@ -29,6 +29,7 @@ def fill(path: Path, visits: int, facts: int) -> None:
     Journal(path).close()
     db = sqlite3.connect(path, isolation_level=None)
     db.execute("begin")
+    stands = _standing(rows)
     for number in range(visits):
         at = datetime(2026, 1, 1) + timedelta(hours=number)
         visit = f"{at:%Y-%m-%d}-{number % 24 + 1}"
@@ -36,11 +37,21 @@ def fill(path: Path, visits: int, facts: int) -> None:
         marked = [(visit, *row, mark(visit, *row)) for row in rows]
         db.executemany("insert into fact values (?, ?, ?, ?, ?, ?, ?)", marked)
         newest = db.execute("select max(rowid) from fact").fetchone()[0]
-        body = Standing(site=f"site {number}", unit="Copper Wren Solo").model_dump_json()
+        body = stands.model_copy(update={"site": f"site {number}"}).model_dump_json()
         db.execute("insert into standing (visit, newest, facts, closed, body) values (?, ?, ?, 0, ?)",
                    (visit, newest, len(rows), body))  # fmt: skip
     db.execute("commit")
     db.close()
+
+
+def _standing(rows: list[tuple[int, str, float, str, str]]) -> Standing:
+    """What a visit of these facts keeps for the list: up to forty readings among it."""
+    from assistant.dialogue.evolve import fold
+    from assistant.dialogue.facts import FACT
+    from assistant.library.loader import load
+    from assistant.visit.standing import standing
+
+    return standing(fold(FACT.validate_json(body) for *_, body in rows), load())
 
 
 def timed(name: str, work) -> None:
