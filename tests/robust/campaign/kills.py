@@ -9,6 +9,7 @@ import signal
 import subprocess
 import sys
 import time
+import traceback
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
@@ -41,8 +42,15 @@ class Forked:
         if self.pid == 0:
             os.close(from_us)
             os.close(from_child)
+            out = os.fdopen(to_us, "w")
             with contextlib.suppress(BaseException):
-                _serve(context, journal, visit, os.fdopen(to_child), os.fdopen(to_us, "w"))
+                try:
+                    _serve(context, journal, visit, os.fdopen(to_child), out)
+                except Exception as error:
+                    where = traceback.extract_tb(error.__traceback__)[-1]
+                    told = f"{type(error).__name__}: {error} ({where.filename}:{where.lineno})"
+                    out.write(json.dumps({"ended": told, "closed": True}) + "\n")
+                    out.flush()
             os._exit(1)
         os.close(to_child)
         os.close(to_us)
@@ -50,9 +58,10 @@ class Forked:
         self.first = self.answer()
 
     def say(self, words: str) -> None:
-        """A line, without waiting for what comes of it."""
-        self._in.write(words + "\n")
-        self._in.flush()
+        """A line, without waiting for what comes of it; into the void when the child is gone."""
+        with contextlib.suppress(BrokenPipeError):
+            self._in.write(words + "\n")
+            self._in.flush()
 
     def answer(self) -> dict[str, Any] | None:
         """What came of it; None when the child is gone."""
@@ -98,17 +107,22 @@ def of_sessions(count: int, seed: int, folder: Path) -> Report:
     while report.tried < count:
         child = Forked(context, journal, visit)
         told = child.first
-        if told is None:
-            report.failures.append(f"seed {seed}, kill {report.tried}: it did not resume")
+        if told is None or "ended" in told:
+            report.failures.append(f"seed {seed}, kill {report.tried}: it did not resume: {told}")
             return report
         report.seconds.append(time.perf_counter() - child.began)
         if visit is not None:
             _look(report, journal, context, told, seed)
         visit = str(told["visit"])
         for _ in range(chance.randint(0, 6)):
-            child.say(line(told["question"], chance))
+            words = line(told["question"], chance)
+            child.say(words)
             after = child.answer()
-            if after is None or after["closed"]:
+            if after is None or "ended" in after:
+                where = f"seed {seed}, kill {report.tried}: “{words}” at {told['question']}"
+                report.failures.append(f"{where} ended it by itself: {(after or {}).get('ended')}")
+                break
+            if after["closed"]:
                 break
             told = after
             report.kept += 1
