@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import itertools
 import os
 import re
 import sys
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from assistant import __version__, offline
 from assistant.errors import LaddersideError
@@ -49,6 +50,26 @@ _NEAR = 60
 
 class _Parser(argparse.ArgumentParser):
     """A command line that names what a mistyped word was probably meant to be."""
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> tuple[Any, list[str]]:
+        """What argparse makes of the words; an option that this command does not have ends it here, with its name."""
+        words = list(sys.argv[1:] if args is None else args)
+        for word in itertools.takewhile(lambda word: word != "--" and word not in self._commands(), words):
+            option = word.partition("=")[0]
+            if word.startswith("--") and not any(known.startswith(option) for known in self._option_string_actions):
+                self.error(self._nearest(option, self._long_options(), f"{self.prog} "))
+        told, left = super().parse_known_args(words, namespace)
+        if left:
+            self.error(f"there is no place for {' '.join(short(word) for word in left)}")
+        return told, left
+
+    def _commands(self) -> Sequence[str]:
+        """The words that hand over to another parser."""
+        inner = (action.choices for action in self._actions if isinstance(action, argparse._SubParsersAction))
+        return [word for choices in inner for word in choices]
+
+    def _long_options(self) -> Sequence[str]:
+        return [option for option in self._option_string_actions if option.startswith("--")]
 
     def error(self, message: str) -> NoReturn:
         """One sentence and where to read more; exit status 2."""
