@@ -118,7 +118,10 @@ class Gathering:
 
     def take_weights(self, file: Path) -> None:
         """Starting weights that somebody has reviewed; a file that cannot be used is set aside."""
-        if not file.is_file():
+        try:
+            if not file.is_file():
+                return
+        except OSError:  # a folder that cannot be entered: that was told of its profiles
             return
         try:
             self.suspects = own_weights.weighed(self.suspects, read_as(own_weights.OwnWeights, file))

@@ -7,6 +7,7 @@ import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+from assistant.devices import quiet_stderr
 from assistant.record.model import Record
 from assistant.record.page import html
 
@@ -17,7 +18,8 @@ def pdf(record: Record) -> bytes:
 
     logging.getLogger("weasyprint").setLevel(logging.CRITICAL)
     # The page carries all that it needs; whatever address a text of people names is never fetched.
-    with _what_is_there_stays():
+    # Where no folder can be written, the library that finds the fonts complains for each of them, and goes on.
+    with _what_is_there_stays(), quiet_stderr():
         page = HTML(string=html(record, paper=True), url_fetcher=URLFetcher(allowed_protocols=["data"]))
         made: bytes = page.write_pdf(pdf_variant="pdf/ua-1")
     return made

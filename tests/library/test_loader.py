@@ -205,3 +205,13 @@ def test_a_wheels_data_comes_before_the_checkouts(monkeypatch: pytest.MonkeyPatc
     assert places.data_folder("grammars") == tmp_path / "site-packages" / "grammars"
     with pytest.raises(DataFolderError, match=r"“ornaments” is missing.*install Ladderside again"):
         places.data_folder("ornaments")
+
+
+def test_a_data_folder_that_cannot_be_entered_is_set_aside(tmp_path, monkeypatch):
+    def barred(path, *_, **__):
+        raise PermissionError(13, "Permission denied", str(path))
+
+    (tmp_path / "profiles").mkdir()
+    inside = Path.is_file
+    monkeypatch.setattr(Path, "is_file", lambda path: barred(path) if tmp_path in path.parents else inside(path))
+    assert "copper-wren-solo" in load(user=tmp_path).profiles

@@ -4,7 +4,10 @@ import csv
 import hashlib
 import io
 import json
+import os
 import re
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -159,3 +162,16 @@ def test_a_locked_unit_is_told_first_and_in_red(library):
     body = text.split("<main>")[1]
     assert body.index("SWITCHED OFF AND LOCKED") < body.index("What was wrong")
     assert '<section class="banner alarm"' in body
+
+
+def test_where_nothing_can_be_written_a_form_is_made_without_a_word(tmp_path):
+    (tmp_path / "home").write_text("a file where a folder should be")
+    code = "from assistant.record.drawing import svg; from assistant.record.paper import pdf"
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        cwd=Path(__file__).parents[2],
+        env={**os.environ, "LADDERSIDE_HOME": str(tmp_path / "home"), "MPLCONFIGDIR": str(tmp_path / "home" / "x")},
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
