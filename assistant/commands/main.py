@@ -8,7 +8,7 @@ import itertools
 import os
 import re
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, NoReturn
 
 from assistant import __version__, offline
@@ -65,7 +65,7 @@ class _Parser(argparse.ArgumentParser):
 
     def _commands(self) -> Sequence[str]:
         """The words that hand over to another parser."""
-        inner = (action.choices for action in self._actions if isinstance(action, argparse._SubParsersAction))
+        inner = (action.choices for action in self._actions if isinstance(action.choices, Mapping))
         return [word for choices in inner for word in choices]
 
     def _long_options(self) -> Sequence[str]:
