@@ -180,12 +180,15 @@ def _check_asked_for(state: VisitState, fact: f.CheckAskedFor) -> VisitState:
     """The named check comes next. Mid-repair and mid-proof it is an aside; otherwise the search goes on from it."""
     stage = state.stage if state.stage in (Stage.REPAIR, Stage.PROOF) else Stage.CHECK
     skipped = tuple(check for check in state.skipped if check != fact.check)
-    return _turned(state, asked_for=fact.check, stage=stage, skipped=skipped)
+    taken_up = (*state.taken_up, fact.check) if fact.taken_up else state.taken_up
+    return _turned(state, asked_for=fact.check, stage=stage, skipped=skipped, taken_up=taken_up)
 
 
 def _check_skipped(state: VisitState, fact: f.CheckSkipped) -> VisitState:
     left = tuple(check for check in state.proofs_left if check != fact.check)
-    return _turned(state, skipped=(*state.skipped, fact.check), proofs_left=left, asked_for=None)
+    set_aside = (*state.set_aside, fact.check) if fact.reason else state.set_aside
+    skipped = (*state.skipped, fact.check)
+    return _turned(state, skipped=skipped, set_aside=set_aside, proofs_left=left, asked_for=None)
 
 
 def _fault_named(state: VisitState, fact: f.FaultNamed) -> VisitState:

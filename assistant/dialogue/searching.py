@@ -14,7 +14,9 @@ from assistant.dialogue.way import Ground, way_to_check, ways
 from assistant.library.demand import procedures
 from assistant.library.models import Where
 from assistant.messages.message import known, message
+from assistant.reasoning.choice import Advice
 from assistant.reasoning.conclusion import FOUND_CHANCE, Conclusion
+from assistant.reasoning.standing import Ways
 
 #: Above this chance a suspect that could not be named may be mended on the technician's own judgement.
 EVEN = 0.5
@@ -26,7 +28,8 @@ def lead_search(turn: Turn) -> bool:
     """Diagnosis: the check that was named, what may free the power, the best next one, or the conclusion."""
     state = turn.state
     if state.asked_for is not None:
-        return start_or_change_over(turn, state.asked_for, "asked", message("reason-asked"))
+        why = "reason-taken-up" if state.asked_for in state.taken_up else "reason-asked"
+        return start_or_change_over(turn, state.asked_for, "asked", message(why))
     if any(hazards.lasts(latched, turn.library) for latched in state.hazards):
         turn.tell("visit-ends-here", "caution")
         turn.emit(f.FaultNamed(suspect="", probability=0.0, reason=message("reason-emergency")))
@@ -46,6 +49,8 @@ def lead_search(turn: Turn) -> bool:
     if freeing:
         role: f.Role = "changeover" if freeing in procedures(turn.library) else "diagnosis"
         return start_or_change_over(turn, freeing, role, message("reason-before-power"))
+    if _take_up(turn, advice, not_now, steps):
+        return False
     if advice is None:
         conclusion = turn.reasoner.conclusion(belief, done, not_now)
         found = conclusion.suspect if conclusion.kind == "found" else None
@@ -56,6 +61,25 @@ def lead_search(turn: Turn) -> bool:
         return False
     reason = turn.reasoner.why(belief, advice)
     return start_or_change_over(turn, advice.check_id, "diagnosis", reason, again=advice.check_id in done)
+
+
+def _take_up(turn: Turn, advice: Advice | None, not_now: frozenset[str], steps: Ways) -> bool:
+    """Whether a check comes once more that could not be answered earlier: the likeliest fault lacks nothing else, or
+    nothing else tells. What was out of reach under a closed cover may be in reach by now."""
+    state = turn.state
+    left = {name for name in state.set_aside if name in state.skipped and name not in state.taken_up}
+    there = ways(ground(turn))
+    left = {name for name in left & there.keys() if there[name].bar is None and not blocked(turn, there[name])}
+    if not left:
+        return False
+    wider = turn.reasoner.next_check(
+        turn.belief(), done_checks(turn), not_now - left, state.energy, _whereabouts(turn), steps
+    )
+    if wider is None or wider.check_id not in left or not (advice is None or wider.reason == "confirm"):
+        return False
+    turn.tell("take-up", "remark", check=known("checks", wider.check_id, "title"))
+    turn.emit(f.CheckAskedFor(check=wider.check_id, taken_up=True))
+    return True
 
 
 def _freeing(turn: Turn, here: Ground) -> str:
@@ -133,9 +157,18 @@ def take_likeliest(turn: Turn) -> None:
 
 def _not_now(turn: Turn) -> frozenset[str]:
     """Checks that cannot come next: skipped, procedures, barred by a hazard, or behind a procedure that was skipped."""
-    there = ways(ground(turn)).items()
+    there, done = ways(ground(turn)).items(), frozenset(done_checks(turn))
     closed = {name for name, way in there if way.bar is not None or blocked(turn, way)}
+    closed -= {name for name, way in there if way.still_on and _taken_off_before(turn, name, done).issuperset(way.still_on)}
     return frozenset({*turn.state.skipped, *closed, *procedures(turn.library)})
+
+
+def _taken_off_before(turn: Turn, check_id: str, done: frozenset[str]) -> frozenset[str]:
+    """What the checks take off that still come before this one: it waits for them, and nothing bars it."""
+    check = turn.check(check_id)
+    ahead = [name for name in (*check.after, *check.only_if) if name not in done]
+    off = {thing for name in ahead for thing in turn.check(name).takes_off}
+    return frozenset(off.union(*(_taken_off_before(turn, name, done) for name in ahead)))
 
 
 def _whereabouts(turn: Turn) -> Where:

@@ -128,6 +128,8 @@ class VisitState(Model):
     results: tuple[Result, ...] = ()
     told: tuple[Given, ...] = ()  # answers to checks that were not asked, until the check is judged or asked
     skipped: tuple[str, ...] = ()
+    set_aside: tuple[str, ...] = ()  # of those, what could not be answered then
+    taken_up: tuple[str, ...] = ()  # what was set aside and asked once more
     asked_for: str | None = None  # a check the technician named, kept while the energy state is changed over
     proofs_left: tuple[str, ...] = ()
     proof_failed: bool = False

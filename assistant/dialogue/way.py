@@ -29,10 +29,14 @@ _EMPTIES: dict[Circuit, tuple[Does, ...]] = {"recovered": ("recover",), "purged"
 
 @dataclass(frozen=True)
 class Way:
-    """``steps``: procedures to be done first, in order. ``bar``: why there is no way, None when there is one."""
+    """``steps``: procedures to be done first, in order. ``bar``: why there is no way, None when there is one.
+
+    ``still_on``: the bar is only that these things are on (ids of ``taken-off.yaml``).
+    """
 
     steps: tuple[str, ...] = ()
     bar: Message | None = None
+    still_on: tuple[str, ...] = ()
 
     @property
     def open(self) -> bool:
@@ -77,10 +81,8 @@ def _still_on(ground: Ground, demand: Demand) -> Way | None:
     A cover is no such thing; it comes off in the step itself, under its cautions.
     """
     things, off = ground.library.things, {item.thing for item in ground.state.off}
-    for thing in demand.with_off:
-        if thing not in off and thing in things and not things[thing].outside:
-            return Way(bar=message("must-be-off", thing=known("things", thing, "name")))
-    return None
+    on = tuple(thing for thing in demand.with_off if thing not in off and thing in things and not things[thing].outside)
+    return Way(bar=message("must-be-off", thing=known("things", on[0], "name")), still_on=on) if on else None
 
 
 def _begun(demand: Demand) -> Demand:

@@ -213,6 +213,7 @@ class Visit:
         if self._unable_at == now.question:  # it was told so, and asks again
             self._unable_at = ""
             return Command(name="skip")
+        self._unable_at = ""  # what was out of reach then may be in reach when it is asked again later
         reply = answer(self.world, self.technician, asked, canonical, own)
         if reply is None or reply.cannot is not None:
             (self.outcome.undecided if reply is None else self.outcome.unknown).append(asked.key)

@@ -59,10 +59,14 @@ class CheckDescribed(Model):
 
 
 class CheckAskedFor(Model):
-    """The technician named this check or component: it comes next, as soon as the energy state allows."""
+    """This check comes next, as soon as the energy state allows: the technician named it or its component.
+
+    ``taken_up``: nobody named it; it could not be answered earlier and has become what the visit lacks.
+    """
 
     kind: Literal["check-asked-for"] = "check-asked-for"
     check: str
+    taken_up: bool = False
 
 
 class WaitStarted(Model):

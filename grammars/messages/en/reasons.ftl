@@ -3,6 +3,7 @@ in-words = { $words }
 needed-for = { $check } needs it.
 reason-opening = It is asked first, as the answer decides where to look.
 reason-asked = You asked for it.
+reason-taken-up = It could not be answered before, and it decides now.
 reason-before-power = It must be measured before power returns.
 reason-closing = The visit does not end before.
 reason-repair = The repair needs it.
