@@ -84,17 +84,29 @@ def _take_up(turn: Turn, advice: Advice | None, not_now: frozenset[str], steps: 
 
 def _freeing(turn: Turn, here: Ground) -> str:
     """The next check that a hazard wants which needs no repair first ("the breaker trips at once", gas in the room)."""
-    tried = [result.check for result in turn.state.results]
+    tried, fresh = [result.check for result in turn.state.results], _since_power(turn)
     for latched in turn.state.hazards:
         hazard = turn.library.hazards.get(latched.hazard)
         if hazard is None or hazard.lasts or (hazard.repair and not (latched.mended or latched.disputed)):
             continue
         for name in hazards.still_needed(turn.state, latched.hazard, turn.library, turn.profile):
             way = way_to_check(here, turn.check(name))
-            open_ = way.bar is None and not blocked(turn, way) and name not in turn.state.skipped
+            open_ = way.bar is None and not blocked(turn, way) and name not in (*turn.state.skipped, *fresh)
             if open_ and tried.count(name) < MOST_TRIES:
                 return name
     return ""
+
+
+def _since_power(turn: Turn) -> tuple[str, ...]:
+    """The checks made since the unit last had power and stood: measured again they would say the same. A breaker that
+    trips as it is closed gives no power."""
+    since: list[str] = []
+    for result in turn.state.results:
+        check = turn.check(result.check)
+        outcome = result.judgement.outcome
+        powered = check.sets_energy.get(outcome) == "live" if check.sets_energy else check.may_energize
+        since = [] if powered else [*since, check.id]
+    return tuple(since)
 
 
 def _name_fault(turn: Turn, suspect: str, probability: float) -> None:
@@ -123,7 +135,9 @@ def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:
     ] or [message("remains-none")]
     reason = remains[0] if len(remains) == 1 else message("two-sentences", first=remains[0], then=remains[1])
     likeliest = possible[0][0] if possible and possible[0][1] > EVEN else ""
-    if likeliest in turn.state.not_mended or (likeliest and not turn.reasoner.proved_apart(turn.belief(), likeliest)):
+    unable = frozenset(turn.state.set_aside) & frozenset(turn.state.skipped)
+    proved = not likeliest or turn.reasoner.proved_apart(turn.belief(), likeliest, unable)
+    if likeliest in turn.state.not_mended or not proved:
         likeliest = ""  # a dear part is not thrown away on a guess
     turn.emit(f.FaultNamed(suspect="", probability=conclusion.probability, reason=reason, likeliest=likeliest))
     turn.tell("nothing-left", "result")
@@ -159,7 +173,9 @@ def _not_now(turn: Turn) -> frozenset[str]:
     """Checks that cannot come next: skipped, procedures, barred by a hazard, or behind a procedure that was skipped."""
     there, done = ways(ground(turn)).items(), frozenset(done_checks(turn))
     closed = {name for name, way in there if way.bar is not None or blocked(turn, way)}
-    closed -= {name for name, way in there if way.still_on and _taken_off_before(turn, name, done).issuperset(way.still_on)}
+    closed -= {
+        name for name, way in there if way.still_on and _taken_off_before(turn, name, done).issuperset(way.still_on)
+    }
     return frozenset({*turn.state.skipped, *closed, *procedures(turn.library)})
 
 

@@ -184,6 +184,7 @@ def _derived(profile: UnitProfile) -> frozenset[str]:
         "high-pressure-switch": profile.high_pressure_switch is not None,
         "low-pressure-switch": profile.low_pressure_switch is not None,
         "run-capacitor": bool(profile.run_capacitors_uf),
+        "ac-indoor-fan": "indoor-fan" in profile.run_capacitors_uf,
         "gravity-drain": profile.general or "condensate-pump" not in profile.features,
     }
     sensors = {f"sensor-{sensor}" for sensor in profile.sensors}

@@ -11,9 +11,9 @@ from assistant.library.profile import UnitProfile, features_of
 from assistant.messages.message import Message
 from assistant.reasoning import belief as beliefs
 from assistant.reasoning import explanation
-from assistant.reasoning.belief import Belief
+from assistant.reasoning.belief import Belief, at_fault
 from assistant.reasoning.choice import Advice, choose
-from assistant.reasoning.conclusion import Conclusion, conclude, lacking, named, proved_apart
+from assistant.reasoning.conclusion import CLEARED_CHANCE, Conclusion, conclude, named, proved_apart, wanted_next
 from assistant.reasoning.effort import DEFAULT_WAIT_MIN, UnitState, effort_of
 from assistant.reasoning.likelihoods import Knowledge, table_of
 from assistant.reasoning.opening import worth_asking_first
@@ -88,7 +88,7 @@ class Reasoner:
         are; without them the one state of the whole unit is planned with.
         """
         now = standing(self.table, belief, done, skipped, energy, where)
-        lack = lacking(self.table, belief, done, skipped)
+        lack = wanted_next(self.table, belief, done, skipped)
         if ways is None:
             change = change_of_state(self.table, self.effort, now)
         else:
@@ -115,10 +115,13 @@ class Reasoner:
         ahead = advice.gain_bits / advice.minutes if advice is not None else None
         return named(self.table, belief, done, skipped, ahead=ahead)
 
-    def proved_apart(self, belief: Belief, suspect_id: str) -> bool:
+    def proved_apart(self, belief: Belief, suspect_id: str, unable: Collection[str] = ()) -> bool:
         """Whether a suspect may be mended on the technician's judgement: nothing is thrown away, or what would look
-        the same was cleared by its checks."""
-        return proved_apart(self.table, belief, self.table.suspect_at[suspect_id])
+        the same was cleared by its checks, but for those that cannot be made here (``unable``) where it is all but
+        sure."""
+        place = self.table.suspect_at[suspect_id]
+        sure = float(at_fault(belief)[place]) >= CLEARED_CHANCE
+        return proved_apart(self.table, belief, place, unable if sure else ())
 
     def conclusion(self, belief: Belief, done: Collection[str] = (), skipped: Collection[str] = ()) -> Conclusion:
         """Whether a suspect may be named, there is more to do, or nothing left that tells."""

@@ -10,7 +10,7 @@ from pydantic import BaseModel
 from assistant.data.yaml_lines import Path_
 from assistant.library.finding import Finding, unknown
 from assistant.library.loader import Library
-from assistant.library.models import Check, Figure, Limit, Repair, Symptom
+from assistant.library.models import Check, Figure, Limit, Repair, Suspect, Symptom
 from assistant.library.profile import UnitProfile
 from assistant.library.profile_rules import unknown_symptoms
 from assistant.reasoning.judges import judge_problems
@@ -30,6 +30,7 @@ def references(library: Library) -> Iterator[Finding]:
         yield from unknown("suspect", suspect.id, precautions, library.precautions, "precaution", in_repair)
         yield from _things("suspect", suspect.id, suspect.repair, library, ("repair",))
         yield from _unconfirmed(suspect.id, suspect.confirm, library)
+        yield from _unsplit(suspect, library)
     for symptom in library.symptoms.values():
         yield from unknown("symptom", symptom.id, symptom.shown_by, library.suspects, "suspect", ("shown_by",))
         yield from _answered(symptom, library)
@@ -124,6 +125,16 @@ def _of_check(check: Check, library: Library) -> Iterator[Finding]:
             yield Finding("check", check.id, what, "keep the one that is meant", ("ask", place))
     for problem in judge_problems(check, library):
         yield Finding("check", check.id, problem.rstrip("."), "correct the judge or its check", ("judge",))
+
+
+def _unsplit(suspect: Suspect, library: Library) -> Iterator[Finding]:
+    """Outcomes of a split that its check cannot have: the suspect could never be named."""
+    for name, outcomes in suspect.split.items():
+        check = library.checks.get(name)
+        strange = [outcome for outcome in outcomes if check is not None and outcome not in check.outcomes]
+        if strange:
+            what = f"its split wants “{strange[0]}” of “{name}”, which that cannot answer"
+            yield Finding("suspect", suspect.id, what, "correct the outcome", ("split", name))
 
 
 def _unconfirmed(suspect_id: str, confirm: Iterable[str], library: Library) -> Iterator[Finding]:

@@ -64,7 +64,7 @@ SYMPTOMS: dict[str, str] = {
     "stops-soon": "compressor-stops-soon",
     "on-off": "starts-and-stops",
     "outdoor-fan-still": "outdoor-fan-still",
-    "vane": "room-temperature-off",  # nor a vane that stands still
+    "vane": "vane-still",
     "hiss": "noise-hiss",
     "zones-wait": "zones-opposite",
     "zone-dead": "one-zone-dead",

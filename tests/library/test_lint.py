@@ -49,6 +49,7 @@ def test_the_small_library_keeps_to_every_rule(small: Path, tmp_path: Path) -> N
         ("high: {value: 2, unit: ohm, source: practice}", "high: {profile: fuse.limit}", "no profile has “fuse.limit”"),
         ("inputs: {choice: wire}", "inputs: {choice: wire}, options: {threshold: 3}", "a number without a source"),
         ("confirm: [fuse-ohms]", "confirm: [bulb-look]", "“bulb-look” is to confirm it but gives no chances"),
+        ("confirm: [fuse-ohms]", "confirm: [fuse-ohms]\n    split: {fuse-ohms: [burnt]}", "its split wants “burnt”"),
         # chances
         ("otherwise: {closed: 0.97, open: 0.03}", "otherwise: {closed: 0.97, open: 0.3}", "otherwise sum to 1.27"),
         ("{closed: 0.02, open: 0.98}", "{closed: 1}", "for “fuse-dead” leave out “open”"),

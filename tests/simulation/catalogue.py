@@ -15,6 +15,7 @@ from tests.simulation.systems import (
     danger,
     drain,
     indoor,
+    lesser,
     line,
     noise,
     outdoor,
@@ -46,6 +47,7 @@ SYSTEMS = (
     line,
     sensors,
     site,
+    lesser,
     danger,
 )
 
@@ -81,6 +83,18 @@ _ONE_ZONE = frozenset(
         *(fault for system in (indoor, control, drain) for fault in system.FAULTS),
         *(fault for fault in line.FAULTS if fault not in ("outdoor-board-signal", "electrical-noise")),
         *valve.FAULTS,
+        "drain-pump-hose-blocked",
+        "drain-pan-cracked",
+        "blower-wheel-slips",
+        "indoor-run-capacitor-weak",
+        "vane-motor-failed",
+        "receiver-failed",
+        "remote-locked",
+        "indoor-board-processor",
+        "indoor-board-wet",
+        "indoor-feed-broken",
+        "cable-leaks",
+        "signal-terminal-loose",
         *(fault for fault in sensors.FAULTS if fault.startswith(("room-", "pipe-"))),
     }
 )

@@ -12,6 +12,7 @@ from tests.simulation.systems import compressor as compressors
 from tests.simulation.systems import control as controls
 from tests.simulation.systems import drain as drains
 from tests.simulation.systems import indoor, pressure
+from tests.simulation.systems import lesser as lessers
 from tests.simulation.systems import line as lines
 from tests.simulation.systems import noise as noises
 from tests.simulation.systems import outdoor as outdoors
@@ -61,6 +62,7 @@ class Unit:
     zones: lines.Zones = field(default_factory=lines.Zones)
     sensors: sensing.Sensors = field(default_factory=sensing.Sensors)
     site: sites.Site = field(default_factory=sites.Site)
+    lesser: lessers.Lesser = field(default_factory=lessers.Lesser)
     several_zones: bool = False
     own_module: bool = False
     _settled: dict[bool, cycle.Settled] = field(default_factory=dict)
@@ -78,6 +80,8 @@ class Unit:
 
     def indoor_supply_v(self) -> float:
         """Volts AC at the indoor unit's supply terminals, which the outdoor unit feeds (of three phases, one)."""
+        if not self.lesser.feed_whole:
+            return 4.0
         at_terminals = supplies.terminals_v(self)
         if self.profile.supply.system != "three-phase-400":
             return at_terminals
@@ -132,15 +136,20 @@ class Unit:
             room_c=weather.indoor_c,
             weather_c=weather.outdoor_c,
             indoor_flow=max(0.05, indoor.airflow(self)),
-            outdoor_flow=outdoor_flow if outdoor_fans.fan_runs(self) else 0.08,
+            outdoor_flow=outdoor_flow * self.lesser.blade_grip if outdoor_fans.fan_runs(self) else 0.08,
             charge=parts.charge,
-            narrow=parts.kink * parts.service_valve,
+            narrow=parts.kink * parts.service_valve * self._cold_share(cooling),
             strainer=parts.strainer,
             opening=self.valve.opening(),
             other_gas_kpa=parts.other_gas_kpa,
             slide_leak=self.reversing.leak,
             pumping=0.75 if self.compressor.worn_k > 15 else 1.0,
         )
+
+    def _cold_share(self, cooling: bool) -> float:
+        """In cold weather a condenser whose fan nobody slows gives too little pressure to feed the valve."""
+        starved = cooling and not self.lesser.cold_ready and self.weather.outdoor_c < 10
+        return 0.45 if starved else 1.0
 
     def settled(self, cooling: bool) -> cycle.Settled:
         """Where the circuit settles if it cools (or heats) at full speed."""

@@ -27,6 +27,7 @@ CLASSES: dict[str, Class] = {
     "voltage_dc": Class(0.6, 0.02, 0.01, 1000),
     "current": Class(2.0, 0.06, 0.01, 400),
     "resistance": Class(1.0, 0.05, 0.01, 5e10),
+    "frequency": Class(0.1, 0.1, 0.01, 1e5),
     "capacitance": Class(3.0, 1.0, 1.0, 1e4),
     "temperature": Class(0.5, 0.6, 0.1, 400),
     "pressure_gauge": Class(1.0, 6.0, 1.0, 6000),

@@ -47,6 +47,7 @@ TABLE: dict[str, Entry] = {
         {"indoor joint": "indoor-joint", "outdoor joint": "outdoor-joint", "valve": "valve", "nowhere": "nowhere"},
     ),
     "leak-coil-sniff.gas": Do("hold the detector at the pan", {"sounds": "yes", "silent": "no"}),
+    "leak-outdoor-sniff.gas": Do("lead the detector through the outdoor unit", {"sounds": "yes", "silent": "no"}),
     "leak-sections.falls": Do("pressurise the sections", same("pipes", "coil", "none")),
     "commission-leak-check.tight": Do("test for leaks after the work", same("yes", "no")),
     "commission-nitrogen-hold.start": Measure("pressure_gauge", "nitrogen at the start"),

@@ -7,6 +7,7 @@ TABLE: dict[str, Entry] = {
     "signal-route.route": Look("signal cable route", same("apart", "beside", "unearthed")),
     "splice-look.joint": Look("cable splice", same("whole", "sound", "bad")),
     "terminal-order.order": Look("terminal colours", same("same", "swapped", "unsure")),
+    "signal-terminal-tug.tug": Do("tug the conductors between the units", same("firm", "moved")),
     "signal-polarity.pair": Do("ring the signal pair out", same("straight", "reversed", "neither")),
     "signal-volts.behaviour": Look("signal meter outdoors", same("jumping", "steady", "none")),
     "signal-volts.voltage": Measure("voltage_dc", "signal outdoors"),

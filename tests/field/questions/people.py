@@ -19,6 +19,8 @@ TABLE: dict[str, Entry] = {
     "nothing-normal-signs.normal": Do("compare with the manual's normal signs", same("yes", "no")),
     "nothing-watch-run.shows": Do("watch it for twenty minutes", {"shows": "yes", "not seen": "no"}),
     "nothing-wiggle.loose": Do("wiggle plugs and wires", {"moved": "yes", "firm": "no"}),
+    "cooling-in-cold.cold": Look("whether it cools in the cold", {"cold": "yes", "mild": "no"}),
+    "nothing-short-runs.short": Do("time its runs at low output", {"short": "yes", "long": "no"}),
     "nothing-load-hours.holds": Do("look at load and hours", same("yes", "no")),
     "commission-complaint-gone.gone": Do("see whether the complaint is gone", same("yes", "no")),
     "commission-complaint-understood.agrees": Do("show the customer", same("yes", "no")),

@@ -21,6 +21,10 @@ TABLE: dict[str, Entry] = {
         "breaker", {"on": "on", "had tripped": "had-tripped", "trips again": "trips-again", "off": "off"}
     ),
     "breaker-unit-off.breaker": Do("press the breaker in with the disconnect off", same("holds", "trips")),
+    "supply-frequency.frequency": Measure("frequency", "outdoor terminals"),
+    "supply-cable-insulation.insulation": Measure("resistance", "supply cable insulation"),
+    "disconnect-look.box": Look("disconnect box", same("dry", "wet")),
+    "outdoor-terminals-insulation.resistance": Measure("resistance", "outdoor terminals to earth"),
     "lights-look.lights": Look("lights as it starts", {"dim": "yes", "steady": "no"}),
     "supply-volts.voltage": Measure("voltage_ac", "outdoor line to line"),
     "supply-legs-earth.voltages": Measure("voltage_ac", "outdoor legs to earth"),

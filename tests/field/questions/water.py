@@ -24,6 +24,7 @@ TABLE: dict[str, Entry] = {
     ),
     "drain-pump-lead.wires": Measure("resistance", "pump lead"),
     "drain-float-continuity.contact": Measure("resistance", "float switch held down"),
+    "drain-pan-seams.crack": Look("drain pan", {"sound": "holds", "cracked": "seeps"}),
     "drain-trap-proof.gurgle": Look("drain trap", {"full": "yes", "empty": "no", "choked": "no"}),
     "commission-drain-test.leaves": Do(
         "pour water into a pan that drains by itself", {"empties": "yes", "slow": "no", "stays": "no", "pump": "pump"}

@@ -213,6 +213,17 @@ def outdoor_spin(world: World) -> str:
     return "stuck" if drag >= 0.95 else "stiff" if drag > 0.4 else "free"
 
 
+@action("turn the outdoor blade against its shaft")
+def blade_hold(world: World) -> str:
+    return "slips" if world.machine.outdoor.fan.blade == "slips" else "tight"
+
+
+@measures("resistance", "crankcase heater", "dead")
+def crankcase(world: World, _: frozenset[str]) -> Found | None:
+    own = world.machine.outdoor.compressor.crankcase_ohm
+    return None if own is None else ohms(own)
+
+
 @looks("outdoor fan plug")
 def outdoor_plug(world: World) -> str:
     return world.machine.outdoor.fan.plug.state
@@ -235,6 +246,14 @@ def outdoor_fan_command(world: World, _: frozenset[str]) -> Found:
     board, shown = world.machine.outdoor.board, world.behaviour()
     asked = shown.outdoor_alive and shown.start.stop != "never-starts" and board.fan_command == "works"
     return Found(world.machine.outdoor.fan.command_v if asked else 0.0)
+
+
+@looks("outdoor fan pulses on a meter")
+def outdoor_pulses(world: World) -> str:
+    if not rails(world):
+        return "none"
+    turning = world.behaviour().outdoor_rpm > 60 and through(world.machine.outdoor.fan.plug, world.bad) < 1e3
+    return "jumping" if turning and world.machine.outdoor.fan.pulses else "steady"
 
 
 @looks("outdoor fan under command")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from tests.field.machine.air import indoor_air
 from tests.field.machine.indoor_side import rail_5_v
 from tests.field.machine.power import indoor_rails
@@ -137,6 +139,70 @@ def wheel(world: World) -> str:
 def wheel_turn(world: World) -> str:
     drag = world.machine.zone.fan.drag
     return "sticks" if drag >= 0.95 else "scrapes" if drag > 0.4 else "free"
+
+
+@action("turn the indoor wheel against its shaft")
+def wheel_hold(world: World) -> str:
+    return "slips" if world.machine.zone.fan.blade == "slips" else "tight"
+
+
+@looks("kind of the indoor fan")
+def fan_kind(world: World) -> str:
+    return world.machine.zone.fan.kind
+
+
+@looks("run capacitor against its print")
+def run_capacitor(world: World) -> str | None:
+    fan = world.machine.zone.fan
+    return None if fan.kind == "dc" else "enough" if fan.capacitor_share >= 0.9 else "less"
+
+
+@measures("resistance", "indoor fan winding", "off")
+def fan_winding(world: World, _: frozenset[str]) -> Found | None:
+    fan = world.machine.zone.fan
+    return None if fan.kind == "dc" else ohms(inf if fan.electronics == "open" else fan.winding_ohm)
+
+
+@measures("voltage_ac", "indoor fan plug", "live")
+def fan_volts_ac(world: World, _: frozenset[str]) -> Found | None:
+    """The board switches the mains to an AC motor."""
+    if _dc(world):
+        return None
+    board, shown = world.machine.zone.board, world.behaviour()
+    fed = shown.indoor_alive and board.fan_supply == "works" and board.fan_command == "works"
+    return Found(shown.electric.indoor_v if fed else 0.0)
+
+
+@measures("voltage_dc", "indoor fan fifteen volts", "live")
+def fan_fifteen(world: World, _: frozenset[str]) -> Found | None:
+    if not _dc(world):
+        return None
+    drags = world.machine.zone.fan.electronics == "short" and world.machine.zone.fan.plug.ohm < 1e3
+    return Found((2.0 if drags else world.machine.zone.board.rail_15_v) * powered(world))
+
+
+@looks("vane on swing")
+def vane(world: World) -> str:
+    return "swings" if world.behaviour().indoor_alive and world.machine.zone.panel.vane != "stuck" else "still"
+
+
+@action("set the remote anew")
+def reset_remote(world: World) -> str | None:
+    """Tried on the spot: whether the unit answers with the remote unlocked and its own (it is not left so)."""
+    panel = world.machine.zone.panel
+    kept, panel.remote = panel.remote, "battery" if panel.remote == "battery" else "works"
+    world.changed()
+    answer = press_remote(world)
+    panel.remote = kept
+    world.changed()
+    return answer
+
+
+@looks("receiver's output as a key is pressed")
+def receiver(world: World) -> str:
+    panel = world.machine.zone.panel
+    hears = powered(world) and panel.receiver == "works" and panel.remote != "battery"
+    return "jumps" if hears and through(panel.display_plug, world.bad) < 1e3 else "still"
 
 
 @looks("indoor fan plug")

@@ -38,6 +38,11 @@ def sniff_coil(world: World) -> str:
     return "sounds" if world.machine.refrigerant.leak == "indoor-coil" and _gas_left(world) else "silent"
 
 
+@action("lead the detector through the outdoor unit")
+def sniff_outdoor(world: World) -> str:
+    return "sounds" if world.machine.refrigerant.leak == "outdoor-inside" and _gas_left(world) else "silent"
+
+
 @action("pressurise the sections")
 def sections(world: World) -> str:
     return {"line": "pipes", "indoor-coil": "coil"}.get(world.machine.refrigerant.leak, "none")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.field.machine.controls import asked_mode
 from tests.field.machine.units import Machine
-from tests.field.world.world import World, action, customer
+from tests.field.world.world import World, action, customer, looks
 
 
 @customer("history")
@@ -80,6 +80,17 @@ def load_hours(world: World) -> str:
     shown = world.behaviour()
     healthy = world.machine.zone.room.load > 1.2 and shown.output_kw > 0.7 * world.machine.zone.capacity_kw
     return "yes" if healthy else "no"
+
+
+@action("time its runs at low output")
+def short_runs(world: World) -> str:
+    """A room that takes less than the lowest output is at its setting within minutes."""
+    return "short" if world.machine.zone.room.load < 0.2 else "long"
+
+
+@looks("whether it cools in the cold")
+def cools_in_cold(world: World) -> str:
+    return "cold" if world.weather.wanted == "cooling" and world.weather.outdoor_c < 10 else "mild"
 
 
 @action("see whether the complaint is gone")

@@ -31,6 +31,12 @@ def colours(world: World) -> str:
     return "same" if world.machine.zone.cable.order == (0, 1, 2) and not crossed else "swapped"
 
 
+@action("tug the conductors between the units")
+def tug(world: World) -> str:
+    cable = world.machine.zone.cable
+    return "moved" if cable.screw.state != "firm" or cable.feed_screw.state != "firm" else "firm"
+
+
 @action("ring the signal pair out")
 def polarity(world: World) -> str:
     cable = world.machine.zone.cable

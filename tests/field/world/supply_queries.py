@@ -6,6 +6,7 @@ from tests.field.machine import power
 from tests.field.machine.wiring import Switching
 from tests.field.world.world import Found, World, action, looks, measures
 
+_SOUND_OHM = 200e6
 _DIM = 0.035  # share by which a lamp's voltage must dip to be seen (flicker curves, from memory)
 
 
@@ -106,6 +107,33 @@ def rating(world: World, _: frozenset[str]) -> Found:
 @looks("breaker's kind")
 def kind(world: World) -> str:
     return "plain" if world.machine.breaker.earth_fault_ma is None else "test button"
+
+
+@measures("frequency", "outdoor terminals", "live")
+def frequency(world: World, _: frozenset[str]) -> Found:
+    return Found(world.machine.supply.frequency_hz if world.live else 0.0)
+
+
+@measures("resistance", "supply cable insulation", "off")
+def cable_insulation(world: World, _: frozenset[str]) -> Found:
+    """The lowest between the wires and to earth, the unit cut off: a film of water by the current that it lets pass."""
+    branch = world.machine.branch
+    if branch.short:
+        return Found(0.6)
+    return Found(120.0 / (branch.leak_ma / 1e3) if branch.leak_ma > 0 else _SOUND_OHM)
+
+
+@looks("disconnect box")
+def disconnect_box(world: World) -> str:
+    return "wet" if world.machine.branch.leak_ma > 5 else "dry"
+
+
+@measures("resistance", "outdoor terminals to earth", "off")
+def unit_to_earth(world: World, _: frozenset[str]) -> Found:
+    """What the filter's grown leakage and a grounded winding let pass; a sound filter's capacitors block a meter."""
+    power_stage = world.machine.outdoor.power
+    leaks = 120.0 / (power_stage.earth_leak_ma / 1e3) if power_stage.earth_leak_ma > 5 else _SOUND_OHM
+    return Found(min(leaks, 1e6 * world.machine.outdoor.compressor.insulation_mohm))
 
 
 @measures("voltage_ac", "panel", "live")

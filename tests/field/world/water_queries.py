@@ -42,6 +42,11 @@ def tilt(world: World) -> str:
     return world.machine.zone.drain.tilt
 
 
+@looks("drain pan")
+def pan(world: World) -> str:
+    return world.machine.zone.drain.pan
+
+
 @looks("drain trap")
 def trap(world: World) -> str | None:
     own = world.machine.zone.drain.trap

@@ -58,6 +58,7 @@ FAULTS = {
     "leak-service-valve": _leak("valve", 0.7, 0.95),
     "leak-indoor-coil": _leak("coil", 0.4, 0.0),
     "leak-line-in-wall": _leak("wall", 0.0, 0.0),
+    "leak-outdoor-inside": _leak("outdoor-inside", 0.0, 0.0),
     "refrigerant-overcharged": overcharged,
     "liquid-line-restricted": restricted,
     "non-condensables": other_gas,
@@ -85,6 +86,9 @@ def oil_look(unit: Unit, bench: Bench) -> None:
 
 def detector(unit: Unit, bench: Bench) -> None:
     circuit = unit.circuit
+    if circuit.leak == "outdoor-inside":  # gas from inside comes out by the joints' side
+        bench.say(bench.rng.choice(["nowhere", "nowhere", "nowhere", "outdoor-joint"]))
+        return
     heard = {"": 0.0, "wall": 0.55, "coil": 0.85}.get(circuit.leak, 0.92)
     bench.say(circuit.leak if bench.rng.random() < heard else "nowhere")
 

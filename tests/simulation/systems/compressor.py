@@ -119,6 +119,8 @@ def compressor_listen(unit: Unit, bench: Bench) -> None:
         bench.say("silent")
     elif motor.rotor_locked:
         bench.say("hum")
+    elif unit.lesser.crankcase_ohm is None and bench.rng.random() < 0.75:
+        bench.say("growl")
     elif motor.leads_swapped or 0.08 < motor.uneven() < math.inf:
         bench.say("growl" if bench.rng.random() < 0.75 else "hum")
     elif motor.uneven() == math.inf:

@@ -42,6 +42,8 @@ def rail_5v(unit: Unit, motor_plugged: bool = True) -> float:
 def display(unit: Unit) -> str:
     """normal, dark, frozen or nonsense, as one sees it."""
     control = unit.control
+    if unit.lesser.processor != "works" and rail_5v(unit) > 4.0:
+        return unit.lesser.display_then
     if rail_5v(unit) < 4.0 or not control.display_plugged or control.display == "dark":
         return "dark"
     if control.display == "nonsense":
@@ -55,6 +57,7 @@ def answers(unit: Unit) -> bool:
     """The unit reacts to a remote that sends: its receiver sits on the display."""
     control = unit.control
     awake = rail_5v(unit) > 4.5 and not control.hung and control.adapter_seated
+    awake = awake and unit.lesser.processor == "works"
     return awake and control.display_plugged and control.display != "dark"
 
 
@@ -121,7 +124,7 @@ def remote_look(unit: Unit, bench: Bench) -> None:
 
 
 def remote_obeyed(unit: Unit, bench: Bench) -> None:
-    bench.say("answers" if answers(unit) else "nothing")
+    bench.say("answers" if answers(unit) and unit.lesser.receiver and not unit.lesser.remote_locked else "nothing")
 
 
 def button_try(unit: Unit, bench: Bench) -> None:
@@ -131,7 +134,11 @@ def button_try(unit: Unit, bench: Bench) -> None:
 
 def power_rest(unit: Unit, bench: Bench) -> None:
     """Three minutes off wake a hung processor; nothing else is mended by it, though what was never there is gone."""
-    bench.say("gone" if unit.control.hung or (unit.site.absent and not unit.site.normal) else "same")
+    bench.say(
+        "gone"
+        if unit.control.hung or unit.lesser.outdoor_hung or (unit.site.absent and not unit.site.normal)
+        else "same"
+    )
 
 
 def display_plug(unit: Unit, bench: Bench) -> None:
@@ -168,6 +175,7 @@ def display_volts(unit: Unit, bench: Bench) -> None:
     bench.meter(volts, "voltage")
     control = unit.control
     right = volts > 4.0 and control.display == "normal" and not control.hung and control.adapter_seated
+    right = right and unit.lesser.processor == "works"
     bench.say("yes" if right else "no", "picture")
 
 

@@ -44,7 +44,7 @@ def outflow_l_h(unit: Unit) -> float:
     share = drain.hose * drain.slope_share
     if unit.has("drain-trap"):
         share *= {"full": 1.0, "empty": 0.25, "choked": 0.03}[drain.trap]
-    if unit.has("condensate-pump") and not (drain.pump == "ok" and drain.pump_fed):
+    if unit.has("condensate-pump") and not (drain.pump == "ok" and drain.pump_fed and unit.lesser.lift_hose):
         return 0.0
     return HOSE_L_H * share
 
@@ -153,7 +153,9 @@ FAULTS = {
 
 def water_start(unit: Unit, bench: Bench) -> None:
     drain = unit.drain
-    if drain.tilt == "away" and unit.weather.cooling:
+    if not unit.lesser.pan_whole and unit.weather.cooling:
+        bench.say(bench.rng.choice(["front", "low-end"]) if bench.rng.random() < 0.8 else "nowhere")
+    elif drain.tilt == "away" and unit.weather.cooling:
         bench.say("low-end" if bench.rng.random() < 0.9 else "front")
     elif runs_over(unit):
         bench.say("front" if bench.rng.random() < 0.85 else "low-end")
@@ -167,7 +169,7 @@ def water_start(unit: Unit, bench: Bench) -> None:
 
 def hose_end(unit: Unit, bench: Bench) -> None:
     made, away = water_made_l_h(unit), outflow_l_h(unit)
-    reaching = min(made, away) * (0.3 if unit.drain.tilt == "away" else 1.0)
+    reaching = min(made, away) * (0.3 if unit.drain.tilt == "away" or not unit.lesser.pan_whole else 1.0)
     bench.say("dry" if reaching < 0.15 else "slowly" if reaching < 0.5 else "freely")
 
 
@@ -209,7 +211,9 @@ def pump_runs(unit: Unit, bench: Bench) -> None:
     if not drain.pump_fed or drain.pump == "silent":
         bench.say("silent")
     else:
-        bench.say("lifts" if drain.pump == "ok" and drain.hose * drain.slope_share > 0.1 else "hums")
+        bench.say(
+            "lifts" if drain.pump == "ok" and unit.lesser.lift_hose and drain.hose * drain.slope_share > 0.1 else "hums"
+        )
 
 
 def pump_supply(unit: Unit, bench: Bench) -> None:
@@ -217,7 +221,8 @@ def pump_supply(unit: Unit, bench: Bench) -> None:
     if not drain.pump_fed:
         bench.say("no-supply")
     else:
-        bench.say("works" if drain.pump == "ok" and drain.hose * drain.slope_share > 0.1 else "dead-pump")
+        free = unit.lesser.lift_hose and drain.hose * drain.slope_share > 0.1
+        bench.say("works" if drain.pump == "ok" and free else "dead-pump")
 
 
 def hose_suction(unit: Unit, bench: Bench) -> None:

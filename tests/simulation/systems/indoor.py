@@ -48,15 +48,23 @@ def turning(unit: Unit) -> str:
         return "still"
     if not fan.plug_contact or not (fan.output and fan.supply_output) or fan.motor == "dead" or fan.drag > 0.8:
         return "still"
+    if unit.lesser.capacitor_share < 0.15:
+        return "still"
     if fan.motor == "no-feedback" or fan.drag > 0.3:
         return "stops"
     return "weak" if airflow(unit) < 0.55 else "strong"
 
 
+def _by_capacitor(unit: Unit) -> float:
+    """Share of its speed that a motor reaches with what its run capacitor has left; under a sixth it does not start."""
+    share = unit.lesser.capacitor_share
+    return 1.0 if share > 0.9 else 0.0 if share < 0.15 else 0.35 + 0.4 * share
+
+
 def airflow(unit: Unit) -> float:
     """Indoor airflow as a share of the clean unit's; 0 when the fan stands."""
     fan = unit.fan
-    drive = 0.55 if fan.motor == "weak" else 1.0
+    drive = (0.55 if fan.motor == "weak" else 1.0) * unit.lesser.wheel_grip * _by_capacitor(unit)
     if fan.drag > 0.8 or fan.motor == "dead" or not (fan.plug_contact and fan.output and fan.supply_output):
         return 0.0
     if fan.motor == "no-feedback":
@@ -127,7 +135,14 @@ def fan_speed(unit: Unit, bench: Bench) -> None:
     if fan.drag > 0.8 or not (fan.plug_contact and fan.output and fan.supply_output):
         drive = 0.0
     top = unit.profile.indoor_fan.speed_rpm[1] if unit.profile.indoor_fan else 1200.0
-    bench.meter(top * drive * (1 - 0.4 * fan.drag) * bench.rng.uniform(0.96, 1.03))
+    bench.meter(
+        top
+        * drive
+        * unit.lesser.wheel_grip
+        * _by_capacitor(unit)
+        * (1 - 0.4 * fan.drag)
+        * bench.rng.uniform(0.96, 1.03)
+    )
 
 
 def fan_look(unit: Unit, bench: Bench) -> None:

@@ -47,6 +47,11 @@ def wired(unit: Unit) -> bool:
     return line.order != "swapped" and not line.reversed and whole and sound
 
 
+def _indoor_speaks(unit: Unit) -> bool:
+    """The indoor board's processor lives."""
+    return unit.rail_5v() > 4.5 and unit.lesser.processor == "works"
+
+
 def talks(unit: Unit) -> bool:
     """Messages pass, at least while somebody looks."""
     line = unit.line
@@ -81,10 +86,9 @@ def splice_intermittent(unit: Unit, rng: Random) -> None:
 
 
 def cable_damaged(unit: Unit, rng: Random) -> None:
-    if rng.random() < 0.6:
-        unit.line.loop_ohm = None
-        unit.line.rings = "neither"
-    else:
+    unit.line.loop_ohm = None
+    unit.line.rings = "neither"
+    if rng.random() < 0.3:  # crushed as well as cut
         unit.line.insulation_mohm = rng.uniform(0.0, 0.01)
 
 
@@ -197,13 +201,13 @@ def volts_outdoors(unit: Unit, bench: Bench) -> None:
         clamped = bench.rng.random() < 0.5
         _line_volts(unit, bench, fed=not clamped, heard=False)
         return
-    _line_volts(unit, bench, fed, talks(unit) and unit.rail_5v() > 4.5)
+    _line_volts(unit, bench, fed, talks(unit) and _indoor_speaks(unit))
 
 
 def volts_indoors(unit: Unit, bench: Bench) -> None:
     line = unit.line
     arrives = unit.outdoor_board_alive() and line.outdoor_talks and wired(unit)
-    _line_volts(unit, bench, arrives, line.indoor_talks and unit.rail_5v() > 4.5)
+    _line_volts(unit, bench, arrives, line.indoor_talks and _indoor_speaks(unit))
 
 
 def cable_loop(unit: Unit, bench: Bench) -> None:
@@ -287,14 +291,14 @@ ANSWERS = {
 
 
 def silent(unit: Unit) -> float:
-    alive = unit.rail_5v() > 4.5
+    alive = _indoor_speaks(unit)
     lost = not talks(unit) or not unit.outdoor_board_alive()
     return 0.95 if alive and lost else 0.0
 
 
 def drops(unit: Unit) -> float:
     line = unit.line
-    return 0.9 if line.disturbed or (line.comes_and_goes and line.joint == "bad") else 0.0
+    return 0.9 if line.disturbed or line.comes_and_goes else 0.0
 
 
 def wrong_zone(unit: Unit) -> float:

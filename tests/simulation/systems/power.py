@@ -46,7 +46,7 @@ def bus_v(unit: Unit) -> float:
 def board_alive(unit: Unit) -> bool:
     """The outdoor board's processor runs."""
     least = supply.BOARD_SHARE * math.sqrt(2) * unit.profile.supply.nominal_v
-    return bus_v(unit) > least and unit.power.rail_v > 4.6
+    return bus_v(unit) > least and unit.power.rail_v > 4.6 and not unit.lesser.outdoor_hung
 
 
 def start(unit: Unit) -> str:
@@ -60,7 +60,7 @@ def start(unit: Unit) -> str:
         return "at-once"
     if motor.uneven() > 0.08 or motor.leads_swapped or not power.relay_closes or power.capacity < 0.55:
         return "minute"
-    if supply.inverter_starved(unit):
+    if supply.inverter_starved(unit) or unit.lesser.frequency_share != 1:
         return "minute"
     if not power.heat_sink_tight or motor.worn_k > 15:
         return "later"

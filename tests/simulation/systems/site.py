@@ -226,6 +226,7 @@ def wiggle(unit: Unit, bench: Bench) -> None:
         or unit.outdoor_fan.plug != "firm"
         or not unit.valve.plug
         or not unit.supply.terminal_tight
+        or not unit.lesser.signal_screw
         or None in unit.switches.high_wires
         or None in unit.switches.low_wires
     )
@@ -326,7 +327,7 @@ def complaint_gone(unit: Unit, bench: Bench) -> None:
 
 
 def understood(unit: Unit, bench: Bench) -> None:
-    bench.say("yes" if unit.site.normal or unit.site.settings == "else" else "no")
+    bench.say("yes" if unit.site.normal or unit.site.settings == "else" or unit.site.load < 0.2 else "no")
 
 
 ANSWERS = {

@@ -7,6 +7,7 @@ from random import Random
 from typing import TYPE_CHECKING
 
 from tests.simulation.bench import Bench
+from tests.simulation.systems import lesser
 
 if TYPE_CHECKING:
     from tests.simulation.unit import Unit
@@ -47,8 +48,10 @@ def terminals_v(unit: Unit, loaded: bool = False) -> float:
 
 def breaker_open(unit: Unit) -> bool:
     """The breaker is found tripped, or trips as soon as it is closed."""
-    return (unit.power.rectifier_shorted and unit.power.trips_breaker) or (
-        unit.compressor.earth_mohm < 0.05 and unit.compressor.trips_breaker
+    return (
+        lesser.trips(unit)
+        or (unit.power.rectifier_shorted and unit.power.trips_breaker)
+        or (unit.compressor.earth_mohm < 0.05 and unit.compressor.trips_breaker)
     )
 
 
@@ -121,7 +124,9 @@ def breaker_look(unit: Unit, bench: Bench) -> None:
 
 def unit_off(unit: Unit, bench: Bench) -> None:
     """With the unit's own disconnect open only the wire and the breaker are left."""
-    bench.say("trips" if unit.supply.breaker == "worn" and bench.rng.random() < 0.08 else "holds")
+    before_it = unit.lesser.cable_shorted or unit.lesser.leaks == "disconnect"
+    worn = unit.supply.breaker == "worn" and bench.rng.random() < 0.08
+    bench.say("trips" if before_it or worn else "holds")
 
 
 def lights(unit: Unit, bench: Bench) -> None:
@@ -177,9 +182,9 @@ def running_current(unit: Unit, bench: Bench) -> None:
 def breaker_current(unit: Unit, bench: Bench) -> None:
     rating = unit.profile.supply.breaker_a or 16.0
     bench.meter(rating, "rating")
-    bench.say("plain", "kind")
+    bench.say("ground-fault" if unit.lesser.leaks else "plain", "kind")
     if breaker_open(unit):
-        bench.meter(rating * bench.rng.uniform(2, 6), "current")
+        bench.meter(0.2 if unit.lesser.leaks else rating * bench.rng.uniform(2, 6), "current")
         bench.say("yes", "tripped")
     elif unit.supply.breaker == "worn" and unit.makes_output():
         bench.meter(rating * unit.supply.breaker_trips_share, "current")

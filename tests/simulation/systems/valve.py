@@ -19,6 +19,7 @@ class ExpansionValve:
 
     stuck: float | None = None
     plug: bool = True
+    fed: bool = True  # the board gives its pulses
     seated: bool = True
     phases_ohm: list[float | None] = field(default_factory=lambda: [46.0, 46.0, 46.0, 46.0])
     rested_at: float = 0.4
@@ -26,7 +27,7 @@ class ExpansionValve:
     @property
     def driven(self) -> bool:
         """The board can turn the magnet over the body."""
-        return self.plug and self.seated and all(ohms is not None for ohms in self.phases_ohm)
+        return self.fed and self.plug and self.seated and all(ohms is not None for ohms in self.phases_ohm)
 
     def opening(self) -> float | None:
         """None: wherever the control wants it."""
@@ -79,7 +80,7 @@ FAULTS = {
 
 def power_up(unit: Unit, bench: Bench) -> None:
     valve = unit.valve
-    if not unit.outdoor_board_alive() or not valve.plug:
+    if not unit.outdoor_board_alive() or not valve.plug or not valve.fed:
         bench.say("silent")
     elif any(ohms is None for ohms in valve.phases_ohm):
         bench.say("buzzes")
