@@ -36,7 +36,7 @@ def lead_search(turn: Turn) -> bool:
         return False
     judge_told(turn)
     belief, done, there = turn.belief(), done_checks(turn), ways(ground(turn))
-    not_now = _not_now(turn)
+    not_now = barred_now(turn)
     steps = {name: way.steps for name, way in there.items()}
     advice = turn.reasoner.next_check(belief, done, not_now, state.energy, _whereabouts(turn), steps)
     named = turn.reasoner.named(belief, done, not_now, advice)
@@ -84,7 +84,7 @@ def _take_up(turn: Turn, advice: Advice | None, not_now: frozenset[str], steps: 
 
 def _freeing(turn: Turn, here: Ground) -> str:
     """The next check that a hazard wants which needs no repair first ("the breaker trips at once", gas in the room)."""
-    tried, fresh = [result.check for result in turn.state.results], _since_power(turn)
+    tried, fresh = [result.check for result in turn.state.results], since_power(turn)
     for latched in turn.state.hazards:
         hazard = turn.library.hazards.get(latched.hazard)
         if hazard is None or hazard.lasts or (hazard.repair and not (latched.mended or latched.disputed)):
@@ -97,7 +97,7 @@ def _freeing(turn: Turn, here: Ground) -> str:
     return ""
 
 
-def _since_power(turn: Turn) -> tuple[str, ...]:
+def since_power(turn: Turn) -> tuple[str, ...]:
     """The checks made since the unit last had power and stood: measured again they would say the same. A breaker that
     trips as it is closed gives no power."""
     since: list[str] = []
@@ -169,22 +169,22 @@ def take_likeliest(turn: Turn) -> None:
     turn.tell("on-your-judgement", "result")
 
 
-def _not_now(turn: Turn) -> frozenset[str]:
+def barred_now(turn: Turn) -> frozenset[str]:
     """Checks that cannot come next: skipped, procedures, barred by a hazard, or behind a procedure that was skipped."""
     there, done = ways(ground(turn)).items(), frozenset(done_checks(turn))
     closed = {name for name, way in there if way.bar is not None or blocked(turn, way)}
     closed -= {
-        name for name, way in there if way.still_on and _taken_off_before(turn, name, done).issuperset(way.still_on)
+        name for name, way in there if way.still_on and taken_off_before(turn, name, done).issuperset(way.still_on)
     }
     return frozenset({*turn.state.skipped, *closed, *procedures(turn.library)})
 
 
-def _taken_off_before(turn: Turn, check_id: str, done: frozenset[str]) -> frozenset[str]:
+def taken_off_before(turn: Turn, check_id: str, done: frozenset[str]) -> frozenset[str]:
     """What the checks take off that still come before this one: it waits for them, and nothing bars it."""
     check = turn.check(check_id)
     ahead = [name for name in (*check.after, *check.only_if) if name not in done]
     off = {thing for name in ahead for thing in turn.check(name).takes_off}
-    return frozenset(off.union(*(_taken_off_before(turn, name, done) for name in ahead)))
+    return frozenset(off.union(*(taken_off_before(turn, name, done) for name in ahead)))
 
 
 def _whereabouts(turn: Turn) -> Where:

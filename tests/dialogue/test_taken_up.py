@@ -3,7 +3,7 @@
 import pytest
 
 from assistant.dialogue import facts as f
-from assistant.dialogue.searching import _not_now, _since_power, _taken_off_before
+from assistant.dialogue.searching import barred_now, since_power, taken_off_before
 from assistant.dialogue.state import Result, Stage
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Cannot, Indication, Text
@@ -57,10 +57,10 @@ def test_what_was_skipped_on_purpose_is_not_asked_again(draughty):
 def test_a_check_that_another_prepares_is_not_barred_by_what_that_takes_off(diagnosing):
     """The magnet is put on while it is locked out; the test with it must not count as barred before."""
     turn = Turn(diagnosing.context, diagnosing.state, 0.0)
-    assert _taken_off_before(turn, "eev-magnet-turn", frozenset()) >= {"valve-coil"}
-    assert "eev-magnet-turn" not in _not_now(turn)
+    assert taken_off_before(turn, "eev-magnet-turn", frozenset()) >= {"valve-coil"}
+    assert "eev-magnet-turn" not in barred_now(turn)
     # Once that was done and put back, it is: nobody is to pull it off again under power.
-    assert _taken_off_before(turn, "eev-magnet-turn", frozenset({"eev-magnet-set"})) == frozenset()
+    assert taken_off_before(turn, "eev-magnet-turn", frozenset({"eev-magnet-set"})) == frozenset()
 
 
 def judged(check, outcome):
@@ -74,5 +74,5 @@ def judged(check, outcome):
 def test_a_dead_test_stands_until_the_unit_has_had_power(diagnosing, restored, left):
     results = (judged("compressor-to-earth", "ok"), judged("restore-power", restored))
     state = diagnosing.state.model_copy(update={"results": results})
-    since = _since_power(Turn(diagnosing.context, state, 0.0))
+    since = since_power(Turn(diagnosing.context, state, 0.0))
     assert tuple(check for check in since if check == "compressor-to-earth") == left

@@ -138,7 +138,7 @@ FAULTS: tuple[Fault, ...] = (
         circumstances={"lines.length_m": 24.0},
     ),
     Fault(
-        "line-too-long",
+        "pipes-too-long",
         "the pipes are longer than the unit allows",
         "Pressure lost along the gas line takes capacity.",
         ({"lines.length_m": 75.0, "lines.height_m": 20.0, "lines.rise_m": 14.0, "lines.trap": "missing"},),

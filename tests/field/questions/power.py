@@ -21,7 +21,7 @@ TABLE: dict[str, Entry] = {
         "breaker", {"on": "on", "had tripped": "had-tripped", "trips again": "trips-again", "off": "off"}
     ),
     "breaker-unit-off.breaker": Do("press the breaker in with the disconnect off", same("holds", "trips")),
-    "supply-frequency.frequency": Measure("frequency", "outdoor terminals"),
+    "mains-frequency.frequency": Measure("frequency", "outdoor terminals"),
     "supply-cable-insulation.insulation": Measure("resistance", "supply cable insulation"),
     "disconnect-look.box": Look("disconnect box", same("dry", "wet")),
     "outdoor-terminals-insulation.resistance": Measure("resistance", "outdoor terminals to earth"),

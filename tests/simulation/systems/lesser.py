@@ -246,7 +246,7 @@ ANSWERS = {
     "receiver-pulses": receiver_pulses,
     "remote-reset-try": remote_reset,
     "signal-terminal-tug": lambda unit, bench: bench.say("firm" if unit.lesser.signal_screw else "moved"),
-    "supply-frequency": frequency,
+    "mains-frequency": frequency,
     "supply-cable-insulation": cable_insulation,
     "disconnect-look": lambda unit, bench: bench.say("wet" if unit.lesser.leaks == "disconnect" else "dry"),
     "outdoor-terminals-insulation": terminals_insulation,

@@ -105,7 +105,7 @@ def not_present(unit: Unit, rng: Random) -> None:
 
 FAULTS = {
     "charge-not-added": charge_not_added,
-    "line-too-long": line_too_long,
+    "pipes-too-long": line_too_long,
     "oil-trap-missing": oil_trap_missing,
     "settings-wrong": settings_wrong,
     "service-valve-closed": service_valve,
