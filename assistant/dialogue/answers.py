@@ -131,6 +131,8 @@ def settle_confirmation(turn: Turn, heard: Heard) -> bool:
     if isinstance(meaning, Finding) and meaning.choice in ("yes", "no", SAID_AGAIN):
         turn.emit(f.ConfirmationSettled(right=meaning.choice != "no"))
         if meaning.choice != "no":
+            if waiting.meaning is None or not _fits(waiting.meaning, _expected(turn)):
+                return mishear(turn)  # it was an answer to another question than is open now
             return accept(turn, waiting, "typed" if typed(heard) else "confirmed by voice")
         turn.tell("not-recorded", "question")
         return False

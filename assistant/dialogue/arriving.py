@@ -139,7 +139,7 @@ def open_visit_answered(turn: Turn, name: str, choice: str) -> None:
 def _go_over(turn: Turn, visit: OpenVisit) -> None:
     """What it says, the other visit says as it goes on."""
     turn.emit(f.WentOver(visit=visit.visit))
-    turn.emit(f.VisitClosed(outcome="went over"))
+    turn.emit(f.VisitClosed(outcome="went-over"))
 
 
 def _at(turn: Turn, site: KnownSite, name: str) -> None:

@@ -98,14 +98,17 @@ def _freeing(turn: Turn, here: Ground) -> str:
 
 
 def since_power(turn: Turn) -> tuple[str, ...]:
-    """The checks made since the unit last had power and stood: measured again they would say the same. A breaker that
-    trips as it is closed gives no power."""
+    """The dead tests made since the unit last had power and stood: measured again they would say the same.
+
+    A breaker that trips as it is closed gives no power. Time alone changes what is no dead test, as gas in a room.
+    """
     since: list[str] = []
     for result in turn.state.results:
         check = turn.check(result.check)
         outcome = result.judgement.outcome
         powered = check.sets_energy.get(outcome) == "live" if check.sets_energy else check.may_energize
-        since = [] if powered else [*since, check.id]
+        dead = check.energy in ("isolated", "proved-dead")
+        since = [] if powered else [*since, check.id] if dead else since
     return tuple(since)
 
 

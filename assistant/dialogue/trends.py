@@ -34,7 +34,7 @@ def tell_trend(turn: Turn, command: Command) -> bool:
         turn.tell("trend-none", "remark", title=title)
     computed = {key: row for key, row in shown.items() if key[0] == COMPUTED}
     for (_, place, _), row in list((computed or shown).items())[:_MOST_ROWS]:
-        told = ", ".join(f"{spoken_day(day)} {item.said}" for day, item in row[-_MOST_READINGS:])
+        told = ", ".join(f"{spoken_day(day)} {_once(item.said)}".strip() for day, item in row[-_MOST_READINGS:])
         turn.tell("trend-of", "remark", title=title, list=f"{place} {told}".strip())
         values = [item.value for _, item in row]
         if len(values) >= _A_DIRECTION and values == sorted(values) and values[0] < values[-1]:
@@ -90,3 +90,8 @@ def _limits(turn: Turn, check: Check, newest: Measured | None) -> None:
     for question in check.ask:
         for said, value, _ in expected(turn, check, question):
             turn.tell(message(said, value=value), "remark")
+
+
+def _once(said: str) -> str:
+    """A value in the unit that it was told in first: "2.7 K" of "2.7 K (4.8 °F)". A row is long enough to hear."""
+    return said.partition(" (")[0]

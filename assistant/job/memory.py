@@ -172,6 +172,8 @@ def _with(units: tuple[KnownUnit, ...], seen: Seen) -> tuple[KnownUnit, ...]:
 
 
 def spoken_day(on: str) -> str:
-    """ "3 March" of an ISO day; the year only where it is needed to be told by other means."""
+    """ "3 March 2026" of an ISO day; "" where the day is not known."""
+    if not on:
+        return ""
     day = date.fromisoformat(on)
     return f"{day.day} {day.strftime('%B')} {day.year}"

@@ -23,7 +23,7 @@ REMOVAL = PLATE | {
 }  # fmt: skip
 LEAK_CHECK = PLATE | {
     "leak-oil-look.oil": "nowhere", "leak-detector-sweep.place": "nowhere", "leak-soap-joints.bubbles": "no bubbles",
-    "leak-coil-sniff.gas": "silent", "circuit-standing-pressure.pressure": "1400 kPa",
+    "leak-coil-sniff.gas": "it stays silent", "circuit-standing-pressure.pressure": "1400 kPa",
     "circuit-standing-pressure.temperature": "20 celsius",
 }  # fmt: skip
 

@@ -55,7 +55,7 @@ def test_at_a_site_its_open_visits_are_offered_by_unit(journal):
     assert led.session.visit != new
     row = journal.row(new)
     assert row.closed
-    assert row.standing.outcome == "went over"
+    assert row.standing.outcome == "went-over"
     led.leave()
 
 

@@ -67,7 +67,8 @@ CROSSED = {
 }  # fmt: skip
 LEAK_CHECK = {
     "aside.plate-serial": "LH 4712", "aside.plate-pipe-m": "20 meters", "aside.plate-lift-m": "3 meters",
-    "leak-detector-sweep.place": "nowhere", "leak-soap-joints.bubbles": "no bubbles", "leak-coil-sniff.gas": "silent",
+    "leak-detector-sweep.place": "nowhere", "leak-soap-joints.bubbles": "no bubbles",
+    "leak-coil-sniff.gas": "it stays silent",
     "aside.plate-name": "hall", "circuit-standing-pressure.pressure": "1095 kPa",
     "circuit-standing-pressure.temperature": "15 degrees", "visit.altitude": "sea level",
 }  # fmt: skip
@@ -257,7 +258,7 @@ def test_a_colleague_takes_over_with_a_lock_of_their_own(days: Days) -> None:
     assert "Quay Office, Nordwind NW-12." in told
     assert "The outdoor unit was measured dead then." in told
     assert "Tom Abara goes on from here." in told
-    assert "Hang your own lock, and measure again before you touch." in told
+    assert any(line.startswith("Hang your own lock, and measure again before you touch.") for line in told)
     state = days.state("night")
     assert state.technician == "Tom Abara"
     assert state.job.technicians == ("Rosa Lind", "Tom Abara")

@@ -91,7 +91,7 @@ def test_the_verdicts_carry_amounts():
 
 
 #: Messages whose value is what somebody said, wrote into a profile or a source, or what an ear doubts.
-OF_PEOPLE = {"noted", "noted-site", "shown", "doubted", "sum-refused", "sum", "source-named", "tools"}
+OF_PEOPLE = {"course-closed", "noted", "noted-site", "shown", "doubted", "sum-refused", "sum", "source-named", "tools"}
 OF_PEOPLE |= {"unit", "plate-field", "plate-line", "goes-on-at", "goes-on-at-site", "help-reading", "help-reading-or"}
 
 

@@ -7,9 +7,9 @@ import pytest
 
 DIALOGUE = Path(__file__).parents[2] / "assistant" / "dialogue"
 #: Calls whose words are not spoken: what a technician may say, the page of it, a pattern, a heading for the ears.
-NOT_SPOKEN = ("Choice", "Line", "Page", "Expectation", "compile", "TypeAdapter")
-#: Pages made for the contributor and for ``ladderside words``; both are printed.
-PRINTED = ("allowed.py", "sayable.py")
+NOT_SPOKEN = ("Choice", "_phrases", "removeprefix", "Line", "Page", "Expectation", "compile", "TypeAdapter")
+#: Pages made for the contributor and for ``ladderside words`` are printed; what may be answered about the job is heard.
+PRINTED = ("allowed.py", "sayable.py", "job_asking.py")
 
 
 def literals_of_words(source: str):

@@ -65,3 +65,4 @@ command-what-can-i-say = what can I say
 command-what-is-left = what is left
 command-where-am-i = where am I
 command-why = why
+command-trend = trend

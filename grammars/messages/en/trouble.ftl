@@ -14,4 +14,4 @@ called = Yes?
 sound-clipped = You are too close to the microphone, or it is set too loud.
 sound-noisy = It is too loud here. Come closer to the microphone.
 sound-too-quiet = I can hardly hear you. Come closer or speak up.
-pipes-too-long = that is too long for me, say it in fewer words
+line-too-long = that is too long for me, say it in fewer words
