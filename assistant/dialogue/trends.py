@@ -13,7 +13,7 @@ from assistant.library.models import Check
 from assistant.messages.message import known, message
 
 #: So many readings of one row are told, the newest, and so many rows.
-_MOST_READINGS, _MOST_ROWS = 4, 3
+_MOST_READINGS, _MOST_ROWS = 3, 3
 #: A row in one direction, from so many readings on, is said to rise or to fall.
 _A_DIRECTION = 3
 
