@@ -278,6 +278,10 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
     """What the open question itself may be answered with, whatever is being asked back about it."""
     if state.asking_altitude:
         return ALTITUDE
+    last = state.last_answer() if state.correcting is not None else None
+    question = _question_of(library, last)
+    if last is not None and question is not None:  # what it should be
+        return question_expectation(library.checks[last.check], question)
     if state.job.aside == "reports":
         shown = (*indications(library, profile), NOTHING_REPORTED)
         return Expectation(question="aside.reports", choices=shown, choice_kind="indication", topic="What it reports.")

@@ -8,7 +8,7 @@ from assistant.dialogue.job_asking import OPEN_VISITS, aside_question, open_visi
 from assistant.dialogue.phrases import labels
 from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
-from assistant.dialogue.wording import spell
+from assistant.dialogue.wording import given_words, spell
 from assistant.messages.message import Message, Ref, known, message
 
 #: So many units are offered by name.
@@ -53,6 +53,9 @@ def present_question(turn: Turn) -> Message | Ref | None:
         return message("say-understood")
     if state.asking_altitude:
         return altitude.QUESTION
+    last = state.last_answer() if state.correcting is not None else None
+    if last is not None:
+        return message("correct-to-what", answer=given_words(turn, last))
     if state.job.aside.startswith(OPEN_VISITS):
         return open_visits_question(state.job)
     if state.job.aside:

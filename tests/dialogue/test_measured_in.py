@@ -106,3 +106,21 @@ def test_every_unit_beside_another_belongs_to_a_system():
             assert system_of(kind.beside, name) == "us", name
             assert system_of(kind.units[0].symbol, name) == "si", name
     assert system_of("V", "voltage_ac") == system_of("micron", "vacuum") == ""
+
+
+def test_what_is_said_after_correction_alone_is_an_answer_to_the_question_that_is_corrected(at_the_pipe):
+    """Volts were read; temperatures are asked. Before, the new volts were refused as an impossible temperature."""
+    visit = at_the_pipe
+    visit.command("check", "supply-volts")
+    while visit.state.acknowledging:
+        visit.choose("understood")
+    say(visit, "230 volts")
+    visit.command("check", "visit-outdoor-air")
+    say(visit, "correction")
+    assert visit.says == ["The last answer was 230 V. What should it be?"]
+    visit.command("repeat")
+    assert visit.says == ["The last answer was 230 V. What should it be?"]
+    say(visit, "236")
+    given = [fact for fact in visit.facts if fact.kind == "answer-given"][-1]
+    assert (given.check, given.answer.value, given.replaces) == ("supply-volts", 236.0, given.number - 1)
+    assert visit.question == "visit-outdoor-air.air"
