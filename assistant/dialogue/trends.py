@@ -11,6 +11,7 @@ from assistant.job.memory import COMPUTED, Measured, spoken_day
 from assistant.language.meaning import Command, Reading
 from assistant.library.models import Check
 from assistant.messages.message import known, message
+from assistant.quantities.systems import System
 
 #: So many readings of one row are told, the newest, and so many rows.
 _MOST_READINGS, _MOST_ROWS = 3, 3
@@ -34,7 +35,8 @@ def tell_trend(turn: Turn, command: Command) -> bool:
         turn.tell("trend-none", "remark", title=title)
     computed = {key: row for key, row in shown.items() if key[0] == COMPUTED}
     for (_, place, _), row in list((computed or shown).items())[:_MOST_ROWS]:
-        told = ", ".join(f"{spoken_day(day)} {_once(item.said)}".strip() for day, item in row[-_MOST_READINGS:])
+        heard = [(spoken_day(day), _in_one(item.said, turn.state.system)) for day, item in row[-_MOST_READINGS:]]
+        told = ", ".join(f"{day} {said}".strip() for day, said in heard)
         turn.tell("trend-of", "remark", title=title, list=f"{place} {told}".strip())
         values = [item.value for _, item in row]
         if len(values) >= _A_DIRECTION and values == sorted(values) and values[0] < values[-1]:
@@ -92,6 +94,7 @@ def _limits(turn: Turn, check: Check, newest: Measured | None) -> None:
             turn.tell(message(said, value=value), "remark")
 
 
-def _once(said: str) -> str:
-    """A value in the unit that it was told in first: "2.7 K" of "2.7 K (4.8 °F)". A row is long enough to hear."""
-    return said.partition(" (")[0]
+def _in_one(said: str, system: System) -> str:
+    """A value in the visit's system alone: of "2.7 K (4.8 °F)" the one or the other. A row is long enough to hear."""
+    first, _, other = said.partition(" (")
+    return other.removesuffix(")") if other and system == "us" else first
