@@ -8,6 +8,7 @@ from functools import lru_cache
 from assistant.dialogue.altitude import ASKED as ALTITUDE
 from assistant.dialogue.job_asking import (
     OPEN_VISITS,
+    REPORTS,
     aside_expectation,
     open_visits_expectation,
     site_expectation,
@@ -282,7 +283,7 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
     question = _question_of(library, last)
     if last is not None and question is not None:  # what it should be
         return question_expectation(library.checks[last.check], question)
-    if state.job.aside == "reports":
+    if state.job.aside == REPORTS:
         shown = (*indications(library, profile), NOTHING_REPORTED)
         return Expectation(question="aside.reports", choices=shown, choice_kind="indication", topic="What it reports.")
     if state.job.aside.startswith(OPEN_VISITS):

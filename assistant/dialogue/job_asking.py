@@ -18,6 +18,8 @@ from assistant.messages.message import Message, message
 OF_JOB, OF_SITE, OF_UNIT, OF_OPEN = "job:", "site:", "unit:", "open:"
 #: The topic that asks for one of a site's open visits, and the answer that none of them is meant.
 OPEN_VISITS, NEW_VISIT = "open-visits", "no"
+#: The topic that asks what display and lamps report.
+REPORTS = "reports"
 #: It is not on the plate, or nobody knows it.
 UNSAID = Choice(id="unsaid", phrases=("not on the plate", "it is not there", "not in the manual", "unreadable"))
 ALL_GOOD = Choice(id="all-good", phrases=("all good", "nothing to correct", "that is right", "yes"))

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.asking import NOTHING_REPORTED
 from assistant.dialogue.emergencies import from_symptom
+from assistant.dialogue.job_asking import REPORTS
 from assistant.dialogue.running import done_checks, start_or_change_over
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
@@ -17,8 +19,6 @@ from assistant.library.opening import OpeningQuestion
 from assistant.messages.message import known, message
 from assistant.reasoning.belief import Belief
 
-#: The topic of the aside that asks what display and lamps report, and the answer that they report nothing.
-REPORTS, NOTHING = "reports", "nothing"
 #: Once one of these was made the first minutes are over.
 _SEARCHED: tuple[f.Role, ...] = ("diagnosis", "asked", "changeover", "course")
 
@@ -71,7 +71,7 @@ def indicated(turn: Turn, choice: str, words: str) -> None:
 def reported(turn: Turn, choice: str, words: str) -> None:
     """What display or lamps report besides the complaint, or nothing."""
     turn.emit(f.AsideSettled(topic=REPORTS))
-    if choice == NOTHING:
+    if choice == NOTHING_REPORTED.id:
         turn.tell("reports-nothing", "result")
         return
     indicated(turn, choice, words)

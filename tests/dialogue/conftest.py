@@ -6,7 +6,17 @@ import pytest
 
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.step import Elapsed, Opened, Resumed, Words, expected, step
-from assistant.language.meaning import CANONICAL_UNIT, Command, Correction, Finding, Heard, Reading, Readings, Text
+from assistant.language.meaning import (
+    CANONICAL_UNIT,
+    Command,
+    Correction,
+    Finding,
+    Heard,
+    Indication,
+    Reading,
+    Readings,
+    Text,
+)
 from assistant.library.loader import load
 from assistant.visit.session import Knowledgeable
 
@@ -125,6 +135,20 @@ class Visit:
             else:
                 self.choose("yes")
             assert self.state.run is not run, "the proof does not go on"
+
+    def at_two_capacitors(self):
+        """From the start to a bus of two capacitors in series, locked out, that is to be measured."""
+        self.say(Text(words="mill lane"))
+        self.choose("no-profile")
+        self.choose("three-phase-400")
+        self.choose("R410A")
+        self.say(Indication(choice="inverter-trip"))
+        self.understood()
+        self.command("check", "winding-resistance")
+        self.locked_out()
+        self.say(self.readings(0.0, 0.0))
+        self.pass_time(4000)
+        assert self.question == "prove-dead-series.voltage"
 
     def readings(self, *values):
         """Readings for the places of the present question, in order."""

@@ -59,17 +59,7 @@ LEFT = (skip, go_back, short_hold, long_hold, another_check, cut_short, cut_long
 
 def at_one_capacitor(visit):
     """A unit with two capacitors in series, of which one was read."""
-    visit.say(Text(words="mill lane"))
-    visit.choose("no-profile")
-    visit.choose("three-phase-400")
-    visit.choose("R410A")
-    visit.say(Indication(choice="inverter-trip"))
-    visit.understood()
-    visit.command("check", "winding-resistance")
-    visit.locked_out()
-    visit.say(visit.readings(0.0, 0.0))
-    visit.pass_time(4000)
-    assert visit.question == "prove-dead-series.voltage"
+    visit.at_two_capacitors()
     visit.say(visit.readings(LOW))
     return visit
 

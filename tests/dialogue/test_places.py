@@ -65,17 +65,7 @@ def test_another_indoor_unit_is_another_place(visit):
 
 
 def test_two_capacitors_in_series_are_both_read(context, visit):
-    visit.say(Text(words="mill lane"))
-    visit.choose("no-profile")
-    visit.choose("three-phase-400")
-    visit.choose("R410A")
-    visit.say(Indication(choice="inverter-trip"))
-    visit.understood()
-    visit.command("check", "winding-resistance")
-    visit.locked_out()
-    visit.say(visit.readings(0.0, 0.0))
-    visit.pass_time(4000)
-    assert visit.question == "prove-dead-series.voltage"
+    visit.at_two_capacitors()
     visit.say(visit.readings(20.0, 20.0))
     assert visit.state.power.at("outdoor") == "isolated", "40 V over both"
 
