@@ -13,7 +13,27 @@ System = Literal["", "us", "si"]
 
 _US = frozenset({"degF", "psi", "inHg", "inH2O", "lb", "oz", "ft", "in", "ft2", "cfm"})
 _SI = frozenset(
-    {"degC", "K", "kPa", "bar", "MPa", "mbar", "hPa", "Pa", "kg", "g", "m", "cm", "mm", "m2", "m3/h", "m3/min", "l/s"}
+    {
+        "degC",
+        "K",
+        "kPa",
+        "bar",
+        "MPa",
+        "mbar",
+        "hPa",
+        "Pa",
+        "kg",
+        "g",
+        "m",
+        "cm",
+        "mm",
+        "m2",
+        "m3/h",
+        "m3/min",
+        "m3/s",
+        "L/s",
+        "L/min",
+    }
 )
 #: Vacuum gauges show microns or pascals on both sides of the ocean.
 _COMMON = frozenset({"vacuum"})

@@ -105,6 +105,9 @@ def test_every_unit_beside_another_belongs_to_a_system():
         if kind.beside and name in ("temperature", "pressure_gauge", "length", "mass", "airflow", "area"):
             assert system_of(kind.beside, name) == "us", name
             assert system_of(kind.units[0].symbol, name) == "si", name
+    for name in ("temperature", "temperature_difference", "length", "area", "airflow"):
+        known = {unit.symbol: system_of(unit.symbol, name) for unit in QUANTITIES[name].units}
+        assert all(system for symbol, system in known.items() if symbol != "km"), known
     assert system_of("V", "voltage_ac") == system_of("micron", "vacuum") == ""
 
 
