@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -108,6 +109,7 @@ def _library() -> Library:
 
 def _begin(journal: Path, device: str) -> None:
     _STATE.update(reader=JournalReader(journal), library=_library(), device=device)
+    gc.freeze()  # the collector need not look through all the knowledge, again and again: a tenth of the time
 
 
 def _one(names: list[str]) -> Rows:

@@ -129,10 +129,14 @@ class _Power:
 
     def __init__(self, library: Library) -> None:
         self._library = library
+        self._seen: object = None
         self._open: dict[str, EnergySpan] = {}
         self._done: list[EnergySpan] = []
 
     def follow(self, item: Stamped, state: VisitState) -> None:
+        if state.power is self._seen:  # most facts say nothing of the power
+            return
+        self._seen = state.power
         if not self._open:
             self._open["*"] = EnergySpan(place=place_name("*"), state="live", since=zoned(item.at), until=None)
         because = item.fact.kind.replace("-", " ")

@@ -1,6 +1,8 @@
 """Draws the pictures of a record as SVG with matplotlib: text stays text, colours are named so that the page can change
 them (dark, print), and nothing is told by colour alone: styles, hatches and words say it too."""
 
+# ruff: noqa: E402
+
 from __future__ import annotations
 
 import io
@@ -11,6 +13,11 @@ from functools import lru_cache
 from typing import Any
 
 import matplotlib
+from matplotlib.artist import Artist
+
+# Of every kind of shape the library words its setters for who reads them, a fifth of the time of loading it.
+Artist._update_set_signature_and_docstring = classmethod(lambda cls: None)  # type: ignore[attr-defined]
+
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
@@ -149,7 +156,7 @@ def _weights(axes: Axes, picture: Picture) -> None:
         )  # fmt: skip
     axes.set_ylim(-2, 102)
     axes.xaxis.set_major_locator(MaxNLocator(integer=True, nbins=8))
-    axes.set_xlabel("checks made (the table names them)")
+    axes.set_xlabel("checks made (numbered in the table)")
     axes.set_ylabel(picture.y_label)
     axes.grid(color=GRID, linewidth=0.6)
     axes.figure.legend(loc="lower center", borderaxespad=0, ncols=1)
@@ -161,9 +168,12 @@ def _bar(axes: Axes, at: float, bar: Bar, value: float, old: bool, height: float
     face = "none" if old or bar.good is False else color
     axes.barh(at, value, height, color=face, edgecolor=color, hatch=hatch, linewidth=1.2)
     word = " before" if old else {True: " ✓", False: " ✗", None: ""}[bar.good]
+    # At the end of its bar; where limits are drawn that would hide it, at the side.
+    free = bar.low is None and bar.high is None
     axes.annotate(
-        f"{_rounded(value)}{word}", (1, at), xycoords=("axes fraction", "data"), va="center", ha="right",
-        color=SOFT if old else INK, fontweight="normal" if old else "bold",
+        f"{_rounded(value)}{word}", (max(value, 0.0) if free else 1, at), va="center", ha="left" if free else "right",
+        xycoords="data" if free else ("axes fraction", "data"), xytext=(3 if free else 0, 0),
+        textcoords="offset points", color=SOFT if old else INK, fontweight="normal" if old else "bold",
     )  # fmt: skip
 
 

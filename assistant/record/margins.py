@@ -11,6 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import text_to_path
+from matplotlib.transforms import blended_transform_factory
 
 #: All in points: around the picture; from an axis over its tick to the words at it; from there to the axis's name.
 _EDGE, _TICK, _PAD, _NAME = 3.0, 3.5, 3.5, 4.0
@@ -37,6 +38,11 @@ def fit(figure: Figure, axes: Axes, turned_deg: float = 0.0, above: float = 0.0)
     left = max(left, _EDGE + (_width(below[0], size) * math.cos(turn) if turn and below else 0.0))
     right = _EDGE + (_width(below[-1], size) / 2 if below and not turn else 0.0)
     figure.subplots_adjust(left=left / width, right=1 - right / width)
+    # Where an axis's name stands is known by now; to find it, matplotlib would lay out all words at the ticks again.
+    edges, inside = figure.transFigure, axes.transAxes
+    under = (_EDGE + _legend(figure) + _LINE * size) / height
+    axes.xaxis.set_label_coords(0.5, under, blended_transform_factory(inside, edges))
+    axes.yaxis.set_label_coords((_EDGE + _LINE * size) / width, 0.5, blended_transform_factory(edges, inside))
 
 
 def _words(axes: Axes, which: str) -> list[str]:

@@ -50,6 +50,7 @@ def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None =
         paper=paper,
         svgs=pictures,
         sounds=sounds or {},
+        sources=_sources(record),
         role_words=ROLE_WORDS,
         limits=_limits,
         margin=_margin,
@@ -59,6 +60,18 @@ def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None =
         zone=_zone,
     )
     return text
+
+
+def _sources(record: Record) -> dict[str, int]:
+    """Where figures come from, each named once at the end and by its number in the text; in the order of the page."""
+    named = [
+        *(picture.source for picture in record.pictures if picture.kind == "pairs"),
+        *(picture.source for picture in record.pictures if picture.kind != "pairs"),
+        *(working.source for check in record.checks for working in check.working),
+        *(answer.bounds[0].source for answer in record.answers if answer.bounds),
+        *(working.source for working in record.calculations),
+    ]
+    return {source: place for place, source in enumerate(filter(None, dict.fromkeys(named)), start=1)}
 
 
 def _on_screen(picture: Picture) -> Markup:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import ctypes.util
 import gc
 import logging
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -14,7 +16,8 @@ from assistant.record.page import html
 
 def pdf(record: Record) -> bytes:
     """The PDF file's bytes (PDF/UA-1: headings, tables, figures and their words are tagged for screen readers)."""
-    from weasyprint import HTML, URLFetcher
+    with _libraries_by_name():
+        from weasyprint import HTML, URLFetcher
 
     logging.getLogger("weasyprint").setLevel(logging.CRITICAL)
     # The page carries all that it needs; whatever address a text of people names is never fetched.
@@ -23,6 +26,19 @@ def pdf(record: Record) -> bytes:
         page = HTML(string=html(record, paper=True), url_fetcher=URLFetcher(allowed_protocols=["data"]))
         made: bytes = page.write_pdf(pdf_variant="pdf/ua-1")
     return made
+
+
+@contextmanager
+def _libraries_by_name() -> Iterator[None]:
+    """On Linux the libraries that lay out text are found by their file names, which WeasyPrint tries last; before that
+    Python would ask linker and compiler for each of six names, half of the time of loading it."""
+    found = ctypes.util.find_library
+    if sys.platform == "linux":
+        ctypes.util.find_library = lambda name: None
+    try:
+        yield
+    finally:
+        ctypes.util.find_library = found
 
 
 @contextmanager

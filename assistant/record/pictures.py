@@ -13,7 +13,7 @@ from assistant.record.cycle import cycle_of
 from assistant.record.limits import limit
 from assistant.record.model import AnswerLine, Bar, CheckLine, Line, Mark, Pair, Picture, WeightStep
 from assistant.record.sensors import sensor_of
-from assistant.record.wording import quantity
+from assistant.record.wording import quantity, sentence
 
 #: Judges whose readings are like things side by side.
 _BARS = {
@@ -175,14 +175,16 @@ def suspects(weights: Sequence[WeightStep]) -> Picture:
         )
         for suspect in shown
     }
-    ticks = tuple(step.check or "at the start" for step in weights)
-    first = max(shown, key=lambda suspect: shares[suspect][-1])
+    ticks = tuple(f"{place}. {step.check}" if step.check else "at the start" for place, step in enumerate(weights))
+    first = shown[0]
+    top = max(shares[first])
+    after = ticks[shares[first].index(top)]
+    rose = f", rose to {top:.0f} percent after check {after}" if weights[shares[first].index(top)].check else ""
     return Picture(
         id="weights",
         kind="weights",
         title="What was suspected, check by check",
-        says=f"At the end {names[first]} stood at {shares[first][-1]:.0f} percent, "
-        f"from {shares[first][0]:.0f} percent at the start.",
+        says=sentence(f"{names[first]}: {shares[first][0]:.0f} percent at the start{rose}, the most of all"),
         y_label="share, %",
         lines=tuple(
             Line(name=names[suspect], role="path", x=tuple(map(float, range(len(weights)))), y=shares[suspect])
@@ -190,11 +192,19 @@ def suspects(weights: Sequence[WeightStep]) -> Picture:
         ),
         x_ticks=ticks,
         columns=("After", *(names[suspect] for suspect in shown)),
-        rows=tuple(
-            (tick, *(f"{shares[suspect][place]:.0f} %" for suspect in shown)) for place, tick in enumerate(ticks)
-        ),
+        rows=tuple(_moved(ticks, [shares[suspect] for suspect in shown])),
         source="weights of the knowledge, changed by each answer's chance under each suspect (Bayes)",
     )
+
+
+def _moved(ticks: Sequence[str], shares: Sequence[Sequence[float]]) -> Iterable[tuple[str, ...]]:
+    """The shares at the start and after each check that moved one of them."""
+    before: tuple[str, ...] = ()
+    for place, tick in enumerate(ticks):
+        row = tuple(f"{share[place]:.0f} %" for share in shares)
+        if row != before:
+            yield (tick, *row)
+        before = row
 
 
 def trend(

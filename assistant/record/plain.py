@@ -103,14 +103,15 @@ def _open(
 
 
 def pairs(checks: Sequence[CheckLine], answers: Sequence[AnswerLine], library: Library) -> list[Pair]:
-    """What was measured or looked at before a repair and again after it: the last of each."""
+    """What was measured or looked at before a repair and again after it: the last of each. What was good both times
+    tells a customer nothing of the repair."""
     by_number = {line.number: line for line in answers}
     before = {line.id: line for line in checks if line.repairs == 0 and line.role != "changeover"}
     after = {line.id: line for line in checks if line.repairs > 0 and line.standing and line.role != "changeover"}
     out = []
     for check, first in before.items():
-        if check in after:
-            last = after[check]
+        last = after.get(check)
+        if last is not None and (first.verdict, last.verdict) != ("pass", "pass"):
             ones, twos = ([by_number[n] for n in line.answers if n in by_number] for line in (first, last))
             for one in ones:
                 if _is_condition(check, one, library):

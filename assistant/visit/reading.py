@@ -20,6 +20,8 @@ from assistant.visit import bootclock, chain, connection, schema
 from assistant.visit.standing import Standing
 
 if TYPE_CHECKING:
+    from pydantic import TypeAdapter
+
     from assistant.dialogue.facts import Fact
 
 
@@ -125,7 +127,10 @@ class JournalReader:
         mark = "mark" if self._version > 1 else "null"
         rows = self._query(f"select seq, at, at_s, kind, body, {mark} from fact where visit = ? order by seq", visit)
         links = self._links(visit)
-        read = [one for one in (_stamped(visit, links.get(each[0], ""), *each) for each in rows) if one is not None]
+        from assistant.dialogue.facts import FACT
+
+        stamped = (_stamped(FACT, visit, links.get(each[0], ""), *each) for each in rows)
+        read = [one for one in stamped if one is not None]
         expected = max(row.facts, rows[-1][0] if rows else 0)
         if len(read) < expected:
             read = _that_hang_together(read)
@@ -252,15 +257,14 @@ class JournalReader:
 
 
 def _stamped(
-    visit: str, link: str, seq: int, at: str, at_s: float, kind: str, body: str, mark: str | None
-) -> Stamped | None:
+    fact: TypeAdapter[Fact], visit: str, link: str, seq: int, at: str, at_s: float, kind: str, body: str,
+    mark: str | None,
+) -> Stamped | None:  # fmt: skip
     """A fact, or None when it is not as it was written."""
-    from assistant.dialogue.facts import FACT
-
     try:
         if mark is not None and mark != schema.mark(visit, seq, at, at_s, kind, body):
             return None
-        return Stamped(seq, datetime.fromisoformat(at), float(at_s), FACT.validate_json(body), link)
+        return Stamped(seq, datetime.fromisoformat(at), float(at_s), fact.validate_json(body), link)
     except (ValueError, TypeError, RecursionError):
         return None
 

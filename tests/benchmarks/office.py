@@ -2,7 +2,8 @@
 
 A made-up fleet's journal is written first (not counted), then exported to Parquet and into SQLite by as many processes
 as there are cores, exported again, and every question is asked. Prints seconds on the clock and of all processors
-together (on a machine that others use too, the second tells more); asserts nothing.
+together (on a machine that others use too, the second tells more); asserts nothing. With a folder and steps
+(``100000 /tmp/fleet fill``, then ``parquet``, ``sqlite``, ``ask``) the work is kept there and done in pieces.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ import os
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -30,24 +31,27 @@ def timed(what: str) -> Iterator[None]:
     )
 
 
-def run(visits: int) -> None:
+STEPS = ("fill", "parquet", "sqlite", "ask")
+
+
+def run(visits: int, folder: Path, steps: Sequence[str]) -> None:
     """Fill, export, ask."""
     quiet: Callable[[int, int], None] = lambda done, of: None  # noqa: E731
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        journal = folder / "journal.sqlite"
+    journal = folder / "journal.sqlite"
+    if "fill" in steps:
         with timed(f"{visits} visits made up (not counted)"):
             fill(journal, load(), visits)
         print(f"journal: {journal.stat().st_size / 1e6:.0f} MB")
-        with timed("exported to Parquet"):
-            parquet.write(folder / "pq", journal, "bench", quiet)
-        with timed("exported to Parquet again"):
-            parquet.write(folder / "pq", journal, "bench", quiet)
+    if "parquet" in steps:
+        for again in ("", " again"):
+            with timed(f"exported to Parquet{again}"):
+                parquet.write(folder / "pq", journal, "bench", quiet)
+    if "sqlite" in steps:
         engine = database.opened(f"sqlite:///{folder}/office.sqlite")
-        with timed("exported to SQLite"):
-            database.write(engine, journal, "bench", quiet)
-        with timed("exported to SQLite again"):
-            database.write(engine, journal, "bench", quiet)
+        for again in ("", " again"):
+            with timed(f"exported to SQLite{again}"):
+                database.write(engine, journal, "bench", quiet)
+    if "ask" in steps:
         with timed("Parquet opened"):
             asked = Visits(folder / "pq")
         for question in QUESTIONS:
@@ -57,4 +61,8 @@ def run(visits: int) -> None:
 
 
 if __name__ == "__main__":
-    run(int(sys.argv[1]) if len(sys.argv) > 1 else 100_000)
+    many = int(sys.argv[1]) if len(sys.argv) > 1 else 100_000
+    with tempfile.TemporaryDirectory() as name:
+        where = Path(sys.argv[2]) if len(sys.argv) > 2 else Path(name)
+        where.mkdir(parents=True, exist_ok=True)
+        run(many, where, sys.argv[3:] or STEPS)
