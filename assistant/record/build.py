@@ -9,8 +9,10 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.closing import left_as
 from assistant.dialogue.hazards import bars
 from assistant.dialogue.ledgers import known_refrigerant
+from assistant.dialogue.state import VisitState
 from assistant.job.ledger import travelled_min, worked_s
 from assistant.library.loader import Library
+from assistant.messages.message import Message, Why
 from assistant.record import answers, believed, job, lines, pictures, plain, seal
 from assistant.record.course import Course, follow, profile_of, zoned
 from assistant.record.model import Left, Picture, Record, Safety, UnitLine
@@ -50,6 +52,8 @@ def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int =
         outcome=state.closing or "open",
         left=left,
         technician=state.technician,
+        technicians=state.job.technicians or tuple(filter(None, [state.technician])),
+        away_min=course.away_s / 60,
         site=state.note("site") or "",
         customer_note=state.note("customer") or "",
         unit=_unit(course, library),
@@ -94,15 +98,18 @@ def _unit(course: Course, library: Library) -> UnitLine:
     """The unit by its plate where that was told, else by its profile."""
     state, plate = course.state, course.state.job.plate
     profile = library.profiles.get(state.profile or "")
+    # A course that went from indoor unit to indoor unit is about them all.
+    several = len({result.zone for result in state.results if result.zone}) > 1 and bool(state.job.course)
     make, model = (profile.make, profile.model) if profile else (plate.make, plate.model)
     zones = profile.zones if profile else ()
+    zone = next((each.name for each in zones if each.id == state.zone), (state.zone or "").replace("-", " "))
     named = f"{make} {model}".strip() or state.note("unit") or "no profile: general values"
     return UnitLine(
         name=f"{named}, {plate.name}" if plate.name else named,
         make=make,
         model=model,
         serial=plate.serial,
-        zone=next((zone.name for zone in zones if zone.id == state.zone), (state.zone or "").replace("-", " ")),
+        zone="" if several else zone,
         refrigerant=known_refrigerant(state, profile) or "",
         charge_kg=plate.charge_kg or (profile.refrigerant.charge_kg if profile else None),
         data_from=profile.source if profile else "general values, each with its source",
@@ -118,13 +125,32 @@ _HEADLINES: dict[Safety, str] = {
 }
 
 
+#: What was said to the technician at the end, as whoever else reads it is told.
+_TO_OTHERS = {
+    "left-proved-dead": "It is switched off and locked, and was measured free of voltage where work was done. "
+    "Only the one whose lock it is takes it off.",
+    "left-not-proved": "It is switched off and locked; nobody has measured that it is free of voltage. "
+    "Only the one whose lock it is takes it off.",
+    "left-not-locked": "It has no lock. Keep everyone from switching it on.",
+}
+
+
+def _told(said: Why, state: VisitState, library: Library) -> str:
+    """A sentence about how the unit is left; one of an older journal as it stands."""
+    if not isinstance(said, Message):
+        return words(said, library)
+    if said.id == "left-circuit" and state.circuit == ("recovered",):
+        return "The refrigerant has been taken out."
+    return _TO_OTHERS.get(said.id) or words(said, library)
+
+
 def _left(facts: list[Stamped], course: Course, library: Library) -> Left:
     """How the unit is left, first of all: as it was said at the end, or as it stands in a visit that is open."""
     state = course.state
     closed = next((x.fact for x in reversed(facts) if isinstance(x.fact, f.VisitClosed)), None)
     left = left_as(state, library)
     # A visit that was closed before this was told says nothing: then it is as the facts have it.
-    sentences = tuple(words(each, library) for each in ((closed.left if closed else ()) or left))
+    sentences = tuple(_told(each, state, library) for each in ((closed.left if closed else ()) or left))
     safety: Safety = "in service"
     if any(bars(hazard, library) for hazard in state.hazards):
         safety = "barred"

@@ -64,7 +64,8 @@ class Moment:
 
 @dataclass
 class Course:
-    """What the pass collected. ``state`` is the end; ``repairs_before`` the repairs before each answer, by number."""
+    """What the pass collected. ``state`` is the end; ``repairs_before`` the repairs before each answer, by number;
+    ``away_s`` how long the visit lay still in all, between its being cut short and being gone on with."""
 
     state: VisitState = field(default_factory=VisitState)
     moments: list[Moment] = field(default_factory=list)
@@ -72,6 +73,7 @@ class Course:
     holds: list[HoldLine] = field(default_factory=list)
     started: tuple[datetime, VisitState] | None = None
     repairs_before: dict[int, int] = field(default_factory=dict)
+    away_s: float = 0.0
 
 
 def follow(facts: Sequence[Stamped], library: Library) -> Course:
@@ -80,6 +82,7 @@ def follow(facts: Sequence[Stamped], library: Library) -> Course:
     hold: Stamped | None = None
     wait: tuple[Stamped, f.WaitStarted] | None = None
     repairs = 0
+    last: datetime | None = None
     for item in facts:
         before = course.state
         course.state = evolve(before, item.fact)
@@ -94,10 +97,13 @@ def follow(facts: Sequence[Stamped], library: Library) -> Course:
                 repairs += 1
             case f.AnswerGiven(number=number) | f.FactTold(number=number):
                 course.repairs_before[number] = repairs
+            case f.Reopened() if last is not None:
+                course.away_s += max(0.0, (item.at - last).total_seconds())
             case f.WaitStarted() as begun:
                 wait = (item, begun)
             case _:
                 pass
+        last = item.at
         if before.wait_until_s is not None and course.state.wait_until_s is None and wait is not None:
             course.holds.append(_held("wait", wait[0], item, wait[1].seconds))
             wait = None

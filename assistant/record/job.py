@@ -49,7 +49,8 @@ def refrigerant(state: VisitState, opened: datetime) -> Iterable[MoveLine]:
         entry = line.entry
         if entry.what in ("recovered", "charged") and entry.kg is not None:
             kind: Literal["recovered", "charged"] = "recovered" if entry.what == "recovered" else "charged"
-            said = entry.spoken or quantity(entry.kg, "kg")
+            mass = quantity(float(f"{entry.kg:.3g}"), "kg")
+            said = entry.spoken if entry.spoken == mass else f"{entry.spoken} ({mass})" if entry.spoken else mass
             yield MoveLine(at=_at(opened, line), kind=kind, kg=entry.kg, said=said, cylinder=entry.cylinder)
 
 

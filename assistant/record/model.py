@@ -360,7 +360,10 @@ class Seal(Model):
 
 
 class Record(Model):
-    """Everything the visit leaves behind."""
+    """Everything the visit leaves behind.
+
+    ``technician`` is who had it last, ``technicians`` all in their order; ``away_min``: how long it lay interrupted.
+    """
 
     version: Literal["1.0"] = "1.0"
     visit: str
@@ -392,6 +395,8 @@ class Record(Model):
     customer: str = ""
     worked_min: float = 0.0
     travelled_min: float = 0.0
+    technicians: tuple[str, ...] = ()
+    away_min: float = 0.0
     notes: tuple[str, ...] = ()
     parts: tuple[PartLine, ...] = ()
     refrigerant: tuple[MoveLine, ...] = ()

@@ -57,6 +57,7 @@ def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None =
         shown=quantity,
         about=_about,
         span=_span,
+        minutes=_minutes,
         zone=_zone,
     )
     return text
@@ -148,6 +149,11 @@ def _zone(at: datetime) -> str:
     """ "UTC+02:00": what a time lacks that is written without its zone."""
     offset = at.strftime("%z")
     return f"UTC{offset[:3]}:{offset[3:5]}"
+
+
+def _minutes(seconds: float) -> str:
+    """ "2 h 5 min", "46 min", "under a minute": what a customer wants of a time."""
+    return _span(60.0 * round(seconds / 60)).removesuffix(" 0 s") if seconds >= 60 else "under a minute"
 
 
 def _span(seconds: float | None) -> str:

@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from assistant.dialogue import facts as f
 from assistant.dialogue.state import VisitState
 from assistant.library.loader import Library
 from assistant.record.course import Course
+from assistant.record.lines import indications
 from assistant.record.model import (
     AnswerLine,
     CheckLine,
@@ -43,26 +45,36 @@ def summary(
 ) -> Summary:
     """The lines of the first page."""
     state = course.state
+    removed = state.job.course in library.courses and library.courses[state.job.course].removes
     return Summary(
-        wrong=tuple(_wrong(faults, repairs)),
+        wrong=() if removed and not faults else tuple(_wrong(faults, repairs, state)),
         done=tuple(_done(repairs, state, library)),
         pairs=tuple(pairs(checks, answers, library)),
         watch=tuple(filter(None, [sentence(state.note("customer") or "")])),
         open=(
-            *_open(left, faults, repairs, not_checked, state.closing is not None),
+            *_open(left, faults, repairs, not_checked, state, library),
             *(sentence(point.says or point.check.replace("-", " ")) for point in state.job.points),
         ),
         next_due=tuple(duty.what for duty in duties if duty.due),
     )
 
 
-def _wrong(faults: Sequence[FaultLine], repairs: Sequence[RepairLine]) -> list[str]:
+def _wrong(faults: Sequence[FaultLine], repairs: Sequence[RepairLine], state: VisitState) -> list[str]:
     """What was found at fault: what was mended for good, and what was named last."""
+    if state.closing is None and not faults:
+        return ["Nothing has been found yet."]
     named = [repair.name for repair in repairs if repair.proof == "proved"]
     if faults and faults[-1].suspect:
         named.append(faults[-1].name)
     found = [sentence(name) for name in dict.fromkeys(named)]
-    return found or (["The cause was not found in this visit."] if faults else ["No fault was found."])
+    return found or (
+        ["The cause was not found in this visit."] if faults or _reported(state) else ["No fault was found."]
+    )
+
+
+def _reported(state: VisitState) -> bool:
+    """Whether the visit began with something that the unit does wrong."""
+    return any(isinstance(fact, f.IndicationNoted) for fact in state.course)
 
 
 def _done(repairs: Sequence[RepairLine], state: VisitState, library: Library) -> list[str]:
@@ -73,11 +85,38 @@ def _done(repairs: Sequence[RepairLine], state: VisitState, library: Library) ->
         out.append(
             sentence(f"{library.courses[state.job.course].name}: {done} {'step' if done == 1 else 'steps'} done")
         )
+        out += _put_right(state, library)
     for repair in repairs:
         if repair.done:
-            out.append(sentence(repair.words or f"the {repair.component} was mended"))
+            out.append(_repaired(repair))
             out.append(_PROOF.get(repair.proof, ""))
-    return [line for line in out if line] or ["Nothing was repaired."]
+    nothing = "Nothing was repaired." if state.closing is not None else "Nothing has been repaired yet."
+    return [line for line in out if line] or [nothing]
+
+
+def _repaired(repair: RepairLine) -> str:
+    """The technician's own words; with the part where they do not name it ("mended it")."""
+    part = repair.component.removeprefix("the ")
+    named = any(word in repair.words.lower() for word in part.lower().split() if len(word) > 3)
+    if repair.words and (named or not part):
+        return sentence(repair.words)
+    return sentence(f"{part}: {repair.words or 'mended'}")
+
+
+def _put_right(state: VisitState, library: Library) -> list[str]:
+    """Steps of the course that failed and passed when they were made again."""
+    out: list[str] = []
+    failed: set[tuple[str, str | None]] = set()
+    for result in state.results:
+        key = (result.check, result.zone)
+        if result.role != "course" or result.check not in library.checks:
+            continue
+        if result.judgement.verdict == "fail":
+            failed.add(key)
+        elif result.judgement.verdict == "pass" and key in failed:
+            failed.remove(key)
+            out.append(sentence(f"Put right on the way, then good: {library.checks[result.check].title}"))
+    return out
 
 
 def _open(
@@ -85,13 +124,17 @@ def _open(
     faults: Sequence[FaultLine],
     repairs: Sequence[RepairLine],
     not_checked: Sequence[NotChecked],
-    closed: bool,
+    state: VisitState,
+    library: Library,
 ) -> list[str]:
     out = list(left.sentences)
-    if not closed:
+    if state.closing is None:
         out.append("The visit has not been closed.")
     if faults and not faults[-1].suspect:
         out.append("The fault still has to be found.")
+    elif not faults and _reported(state):
+        reported = "; ".join(indications(state, library))
+        out.append(sentence(f"The cause still has to be found of this: {reported}"))
     elif faults and not any(repair.done and repair.suspect == faults[-1].suspect for repair in repairs):
         out.append("The fault has been found and still has to be repaired.")
     if repairs and repairs[-1].proof != "proved":
@@ -132,11 +175,13 @@ def _is_condition(check: str, line: AnswerLine, library: Library) -> bool:
 
 def _pair(first: CheckLine, one: AnswerLine, last: CheckLine, two: AnswerLine) -> Pair:
     numbers = one.value is not None and two.value is not None and one.unit == two.unit
+    # "No" says nothing without its question: what was looked at is told by its verdict.
+    looked = not one.quantity and not two.quantity and bool(first.says and last.says)
     return Pair(
         what=f"{first.title}{', ' + one.place if one.place else ''}",
-        before=one.said,
+        before=first.says.removesuffix(".") if looked else one.said,
         before_verdict=first.verdict,
-        after=two.said,
+        after=last.says.removesuffix(".") if looked else two.said,
         after_verdict=last.verdict,
         quantity=one.quantity if numbers else "",
         unit=one.unit if numbers else "",

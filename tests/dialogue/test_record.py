@@ -69,5 +69,5 @@ def test_how_the_unit_is_left_comes_before_the_outcome(diagnosing):
     diagnosing.command("check", "prove-dead")
     diagnosing.locked_out()
     left = record(diagnosing).left.sentences
-    assert left[0].startswith("Left isolated and locked, not proved dead.")
+    assert left[0].startswith("It is switched off and locked; nobody has measured that it is free of voltage.")
     assert left[1] == "Left off: the outdoor cover."

@@ -21,7 +21,7 @@ from assistant.job.refrigerant import balance
 from assistant.library.loader import load
 from assistant.record.build import build
 from assistant.record.forms import FORMATS
-from assistant.record.model import ROLE_WORDS
+from assistant.record.model import ROLE_WORDS, Record
 from assistant.visit.journal import Journal
 from assistant.visit.memory import memory_of
 from tests.job.technician import Technician
@@ -295,6 +295,49 @@ def test_every_visit_has_its_record_in_every_form(days: Days, name: str) -> None
     assert all(title in unescape(page) for title in titles)
     assert all(words in page for words in {ROLE_WORDS[check.role] for check in record.checks})
     assert bytes(pages["pdf"]).startswith(b"%PDF-")  # type: ignore[arg-type]
+
+
+def record_of(days: Days, name: str) -> Record:
+    visit = days.visits[name]
+    return build(days.journal.row(visit), days.journal.facts(visit), load())
+
+
+def test_a_complaint_that_was_not_solved_stays_open_on_the_customers_page(days: Days) -> None:
+    record = record_of(days, "night")
+    assert record.summary.wrong == ("The cause was not found in this visit.",)
+    assert record.summary.open == ("The cause still has to be found of this: it blows warm air when cooling.",)
+
+
+def test_a_night_between_is_no_time_on_the_visit_and_both_technicians_are_named(days: Days) -> None:
+    record = record_of(days, "night")
+    assert record.technicians == ("Rosa Lind", "Tom Abara")
+    assert record.away_min == pytest.approx(16 * 60, abs=5)
+    page = str(FORMATS["html"](record))
+    assert "Rosa Lind, then Tom Abara" in page
+    assert "to Thursday, 05 March 2026, 07:41" in page
+    assert '<dd>11 min <span class="soft">(interrupted for 16 h 0 min)' in page
+
+
+def test_what_a_course_put_right_on_its_way_is_told(days: Days) -> None:
+    record = record_of(days, "commissioning")
+    assert "Put right on the way, then good: Nitrogen held under pressure." in record.summary.done
+    assert record.unit.zone == ""  # it went to each
+
+
+def test_what_was_looked_at_is_told_by_what_it_means(days: Days) -> None:
+    (pair,) = record_of(days, "maintenance").summary.pairs
+    assert (pair.before, pair.after) == ("The drain does not carry a liter", "The drain carries a liter")
+
+
+def test_pounds_that_were_said_have_their_kilograms_beside_them(days: Days) -> None:
+    (move,) = record_of(days, "maintenance").refrigerant
+    assert move.said == "2 lb 10 oz (1.19 kg)"
+
+
+def test_of_the_technicians_lock_others_are_told_in_their_words(days: Days) -> None:
+    told = " ".join(record_of(days, "leak check").left.sentences)
+    assert "Only the one whose lock it is takes it off." in told
+    assert "your" not in told.lower()
 
 
 def test_the_same_days_again_leave_the_same_journal(days: Days, tmp_path: Path) -> None:
