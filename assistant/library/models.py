@@ -211,6 +211,7 @@ class Suspect(Model):
     and every check of ``split`` with one of the outcomes named there, which clear what would look the same (the
     compressor before the module, the cable before the board). A split check that this unit has not falls away.
     ``roots`` are the suspects that may be behind it: they gain when it was mended at this unit before.
+    ``library_weight``: the library's own weight where reviewed ones took its place (``own_weights``).
     """
 
     id: Slug
@@ -218,6 +219,7 @@ class Suspect(Model):
     name: str  # as spoken: "the pipe sensor has drifted"
     phrases: tuple[str, ...] = ()  # ways to name the component: "float switch"
     weight: Annotated[float, Field(gt=0, le=1e6)]
+    library_weight: float | None = None
     condemn: bool = False
     confirm: tuple[Slug, ...]
     split: dict[Slug, tuple[Slug, ...]] = {}

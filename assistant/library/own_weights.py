@@ -1,7 +1,8 @@
 """Starting weights of the suspects that a person has reviewed (``ladderside insights --learn`` writes them).
 
 They stand in the user's data folder as ``weights.yaml`` and count only with a name after ``reviewed_by``. A suspect
-that was struck out of the file keeps the library's weight.
+that was struck out of the file keeps the library's weight. They order the search; no part is condemned by them alone
+(``reasoning/conclusion.py``).
 """
 
 from __future__ import annotations
@@ -52,6 +53,6 @@ def weighed(suspects: Mapping[str, Suspect], own: OwnWeights) -> dict[str, Suspe
     whole = sum(suspect.weight for suspect in suspects.values())
     new = {line.suspect: line.after * whole for line in own.weights}
     return {
-        name: suspect.model_copy(update={"weight": new[name]}) if name in new else suspect
+        name: suspect.model_copy(update={"weight": new.get(name, suspect.weight), "library_weight": suspect.weight})
         for name, suspect in suspects.items()
     }

@@ -17,7 +17,7 @@ An update costs suspects squared (the pairs), once an answer; the choice of a ch
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -80,6 +80,8 @@ class Belief:
     mended: tuple[str, ...] = ()
     #: how much of ``evidence`` belongs to the unit as it was before the last repair
     before_repair: int = 0
+    #: the same by the library's own starting weights, where others are reckoned with
+    plain: Weights | None = field(default=None, compare=False, repr=False)
 
     @property
     def current(self) -> tuple[Evidence, ...]:
@@ -99,19 +101,24 @@ def normalised(singles: Array, pairs: Array, none: float) -> Weights:
 def start(knowledge: Knowledge, table: Table, symptoms: Iterable[str]) -> Belief:
     """Belief from the library's weights and the symptoms seen; raises ReasoningError for an unknown symptom."""
     told = tuple(dict.fromkeys(symptoms))
-    singles = table.weight * (1 - NONE_SHARE - TWO_SHARE)
-    pairs = np.outer(table.weight, table.weight)
+    shown = [_shown(knowledge, table, key) for key in told]
+    plain = None if table.library_weight is None else _at_start(table.library_weight, shown)
+    return Belief(told, weights=_at_start(table.weight, shown), plain=plain)
+
+
+def _at_start(weight: Array, symptoms: Sequence[Array]) -> Weights:
+    """From starting weights and how often each suspect shows each of the symptoms."""
+    singles = weight * (1 - NONE_SHARE - TWO_SHARE)
+    pairs = np.outer(weight, weight)
     np.fill_diagonal(pairs, 0.0)
     pairs *= TWO_SHARE / pairs.sum() if pairs.any() else 0.0
     none = NONE_SHARE
-    for key in told:
-        shown = _shown(knowledge, table, key)
+    for shown in symptoms:
         hidden = 1 - shown
-        none *= float(table.weight @ shown)
+        none *= float(weight @ shown)
         singles = singles * shown
         pairs = pairs * (1 - np.outer(hidden, hidden))
-    weights = normalised(singles, pairs, none)
-    return Belief(told, weights=weights)
+    return normalised(singles, pairs, none)
 
 
 def _shown(knowledge: Knowledge, table: Table, key: str) -> Array:
@@ -129,9 +136,15 @@ def update(table: Table, belief: Belief, check_id: str, chances: Mapping[str, fl
     check = known(table, check_id, chances)
     answer = table.answer(check, chances)
     earlier = joined(table, [item for item in belief.current if item.check_id == check_id]).get(check)
-    weights = normalised(*_multiplied(table, belief.weights, check, answer, earlier))
     new = Evidence(check_id, tuple(sorted(chances.items())))
-    return replace(belief, weights=weights, evidence=(*belief.evidence, new))
+    learnt = changed(belief, lambda weights: normalised(*_multiplied(table, weights, check, answer, earlier)))
+    return replace(learnt, evidence=(*belief.evidence, new))
+
+
+def changed(belief: Belief, change: Callable[[Weights], Weights]) -> Belief:
+    """The same done to the weights that are reckoned with and to the library's own."""
+    plain = None if belief.plain is None else change(belief.plain)
+    return replace(belief, weights=change(belief.weights), plain=plain)
 
 
 def joined(table: Table, evidence: Iterable[Evidence]) -> dict[int, Array]:
@@ -191,13 +204,16 @@ def after_repair(table: Table, belief: Belief, suspect_id: str) -> Belief:
     if suspect_id not in table.suspect_at:
         raise ReasoningError(f"No suspect of this unit is called {suspect_id}.")
     place = table.suspect_at[suspect_id]
-    singles = belief.weights.singles + 2.0 * belief.weights.pairs[place]
-    singles[place] = belief.weights.singles[place] * REPAIR_MISSED
-    pairs = belief.weights.pairs.copy()
-    pairs[place, :] = pairs[:, place] = 0.0
-    weights = normalised(singles, pairs, belief.weights.none)
+
+    def missed(weights: Weights) -> Weights:
+        singles = weights.singles + 2.0 * weights.pairs[place]
+        singles[place] = weights.singles[place] * REPAIR_MISSED
+        pairs = weights.pairs.copy()
+        pairs[place, :] = pairs[:, place] = 0.0
+        return normalised(singles, pairs, weights.none)
+
     mended = (*belief.mended, suspect_id)
-    return replace(belief, weights=weights, mended=mended, before_repair=len(belief.evidence))
+    return replace(changed(belief, missed), mended=mended, before_repair=len(belief.evidence))
 
 
 def known(table: Table, check_id: str, chances: Mapping[str, float]) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -163,13 +163,19 @@ def named(
     going on: what it and its proof take, times the chance that it is in vain, against one more check; or when it would
     settle more bits a minute than the best check that is left (``ahead``, None when not known). A part may be
     renewed when it is sure that the part is at fault, though not in which way (a winding on the shell or leaking to
-    it: the compressor is renewed either way).
+    it: the compressor is renewed either way). Weights that were learnt from repairs order the checks, but condemn no
+    part alone: the same must follow from the library's own.
     """
     best = likeliest(table, belief)
     if best is None:
         return None
     suspect, chance = best
     if table.condemns[suspect]:
+        if belief.plain is not None:
+            by_library = replace(belief, weights=belief.plain, plain=None)
+            agreed = named(table, by_library, done, skipped, more, ahead)
+            if agreed is None or agreed[0] != table.suspects[suspect]:
+                return None
         # Lacking nothing, a suspect with a split is proved apart from what would look the same.
         least = _least_with_part(table, belief, suspect, CLEARED_CHANCE if table.split[suspect] else FOUND_CHANCE)
     else:

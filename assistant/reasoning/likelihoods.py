@@ -54,7 +54,8 @@ class Table:
     if check ``gate_on[g]`` gave an outcome o with a 1. ``answered_by``: per symptom, the checks that it already answers
     and the outcomes; ``only_with``: the checks that are asked with some symptoms only, and those.
     ``cuts_power[c, o]``: after outcome o of check c the supply does not stay on, and the checks of ``wants_power`` make
-    no sense. ``weight``: per suspect, sums to 1; ``mending``: minutes of its repair and of its own proof;
+    no sense. ``weight``: per suspect, sums to 1; ``library_weight``: the library's own where others are reckoned with,
+    else None; ``mending``: minutes of its repair and of its own proof;
     ``condemns``: mending it throws a part away; ``part``: the same number for faults of the same component.
     """
 
@@ -89,6 +90,7 @@ class Table:
     condemns: NDArray[np.bool_]
     part: NDArray[np.intp]
     weight: Array
+    library_weight: Array | None
 
     def answer(self, check: int, chances: Mapping[str, float]) -> Array:
         """Chance of what was answered for each true outcome, shape (O,): soft evidence with the chance of a slip.
@@ -110,6 +112,14 @@ def entropy_bits(chances: Array, axis: int) -> Array:
     """Shannon entropy along ``axis`` in bits, with 0 log 0 = 0."""
     safe = np.where(chances > 0, chances, 1.0)
     return np.asarray(-(chances * np.log2(safe)).sum(axis=axis))
+
+
+def _library_weight(suspects: Mapping[str, Suspect]) -> Array | None:
+    """The library's own weights, sum 1, where any was changed."""
+    if all(item.library_weight in (None, item.weight) for item in suspects.values()):
+        return None
+    own = np.array([item.library_weight or item.weight for item in suspects.values()])
+    return _frozen(own / own.sum())
 
 
 def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
@@ -175,6 +185,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         mending=_frozen(np.array([_mending(knowledge, suspect) for suspect in suspects.values()])),
         condemns=np.array([suspect.condemn for suspect in suspects.values()], dtype=bool),
         weight=_frozen(weight / weight.sum()) if len(weight) else weight,
+        library_weight=_library_weight(suspects),
     )
 
 

@@ -7,12 +7,12 @@ same component and the fault itself start with more weight. The answers of this 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from assistant.library.models import Suspect
-from assistant.reasoning.belief import Belief, normalised
+from assistant.reasoning.belief import Belief, changed, normalised
 from assistant.reasoning.likelihoods import Table
 
 #: How many times likelier a root, another fault of the same component, and the same fault again become. Estimates, no
@@ -39,6 +39,5 @@ def recurring(table: Table, suspects: Mapping[str, Suspect], belief: Belief, men
                 factor[place] = max(factor[place], ROOT)
             elif other == name or suspects[other].component == one.component:
                 factor[place] = max(factor[place], AGAIN if other == name else NEIGHBOR)
-    weights = belief.weights
-    pairs = weights.pairs * np.maximum.outer(factor, factor)
-    return replace(belief, weights=normalised(weights.singles * factor, pairs, weights.none))
+    both = np.maximum.outer(factor, factor)
+    return changed(belief, lambda now: normalised(now.singles * factor, now.pairs * both, now.none))

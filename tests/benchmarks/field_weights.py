@@ -21,10 +21,12 @@ from tests.simulation.visit import Simulation
 REPAIRS, LOOSENESS = 400, 25.0
 
 
-def reweighed(library: Library, weights: dict[str, float]) -> Library:
-    """The library with other starting weights."""
+def reweighed(library: Library, weights: dict[str, float], learnt: bool = False) -> Library:
+    """The library with other starting weights; ``learnt``: as a reviewed file of them makes it."""
     suspects = {
-        name: suspect.model_copy(update={"weight": weights.get(name, suspect.weight)})
+        name: suspect.model_copy(
+            update={"weight": weights.get(name, suspect.weight), "library_weight": suspect.weight if learnt else None}
+        )
         for name, suspect in library.suspects.items()
     }
     return replace(library, suspects=suspects)
@@ -53,7 +55,7 @@ def compare(visits: int, seed: int = 3) -> dict[str, dict[str, float]]:
         {name: repaired.count(name) for name in set(repaired)},
     )
     whole = sum(suspect.weight for suspect in library.suspects.values())
-    after = reweighed(library, {weight.suspect: weight.after * whole for weight in learnt.weights})
+    after = reweighed(library, {weight.suspect: weight.after * whole for weight in learnt.weights}, learnt=True)
     draws = [year.draw(rng) for _ in range(visits)]
     found = {}
     for name, used in (("before", library), ("after", after)):

@@ -154,3 +154,36 @@ def test_a_part_is_named_when_only_the_way_it_failed_is_open() -> None:
         assert conclusion.probability < FOUND_CHANCE
         kinds.append(conclusion.kind)
     assert kinds == ["exhausted", "found"]
+
+
+def learnt(weight: float, library_weight: float | None) -> Reasoner:
+    """The unit with another starting weight of the motor."""
+    knowledge = small()
+    motor = knowledge.suspects["motor"].model_copy(update={"weight": weight, "library_weight": library_weight})
+    return Reasoner(replace(knowledge, suspects={**knowledge.suspects, "motor": motor}), profile("pump"))
+
+
+def test_learnt_weights_alone_condemn_no_part() -> None:
+    for weight, own, kind in ((300.0, None, "found"), (300.0, 1.0, "go-on"), (300.0, 300.0, "found")):
+        reasoner = learnt(weight, own)
+        belief = reasoner.update(reasoner.start(["dead"]), "motor-ohms", {"bad": 1.0})
+        found = reasoner.conclusion(belief, skipped=["motor-ohms"])
+        assert (found.suspect, found.kind) == ("motor", kind), (weight, own)
+        assert found.probability >= FOUND_CHANCE
+
+
+def test_the_librarys_own_belief_is_what_it_were_without_learnt_weights() -> None:
+    with_learnt, without = learnt(300.0, 1.0), REASONER
+    beliefs = []
+    for reasoner in (with_learnt, without):
+        belief = reasoner.recurring(reasoner.start(["dead"]), ["fan"])
+        belief = reasoner.update(reasoner.update(belief, "noise", {"bad": 0.8, "good": 0.2}), "fan-look", {"bad": 1.0})
+        belief = reasoner.after_repair(belief, "fan")
+        beliefs.append(reasoner.update(belief, "board-volts", {"good": 1.0}))
+    plain, own = beliefs[0].plain, beliefs[1].weights
+    assert plain is not None
+    assert beliefs[1].plain is None
+    np.testing.assert_allclose(plain.singles, own.singles)
+    np.testing.assert_allclose(plain.pairs, own.pairs)
+    assert plain.none == pytest.approx(own.none)
+    assert not np.allclose(beliefs[0].weights.singles, own.singles)
