@@ -6,7 +6,7 @@ microphone gives.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from itertools import chain
 from pathlib import Path
 
@@ -22,6 +22,9 @@ from assistant.visit.responder import Clip
 _FADE = SAMPLE_RATE // 20
 #: Silence is given in pieces of at most this length, so that half an hour of it needs no memory.
 _PIECE = SAMPLE_RATE
+#: Of a long wait the last seconds are heard whole, as before any words, and before them one second in ten: its
+#: minutes pass for the clock, and a replay of forty minutes of work takes one.
+_WHOLE_S, _EACH_S, _OF_S = 6.0, 1.0, 10.0
 
 
 class Room:
@@ -51,8 +54,7 @@ class Room:
             yield piece
 
     def play(self, clip: Clip) -> Iterator[Audio]:
-        """The clip's wait, then the clip, faded into the room at both ends; in pieces. SoundFileError as above."""
-        yield from self.silence(clip.wait_s)
+        """The clip without its wait, faded into the room at both ends. SoundFileError as above."""
         if clip.path is not None:
             yield self.blend(load(clip.path))
 
@@ -89,9 +91,18 @@ class RoomFrames:
     def __iter__(self) -> Iterator[Frame]:
         framer = Framer()
         while (clip := self._next_clip()) is not None:
-            for piece in chain(self._room.play(clip), self._room.silence(self._gap_s)):
-                yield from framer.cut(piece)
+            left = clip.wait_s
+            while left >= _OF_S + _WHOLE_S:
+                yield from self._cut(framer, self._room.silence(_EACH_S))
+                left -= _EACH_S + framer.skip(_OF_S - _EACH_S)
+            sound = chain(self._room.silence(left), self._room.play(clip), self._room.silence(self._gap_s))
+            yield from self._cut(framer, sound)
         yield from framer.finish()
+
+    @staticmethod
+    def _cut(framer: Framer, pieces: Iterable[Audio]) -> Iterator[Frame]:
+        for piece in pieces:
+            yield from framer.cut(piece)
 
     def close(self) -> None:
         """Nothing is held open."""

@@ -38,15 +38,22 @@ def test_a_clip_is_led_in_and_out_by_the_room(tmp_path: Path) -> None:
     steepest = np.abs(np.diff(words)).max()
     words[6000:8000] += np.float32(0.2)
     soundfile.write(path, words, SAMPLE_RATE)
-    played = np.concatenate(list(Room(TONE).play(Clip(path, "four", wait_s=1.0))))
+    room = Room(TONE)
+    played = np.concatenate([*room.silence(1.0), *room.play(Clip(path, "four"))])
     assert len(played) == 2 * SAMPLE_RATE
     assert np.array_equal(played[SAMPLE_RATE + 1000 : 2 * SAMPLE_RATE - 1000], load(path)[1000:-1000])
     around = np.concatenate([np.abs(np.diff(played[15000:17000])), np.abs(np.diff(played[-1200:]))])
     assert around.max() < 1.5 * max(steepest, np.abs(np.diff(TONE)).max())
 
 
-def test_a_pause_alone(tmp_path: Path) -> None:
-    assert sum(map(len, Room(TONE).play(Clip(None, "", wait_s=2.5)))) == int(2.5 * SAMPLE_RATE)
+def test_of_a_long_wait_a_tenth_is_heard_and_all_of_it_passes() -> None:
+    waits = iter([Clip(None, "", wait_s=600.0), None])
+    frames = list(RoomFrames(Room(TONE), lambda: next(waits), gap_s=1.0))
+    assert frames[-1].end_s == pytest.approx(601, abs=0.1)
+    assert 60 < len(frames) * FRAME / SAMPLE_RATE < 80
+    steps = np.diff([frame.start_s for frame in frames])
+    assert steps.max() == pytest.approx(9, abs=0.1)
+    assert np.allclose(steps[-round(6 * SAMPLE_RATE / FRAME) :], FRAME / SAMPLE_RATE)  # whole before the words
 
 
 def test_the_stream_asks_for_the_next_clip_only_after_the_gap() -> None:

@@ -7,10 +7,11 @@ they are learnt from its own posteriors and not taken from a dictionary.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 
 from hama.inference import G2PModel
+from hama.vocab import Vocabulary
 
 from assistant.data.places import data_folder
 from assistant.errors import LaddersideError
@@ -56,9 +57,19 @@ def guess_phonemes(words: str) -> tuple[str, ...]:
     return tuple(step.phoneme for step in _speller()(words).alignments if step.phoneme.strip())
 
 
+class _Letters(Vocabulary):  # type: ignore[misc]
+    """hama's letters with their numbers made once: it makes the table of all Hangul anew for each letter it reads."""
+
+    @cached_property
+    def encoder_token_to_id(self) -> dict[str, int]:
+        return {token: number for number, token in enumerate(self.encoder)}
+
+
 @lru_cache(maxsize=1)
 def _speller() -> G2PModel:
-    return G2PModel()
+    model = G2PModel()
+    model.tokenizer.vocab = _Letters.load()
+    return model
 
 
 def load(model: PhonemeModel, file: Path | None = None) -> Lexicon:

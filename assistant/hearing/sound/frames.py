@@ -63,6 +63,15 @@ class Framer:
             self._rest = self._rest[:0]
             yield self._number(last)
 
+    def skip(self, seconds: float) -> float:
+        """So much of the stream goes by and is not given: later frames are numbered as if it had been.
+
+        Whole frames: returns how many seconds it was.
+        """
+        frames = round(seconds / FRAME_S)
+        self._given += frames
+        return frames * FRAME_S
+
     def _number(self, audio: Audio) -> Frame:
         frame = Frame(audio, self._given * FRAME / SAMPLE_RATE)
         self._given += 1
