@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from functools import lru_cache
 from pathlib import Path
 
 from assistant.data.places import data_folder, user_folder
@@ -53,9 +55,30 @@ def load(folder: Path | None = None, user: Path | None = None) -> Library:
 
     A profile of the user's wins over a shipped one of the same id; one that cannot be used is set aside and stops
     nothing else. Reviewed starting weights (``own_weights``) take the place of the library's. Raises ``LibraryError``
-    for the shipped knowledge.
+    for the shipped knowledge. Read once, and again when a file has changed.
     """
-    root = folder or data_folder("knowledge")
+    root, own = folder or data_folder("knowledge"), user or user_folder()
+    mine = _stamps([own / "profiles", *(own / "profiles").glob("*"), own / own_weights.FILE])
+    return _read(root, own if mine else None, (*_stamps(root.rglob("*")), *mine))
+
+
+def _stamps(paths: Iterable[Path]) -> tuple[tuple[str, int, int, int], ...]:
+    """What changes when one of ``paths`` changes, comes or goes."""
+    found = []
+    for path in sorted(paths):
+        try:
+            stat = path.stat()
+        except FileNotFoundError:
+            continue
+        except OSError:  # not to be read: the reader says so
+            found.append((str(path), 0, 0, 0))
+        else:
+            found.append((str(path), stat.st_mtime_ns, stat.st_ctime_ns, stat.st_size))
+    return tuple(found)
+
+
+@lru_cache(maxsize=4)
+def _read(root: Path, own: Path | None, stamps: tuple[tuple[str, int, int, int], ...]) -> Library:
     gathering = Gathering()
     _read_shared(root, gathering)
     fault_files = [(file, read_as(FaultFile, file)) for file in _fault_files(root)]
@@ -70,8 +93,9 @@ def load(folder: Path | None = None, user: Path | None = None) -> Library:
         gathering.take_course(read_as(Course, file), file)
     for file in yaml_files(root / "profiles"):
         gathering.take_profile(read_as(UnitProfile, file), file)
-    gathering.take_own((user or user_folder()) / "profiles")
-    gathering.take_weights((user or user_folder()) / own_weights.FILE)
+    if own is not None:
+        gathering.take_own(own / "profiles")
+        gathering.take_weights(own / own_weights.FILE)
     return gathering.library()
 
 

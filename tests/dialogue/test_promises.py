@@ -9,7 +9,7 @@ from assistant.dialogue.turn import Turn
 from tests.dialogue.walker import walk
 
 #: The whole walk of 20,000 is `python -m tests.dialogue.walker 20000`; these are other seeds.
-FIRST, COUNT, AT_ONCE = 1_000_000, 240, 40
+FIRST, COUNT, AT_ONCE = 1_000_000, 120, 40
 
 
 @pytest.mark.slow

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -14,10 +15,11 @@ from tests.job.technician import Technician
 MORNING, NOON = datetime(2026, 3, 2, 9, tzinfo=UTC), datetime(2026, 3, 2, 12, tzinfo=UTC)
 
 
-@pytest.fixture
-def journal(tmp_path: Path) -> Journal:
-    """At Quay Office two visits are open, to two units."""
-    journal = Journal(tmp_path / "journal.sqlite")
+@pytest.fixture(scope="module")
+def morning(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """At Quay Office two visits are open, to two units: their journal."""
+    path = tmp_path_factory.mktemp("morning") / "journal.sqlite"
+    journal = Journal(path)
     for lines in (
         ("Quay Office", "copper wren solo", "leaf lamp blinks slowly"),
         ("Quay Office", "no", "lantern hill trio", "zone two", "not cold enough"),
@@ -26,7 +28,16 @@ def journal(tmp_path: Path) -> Journal:
         rosa.arrive(MORNING)
         rosa.say(*lines)
         rosa.leave()
-    return journal
+    journal.close()
+    return path
+
+
+@pytest.fixture
+def journal(morning: Path, tmp_path: Path) -> Journal:
+    """A copy of that morning's."""
+    path = tmp_path / "journal.sqlite"
+    shutil.copy(morning, path)
+    return Journal(path)
 
 
 def arrived(journal: Journal, name: str = "Rosa Lind") -> Technician:

@@ -44,7 +44,7 @@ def journalled(told):
     return [(r.spoken_value, r.spoken_unit, r.unit_assumed) for r in readings if getattr(r, "quantity", None)]
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(visits())
 def test_every_number_in_every_form_equals_the_journals(told):
     record = build(told.row(), told.stamped(), LIBRARY)
@@ -81,7 +81,7 @@ def test_every_number_on_paper_equals_the_journals(told):
     assert next(truth, None) is None
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(visits())
 def test_a_limit_stands_in_the_unit_of_its_reading(told):
     record = build(told.row(), told.stamped(), LIBRARY)
@@ -92,7 +92,7 @@ def test_a_limit_stands_in_the_unit_of_its_reading(told):
     assert shown in as_html(record)
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(visits())
 def test_the_pictures_draw_the_numbers_of_the_answers(told):
     record = build(told.row(), told.stamped(), LIBRARY)
