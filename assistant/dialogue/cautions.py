@@ -106,10 +106,17 @@ def _remind(turn: Turn, reminders: list[Precaution], place: str) -> None:
 
 
 def concerns(turn: Turn, precaution: Precaution) -> bool:
-    """Whether the caution is about this unit at all. While the unit is not known, every caution concerns it."""
+    """Whether the caution is about this unit as it stands. While the unit is not known, every one of its kind is."""
+    if precaution.open not in (None, _stands_open(turn)):
+        return False
     if turn.profile is None or (turn.profile.general and turn.state.note("refrigerant") is None):
         return True
     return set(precaution.needs) <= features_of(turn.profile)
+
+
+def _stands_open(turn: Turn) -> bool:
+    things = turn.library.things
+    return any(item.thing in things and things[item.thing].cover for item in turn.state.off)
 
 
 def say_again(turn: Turn) -> None:

@@ -22,7 +22,7 @@ from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.plates import ask_plate
 from assistant.dialogue.proving import ground
 from assistant.dialogue.questions import ask_again
-from assistant.dialogue.running import done_checks
+from assistant.dialogue.running import done_checks, instruct_again
 from assistant.dialogue.safety import is_it_safe, state_words
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
@@ -186,12 +186,14 @@ def _go_back(turn: Turn, command: Command) -> bool:
         return False
     turn.emit(f.WentBack())
     turn.tell("back-one-step", "remark")
-    say_again(turn)
     run = turn.state.run
     if run is not None and run.answers and turn.check(run.check).proves is not None:
-        # Half a proof does not outlive doubt about it: after "no, the meter is not good" a "yes" proves nothing.
-        again = f.CheckStarted(check=run.check, role=run.role, reason=run.reason, towards=run.towards)
-        turn.emit(again)
+        # Half a proof does not outlive doubt about it: after "no, the meter is not good" a "yes" proves nothing. Begun
+        # anew it speaks its cautions itself.
+        turn.emit(f.CheckStarted(check=run.check, role=run.role, reason=run.reason, towards=run.towards))
+    if turn.state.acknowledging or turn.state.run is run:
+        say_again(turn)
+        instruct_again(turn)
     return True
 
 

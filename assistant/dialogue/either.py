@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
+
 from assistant.dialogue.turn import Turn
-from assistant.dialogue.wording import spell
+from assistant.dialogue.wording import spell, spell_with_matter
 from assistant.language.compare import meaning_key
 from assistant.language.meaning import Expectation, Finding, Heard, Indication, Meaning, Readings, Told
 from assistant.language.measured_in import names_of_units
-from assistant.messages.message import Message, listed, message
+from assistant.messages.catalogue import catalogue
+from assistant.messages.message import Message, Value, listed, message
 
 
 def is_short(option: Meaning) -> bool:
@@ -21,8 +25,33 @@ def question(turn: Turn, heard: Heard, expected: Expectation) -> Message:
     """ "Did you mean low airflow, or no airflow?" """
     if (names := names_of_units(heard.options)) is not None:
         return message("which-measure", first=names[0], last=names[1])
-    *first, last = (spell(turn, option, expected) for option in heard.options)
+    *first, last = _names(turn, heard.options, expected)
     return message("either", first=listed(first), last=last)
+
+
+def told_apart(turn: Turn, heard: Heard, expected: Expectation) -> Heard:
+    """What was heard with only those options that sound different: nobody can choose between two of one name."""
+    if names_of_units(heard.options) is not None:
+        return heard
+    by_words: dict[str, Meaning] = {}
+    for option, words in zip(heard.options, _as_words(turn, _names(turn, heard.options, expected)), strict=True):
+        by_words.setdefault(words, option)
+    return heard.model_copy(update={"options": tuple(by_words.values()) if len(by_words) > 1 else ()})
+
+
+def _names(turn: Turn, options: Sequence[Meaning], expected: Expectation) -> list[Value]:
+    """What each option is called; the same answer to several checks with the check it belongs to."""
+    names = [spell(turn, option, expected) for option in options]
+    words = _as_words(turn, names)
+    count = Counter(words)
+    return [
+        name if count[said] == 1 else spell_with_matter(turn, option, expected)
+        for option, name, said in zip(options, names, words, strict=True)
+    ]
+
+
+def _as_words(turn: Turn, names: Sequence[Value]) -> list[str]:
+    return [catalogue().phrase(name, turn.library).lower() for name in names]
 
 
 def picked(options: tuple[Meaning, ...], said: Meaning | None) -> Meaning | None:

@@ -125,6 +125,20 @@ def _describe(turn: Turn, check: Check) -> None:
     begun(turn, check, check.id)
 
 
+def instruct_again(turn: Turn) -> None:
+    """What is to be done in the check under way, once more, if it may go on: who went back did it perhaps not so."""
+    run = turn.state.run
+    if run is None or not run.described or turn.state.acknowledging:
+        return
+    check = turn.check(run.check)
+    if not way_to_check(ground(turn), check).open:
+        return
+    if check.does == "put-all-back":
+        order_back(turn, run)
+    if check.probes:
+        turn.tell(known("checks", check.id, "probes"), "instruction")
+
+
 def _say_what_is_dead(turn: Turn, check: Check, run: Run) -> None:
     """Before the first reading of a kind at a proof: what counts as dead; whoever heard it in this visit knows it."""
     now = pending(check, run)

@@ -212,7 +212,11 @@ def _ask_either(turn: Turn, heard: Heard) -> bool:
     if not all(either.is_short(option) for option in heard.options):
         plain = heard.model_copy(update={"options": ()})
         return take(turn, plain) if not isinstance(heard.meaning, Command) else _nothing_near(turn, plain)
-    question = either.question(turn, heard, underlying(turn.state, turn.library, turn.profile))
+    asked = underlying(turn.state, turn.library, turn.profile)
+    heard = either.told_apart(turn, heard, asked)
+    if not heard.options:
+        return take(turn, heard) if not isinstance(heard.meaning, Command) else _nothing_near(turn, heard)
+    question = either.question(turn, heard, asked)
     if turn.state.unconfirmed is not None:
         turn.emit(f.ConfirmationSettled(right=False))
     turn.emit(f.ConfirmationAsked(heard=heard))

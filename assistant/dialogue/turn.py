@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal, Protocol
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.evolve import evolve
 from assistant.dialogue.state import VisitState
 from assistant.job.memory import Memory
-from assistant.job.plate import Plate
 from assistant.library.loader import Library
 from assistant.library.models import Check
 from assistant.library.profile import UnitProfile, Zone
@@ -52,15 +52,22 @@ class Context(Protocol):
         """What follows from the symptoms and all that was ``learnt``, in order (kept, as each turn adds one)."""
 
 
-def with_plate(general: UnitProfile, plate: Plate) -> UnitProfile:
-    """General values with what the unit's own plate tells: its breaker and its indoor units."""
+@lru_cache(maxsize=64)
+def general_unit(
+    library: Library, supply: str, refrigerant: str | None, breaker_a: float | None, zones: tuple[str, ...]
+) -> UnitProfile:
+    """General values of a unit without a profile, with what its own plate tells: its breaker and its indoor units.
+
+    Raises ``KeyError`` for a supply system of which the library has no general values.
+    """
+    general = library.general(supply, refrigerant)
     changes: dict[str, object] = {}
-    if plate.breaker_a is not None:
-        changes["supply"] = general.supply.model_copy(update={"breaker_a": plate.breaker_a})
-    if len(plate.zones) > 1:
+    if breaker_a is not None:
+        changes["supply"] = general.supply.model_copy(update={"breaker_a": breaker_a})
+    if len(zones) > 1:
         changes["zones"] = tuple(
             Zone(id=f"zone-{number}", name=name, phrases=(name, f"the {name}"))
-            for number, name in enumerate(plate.zones, start=1)
+            for number, name in enumerate(zones, start=1)
         )
     return general.model_copy(update=changes) if changes else general
 
@@ -120,7 +127,8 @@ class Turn:
         supply = self.state.note("supply")
         if not supply:
             return None
-        return with_plate(self.library.general(supply, self.state.note("refrigerant")), self.state.job.plate)
+        plate = self.state.job.plate
+        return general_unit(self.library, supply, self.state.note("refrigerant"), plate.breaker_a, tuple(plate.zones))
 
     @property
     def altitude_m(self) -> float | None:

@@ -17,6 +17,7 @@ from assistant.language.meaning import (
     Indication,
     LedgerSaid,
     Meaning,
+    Readings,
     Told,
     ToldAnswer,
     ToldFact,
@@ -78,13 +79,27 @@ def spell_command(turn: Turn, command: Command) -> Value:
     return message("command-the", command=name, what=target.said) if target else name
 
 
-def spell_fact(turn: Turn, fact: ToldFact) -> Value:
-    """What was told, with the matter before it where the answer alone would not tell ("the filter, clear")."""
+def spell_with_matter(turn: Turn, meaning: Meaning, expected: Expectation) -> Value:
+    """The meaning with the check that it is an answer to, where several checks have an answer of one name."""
+    if isinstance(meaning, Told) and meaning.answer is None:
+        return listed([spell_fact(turn, fact, always=True) for fact in meaning.facts])
+    check = turn.library.checks.get(expected.question.partition(".")[0])
+    said = spell(turn, meaning, expected)
+    if check is None or not isinstance(meaning, Finding | Readings):
+        return said
+    return message("answer-for", check=known("checks", check.id, "title"), answer=said)
+
+
+def spell_fact(turn: Turn, fact: ToldFact, always: bool = False) -> Value:
+    """What was told, with the matter before it where the answer alone would not tell ("the filter, clear"), or
+    ``always``."""
     if isinstance(fact, Indication):
         return known("symptoms", fact.choice, "name") if fact.choice in turn.library.symptoms else fact.choice
     check, question = question_of(turn, fact)
     answer = fact.answer
     said = phrases.meaning(answer, labels(check.id, question))
+    if always:
+        return message("answer-for", check=known("checks", check.id, "title"), answer=said)
     if isinstance(answer, Finding):
         words = next((one.said for one in question.choices if one.id == answer.choice), answer.choice)
         alone = len(words.split()) >= _TELLS_ALONE and words.split()[0].lower() not in _OF_WHAT

@@ -6,6 +6,7 @@ Inside, every value is in ``meaning.CANONICAL_UNIT``. What a unit is worth and h
 
 from __future__ import annotations
 
+import math
 from typing import get_args
 
 from assistant.language.meaning import CANONICAL_UNIT, Quantity
@@ -89,28 +90,29 @@ def neighbours(symbol: str, quantity: Quantity) -> tuple[str, ...]:
     return tuple(near for near in _RANGES.get(unit(symbol, quantity).symbol, ()) if _belongs(near, quantity))
 
 
-#: Units of one kind by size, in which one number can be said as well as in another.
-_BY_SIZE: tuple[tuple[str, ...], ...] = (
-    ("ohm", "kohm", "Mohm"),
-    ("Pa", "kPa", "MPa"),
-    ("g", "kg"),
-    ("uA", "mA", "A"),
-    ("nF", "uF"),
+#: Units of one kind by size, in which one number can be said as well as in another, and below which number it is said
+#: in them: "2 megohms" and not "2000 kilohms", but "3450 kilopascals", as gauges have it. Common practice, no source.
+_BY_SIZE: tuple[tuple[tuple[str, ...], float], ...] = (
+    (("ohm", "kohm", "Mohm"), 1000.0),
+    (("Pa", "kPa", "MPa"), 10_000.0),
+    (("g", "kg"), 10_000.0),
+    (("uA", "mA", "A"), 1000.0),
+    (("nF", "uF"), 1000.0),
 )
-#: A number is easily said from the first to below the second. Common practice, no source.
-_EASILY_SAID = (0.1, 10_000.0)
+#: A smaller number than this is said in the next smaller unit. Common practice, no source.
+_LEAST_SAID = 0.1
 
 
 def of_its_size(value: float, symbol: str, quantity: Quantity) -> str:
     """The unit in which the canonical ``value`` is easily said: ``symbol``, or where the number would have too many
     noughts in it the next of its kind that has not ("3 ohms", and not "0.000003 megohms")."""
     here = unit(symbol, quantity).symbol
-    sizes = next((kind for kind in _BY_SIZE if here in kind), (here,))
+    sizes, too_many = next(((kind, below) for kind, below in _BY_SIZE if here in kind), ((here,), math.inf))
     known = [each for each in sizes if _belongs(each, quantity)]
     at = known.index(here) if here in known else 0
-    while known and value and at > 0 and abs(from_canonical(value, known[at], quantity)) < _EASILY_SAID[0]:
+    while known and value and at > 0 and abs(from_canonical(value, known[at], quantity)) < _LEAST_SAID:
         at -= 1
-    while at + 1 < len(known) and abs(from_canonical(value, known[at], quantity)) >= _EASILY_SAID[1]:
+    while at + 1 < len(known) and abs(from_canonical(value, known[at], quantity)) >= too_many:
         at += 1
     return known[at] if here in known else symbol
 

@@ -70,7 +70,8 @@ class Precaution(Model):
     ``needs`` lists features of the unit without which it is left unsaid (a refrigerant that cannot burn).
     ``opens``: it is spoken before anything else of a visit. ``comes_with``: the touches that bring it, whatever their
     step names. ``guards``: it is the caution of readings on live metal ("live"), or of those where a voltage is looked
-    for that should be gone ("dead").
+    for that should be gone ("dead"). ``open``: it is for a unit of which a cover stays off (true), or of which all are
+    to be on (false); None: for both.
     """
 
     id: Slug
@@ -82,5 +83,6 @@ class Precaution(Model):
     opens: bool = False
     comes_with: tuple[BroughtBy, ...] = ()
     guards: Literal["live", "dead"] | None = None
+    open: bool | None = None
     needs: tuple[Slug, ...] = ()
     source: Slug

@@ -69,13 +69,14 @@ class TakenOff(Model):
     ``say`` orders it back whole ("Leads U, V and W back on their letters, tight."); ``name`` names it in a list
     ("the compressor leads"). What is off is kept in the visit's state, and ordered back before the power returns and
     before the visit ends. ``outside``: it goes back without a hand inside (a cover), so nothing need be proved dead
-    for it.
+    for it. ``cover``: live metal is open to fingers while it is off.
     """
 
     id: Slug
     name: str
     say: Spoken
     outside: bool = False
+    cover: bool = False
 
 
 class Hazard(Model):

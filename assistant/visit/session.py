@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from functools import lru_cache
 from typing import Protocol
 
 from assistant.dialogue.commands import commands
@@ -279,6 +280,7 @@ def typed(line: str, scope: Scope, net: Net | None = None) -> Heard:
     )
 
 
+@lru_cache(maxsize=4)
 def library_mark(library: Library) -> str:
     """A short fingerprint of the knowledge that a visit used, for its record."""
     digest = hashlib.sha256()

@@ -210,3 +210,35 @@ def test_the_fan_is_cautioned_whole_again_after_each_return_of_the_power(proving
         visit.command("check", "winding-resistance")
         visit.locked_out()
         visit.dead()
+
+
+def test_going_back_says_each_caution_once_and_the_instruction_again(diagnosing):
+    visit = diagnosing
+    visit.command("check", "prove-dead")
+    visit.locked_out()
+    visit.say(visit.readings(0.3, 0.3))
+    visit.command("go-back")
+    assert "Outdoor supply terminals." in visit.says
+    visit.say(visit.readings(0.3, 0.3))
+    visit.pass_time(4000)
+    visit.read(3.0)
+    visit.choose("yes")
+    visit.command("go-back")  # the meter is asked after once more, and the whole proof is made anew
+    topics = [name for text in visit.says for name in ("short", "ladder", "edge") if name in text.lower()]
+    assert visit.question.startswith("prove-dead.")
+    assert sorted(topics) == sorted(set(topics))
+
+
+@pytest.mark.parametrize(("check", "open_"), [("bus-volts", True), ("compressor-listen", False)])
+def test_a_cover_that_stays_off_is_not_said_to_be_on(proving_dead, check, open_):
+    visit = proving_dead
+    visit.dead()
+    start = len(visit.facts)
+    visit.command("check", check)
+    visit.understood()
+    if visit.question == "put-back.state":  # not where the one thing that is off stays off
+        visit.choose("done")
+        visit.understood()
+    assert visit.question == "restore-power.state"
+    told = " ".join(said(visit.facts[start:]))
+    assert ("The open unit will be live" in told, "covers are on" in told) == (open_, not open_)

@@ -353,3 +353,16 @@ def test_every_hazard_that_waits_for_a_repair_has_one(context):
                 turn = Turn(context, VisitState(), 0.0)
                 raise_hazard(turn, outcome.hazard, check.id, outcome.cleared_by)
                 assert any(mended_by(turn, suspect) for suspect in library.suspects), (check.id, outcome.hazard)
+
+
+def test_a_breaker_that_trips_after_a_while_gets_no_power_before_its_insulation_is_measured(visit):
+    """29 CFR 1910.334(b)(2): that it is only an overload is not known from its taking some minutes."""
+    visit.say(Text(words="mill lane"))
+    visit.choose("copper-wren-solo")
+    visit.say(Indication(choice="breaker-trips-later"))
+    assert standing(visit) == {"trips-later"}
+    assert bar(visit, "breaker-trip-current") is not None
+    visit.command("check", "compressor-to-earth")
+    reach_warm(visit)
+    visit.read(200e6)
+    assert not standing(visit)

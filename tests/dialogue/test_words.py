@@ -89,6 +89,29 @@ def test_yes_to_an_either_or_means_nothing(asked):
     assert asked.state.symptoms == ()
 
 
+METERS = ("winding-resistance.meter", "winding-at-pins.meter")
+
+
+def of_one_name(*questions):
+    """The same answer to each of these questions, heard in one sentence."""
+    options = tuple(Told(facts=(fact(question, "low-ohm"),)) for question in questions)
+    return typed(options[0], options, "confirm")
+
+
+def test_two_meanings_of_one_name_are_told_apart_by_their_check(diagnosing):
+    hear(diagnosing, of_one_name(*METERS))
+    assert diagnosing.says == [
+        "Did you mean low ohm meter for the three windings against each other, "
+        "or low ohm meter for the windings once more, at the compressor's own pins?"
+    ]
+
+
+def test_two_meanings_that_nobody_can_tell_apart_are_asked_as_one(diagnosing):
+    hear(diagnosing, of_one_name(METERS[0], METERS[0]))
+    assert not diagnosing.says[0].startswith("Did you mean")
+    assert diagnosing.question != "either"
+
+
 def test_what_cannot_be_answered_is_left_out_with_its_reason(diagnosing):
     check = diagnosing.state.run.check
     hear(diagnosing, typed(Cannot(reason="cant-reach")))

@@ -116,6 +116,8 @@ def test_the_canonical_unit_is_worth_one() -> None:
         (1e5, "Mohm", "resistance", "Mohm"),
         (2e6, "Mohm", "resistance", "Mohm"),
         (2e9, "ohm", "resistance", "Mohm"),
+        (2e6, "kohm", "resistance", "Mohm"),
+        (3.45e3, "kPa", "pressure_gauge", "kPa"),
         (0.0, "Mohm", "resistance", "Mohm"),
         (0.02, "kg", "mass", "g"),
         (0.05, "V", "voltage_dc", "V"),

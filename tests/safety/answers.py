@@ -149,7 +149,10 @@ def _dangers(books: Books, step: Step, asked: str, words: str, unproving: bool) 
     elif not unproving:
         books.seen_good(step.name)
     of_breaker = "breaker" in step.words.lower() or "power is on" in asked
-    if of_breaker and re.search(r"\btrips?\b|\btripped\b", words):
+    if "did the breaker trip" in asked:
+        step.tripped = words == "yes"
+    leaks = step.tripped and "with a test button" in asked and "button" in words  # such a one trips for a leak too
+    if leaks or (of_breaker and re.search(r"\btrips?\b|\btripped\b", words)):
         of = {"insulation", "rectifier", "module"}
         books.found("it trips", {"power"}, of, needs_repair=False, **_told_by(step))
 
@@ -163,8 +166,10 @@ def symptom(books: Books, name: str, step: Step | None = None) -> None:
     name = name.lower()
     if re.search(r"\bburn(ing|t)\b|\bsmoke\b", name):
         books.found("smell of burning", {"power"}, {"insulation"}, **(_told_by(step) if step else {}))
-    if re.search(r"\btrips\b", name) and "after" not in name:  # that is an overload (1910.334(b)(2))
-        books.found("it trips", {"power"}, {"insulation", "rectifier", "module"}, needs_repair=False)
+    if re.search(r"\btrips\b", name):  # what carried the load for a while has no short; it may leak (1910.334(b)(2))
+        after = "after" in name
+        wants = {"insulation"} if after else {"insulation", "rectifier", "module"}
+        books.found("it trips" + " after a while" * after, {"power"}, wants, needs_repair=False)
     if "shock" in name:
         books.found("shock from the case", {"power"}, {"insulation"})
 

@@ -220,7 +220,6 @@ class Books:
     def snapshot(self) -> Books:
         kept = copy.copy(self)
         kept.mains, kept.off, kept.circuit = dict(self.mains), dict(self.off), set(self.circuit)
-        kept.ordered_back = set(self.ordered_back)
         kept.untried, kept.since_good, kept.decay = set(self.untried), set(self.since_good), dict(self.decay)
         kept.stored = {place: dict(read) for place, read in self.stored.items()}
         kept.dangers = {name: replace(danger, wants=set(danger.wants)) for name, danger in self.dangers.items()}
@@ -243,7 +242,6 @@ class Books:
                 now.wants |= danger.wants
                 now.mended = now.mended and danger.mended
         self.off = {**earlier.off, **self.off}
-        self.ordered_back |= earlier.ordered_back
         self.decay = dict(earlier.decay)
         self.circuit |= earlier.circuit
 

@@ -16,7 +16,11 @@ _TOPICS: tuple[tuple[str, str, str], ...] = (
     ("ladder", r"\bladder\b.*\btied\b.*\bnon-conductive\b", r"\bladder\b"),
     ("edge", r"\bnear an edge\b.*\bclip\b|\bclip on at edges\b", r"\bthe edge\b"),
     ("500 V", r"\bfive hundred volts\b.*\bhands off\b", ""),
-    ("before power", r"\bcovers (are )?on\b.*\btools out\b.*\bnobody\b", ""),
+    (
+        "before power",
+        r"(\bcovers (are )?on\b|\bopen\b.*\blive\b).*\btools (are )?out\b.*\bnobody\b",
+        "",
+    ),
     ("insulation only", r"\bclamp\b.*\binsulation\b", r"\binsulation only\b"),
     ("panel flash", r"\barc-rated clothing\b.*\bface shield\b", r"\barc-rated clothing\b"),
     ("incoming side", r"\bincoming side\b.*\blive\b", r"\bincoming side live\b"),

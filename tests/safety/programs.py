@@ -13,6 +13,7 @@ from unittest.mock import patch
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.step import Elapsed, Event, Opened, Resumed, Words, step
 from assistant.dialogue.turn import Context, Turn
+from assistant.language.meaning import Finding, Heard
 from assistant.visit import bootclock
 from assistant.visit.journal import Journal, Overtaken
 from assistant.visit.lock import VisitTaken
@@ -20,6 +21,9 @@ from assistant.visit.session import Knowledgeable, RealClock, Session
 
 _DAY = datetime(2026, 3, 4, 8)
 NAMES = ("", "Mara", "Iven")
+_UNDERSTOOD = Heard(
+    words="understood", meaning=Finding(choice="understood"), trust="sure", ears=(("one", "understood"),)
+)
 
 
 @dataclass
@@ -102,12 +106,12 @@ class Programs:
 
     def _late(self, before: Session) -> None:
         """The program that was ended still has an answer to give."""
-        count = len(self.journal.facts(before.visit))
+        count = self.journal.last_seq(before.visit)
         try:
-            before.tick() or before.type("understood")
+            before.tick() or before.hear(_UNDERSTOOD)
         except Overtaken:
             self.refused += 1
-        if len(self.journal.facts(before.visit)) != count:
+        if self.journal.last_seq(before.visit) != count:
             self.faults.append("a program that was ended wrote behind the back of who goes on")
 
 

@@ -40,6 +40,7 @@ class Step:
     readings: dict[str, float] = field(default_factory=dict)
     spoken: set[str] = field(default_factory=set)
     cold: bool = False
+    tripped: bool = False
 
 
 def look_at(books: Books, step: Step, text: str) -> list[Break]:

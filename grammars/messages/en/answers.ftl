@@ -23,6 +23,7 @@ at-place = { $place }: { $reading }
 read-back = { $answer }
 listed = { $first }, { $last }
 matter = { LOWERED($check) }, { $answer }
+answer-for = { $answer } for { LOWERED($check) }
 two-sentences = { $first }. { $then }
 noted = Noted: { $words }
 noted-site = Site: { $site }
