@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.closing import left_as
+from assistant.dialogue.questions import ask_again
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
+from assistant.language.meaning import Command
 from assistant.library.models import PROCEDURES
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import Message, message
@@ -73,3 +75,14 @@ def begin_anew(turn: Turn, because: Message) -> bool:
             turn.emit(f.CheckAskedFor(check=state.run.check))
         turn.emit(f.RunDropped(check=state.run.check))
     return turn.state.unconfirmed is None and not state.held and not state.finishing
+
+
+def power_back(turn: Turn, command: Command) -> bool:
+    """ "The power is back", whoever did it: hands off, and what was shown counts no more. Beside a live unit it is
+    nothing new."""
+    if not turn.state.power.locked:
+        turn.tell("count-as-live", "caution")
+        ask_again(turn)
+        return False
+    turn.tell("hands-off", "caution")
+    return begin_anew(turn, message("because-power-back"))

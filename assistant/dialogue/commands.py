@@ -12,7 +12,7 @@ from assistant.dialogue import ledgers, past, trends
 from assistant.dialogue.altitude import TOPIC, counts_from_the_sea, leave_open, note_from_sum
 from assistant.dialogue.aside_answers import skipped as skip_aside
 from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation, may_skip
-from assistant.dialogue.breaks import LONG_S, after_a_break
+from assistant.dialogue.breaks import LONG_S, after_a_break, power_back
 from assistant.dialogue.cautions import say_again
 from assistant.dialogue.closing import close
 from assistant.dialogue.correcting import ask_correction
@@ -37,6 +37,8 @@ from assistant.library.models import Check
 from assistant.library.profile import features_of
 from assistant.messages.message import Message, known, listed, message
 
+#: What takes safety away: obeyed at once whatever is open, and heard in a hold as well.
+ALARMS = frozenset({"power-back"})
 #: What holds the visit: nothing said is an answer until one of RELEASES is said. Both also decide what the ears attend
 #: to meanwhile (``visit.attention``), so that there is one kind of pause and no other.
 HOLDS = frozenset({"wait", "stop"})
@@ -395,6 +397,7 @@ _COMMANDS: dict[str, Handler] = {
     "trend": trends.tell_trend,
     "plate": ask_plate,
     "take-over": ask_who,
+    "power-back": power_back,
     "acknowledged": _acknowledged,
 }
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell, spell_with_matter
 from assistant.language.compare import meaning_key
-from assistant.language.meaning import Expectation, Finding, Heard, Indication, Meaning, Readings, Told
+from assistant.language.meaning import Command, Expectation, Finding, Heard, Indication, Meaning, Readings, Told
 from assistant.language.measured_in import names_of_units
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import Message, Value, listed, message
@@ -30,13 +30,18 @@ def question(turn: Turn, heard: Heard, expected: Expectation) -> Message:
 
 
 def told_apart(turn: Turn, heard: Heard, expected: Expectation) -> Heard:
-    """What was heard with only those options that sound different: nobody can choose between two of one name."""
+    """What was heard with only those options that sound different: nobody can choose between two of one name. Where no
+    caution waits, "understood" is none."""
     if names_of_units(heard.options) is not None:
         return heard
+    if turn.state.acknowledging == ():
+        mine = tuple(option for option in heard.options if option != Command(name="acknowledged"))
+        heard = heard.model_copy(update={"options": mine or heard.options})
     by_words: dict[str, Meaning] = {}
     for option, words in zip(heard.options, _as_words(turn, _names(turn, heard.options, expected)), strict=True):
         by_words.setdefault(words, option)
-    return heard.model_copy(update={"options": tuple(by_words.values()) if len(by_words) > 1 else ()})
+    left = tuple(by_words.values())
+    return heard.model_copy(update={"meaning": left[0], "options": left if len(left) > 1 else ()})
 
 
 def _names(turn: Turn, options: Sequence[Meaning], expected: Expectation) -> list[Value]:

@@ -46,7 +46,17 @@ def is_it_safe(turn: Turn) -> None:
         turn.tell("safe-live", "caution")
         return
     for place in places_at_work(turn):
-        name = place.partition("/")[0]
-        turn.tell("safe-here" if power.at(place) == "proved-dead" else "safe-not-here", "caution", place=name)
+        name, _, zone = place.partition("/")
+        here = "safe-here" if power.at(place) == "proved-dead" else "safe-not-here"
+        if called := _one_of_several(turn, zone):
+            turn.tell(f"{here}-zone", "caution", zone=called)
+        else:
+            turn.tell(here, "caution", place=name)
     if turn.state.circuit != ("charged",):
         turn.tell("safe-circuit", "caution", circuit=circuit_words(turn.state.circuit))
+
+
+def _one_of_several(turn: Turn, zone: str) -> str:
+    """The name of an indoor unit beside which there are others: what was shown at one tells nothing of the next."""
+    zones = turn.profile.zones if turn.profile is not None else ()
+    return next((one.name for one in zones if one.id == zone and len(zones) > 1), "")

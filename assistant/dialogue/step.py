@@ -17,7 +17,7 @@ from assistant.dialogue.arriving import tell_what_is_known
 from assistant.dialogue.asking import NEITHER, expectation, underlying
 from assistant.dialogue.breaks import after_a_break, where_it_stood
 from assistant.dialogue.cautions import say_again, speak
-from assistant.dialogue.commands import HARMLESS, RELEASES, calculate, obey, what_may_be_answered
+from assistant.dialogue.commands import ALARMS, HARMLESS, RELEASES, calculate, obey, what_may_be_answered
 from assistant.dialogue.handover import take_over
 from assistant.dialogue.mishearing import doubtful, mishear
 from assistant.dialogue.plan import advance
@@ -29,6 +29,7 @@ from assistant.dialogue.telling import judge_told, note_facts
 from assistant.dialogue.turn import Context, Turn
 from assistant.dialogue.wording import spell_command
 from assistant.job.ledger import FREE
+from assistant.language.cues import speaks_of_power
 from assistant.language.meaning import (
     BackQuestion,
     Calculation,
@@ -42,6 +43,8 @@ from assistant.language.meaning import (
     Told,
 )
 from assistant.language.scope import Scope
+from assistant.language.volts import volts_told
+from assistant.library.bounds import AC_AT_MOST_V
 from assistant.messages.message import Message, message
 
 
@@ -154,6 +157,9 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         return False
     if isinstance(meaning, LedgerSaid) and state.emergency is None and (heard.trust == "sure" or not state.held):
         return _ledger(turn, heard)
+    alarm = _alarm(heard) if state.power.locked else None
+    if alarm is not None:
+        return _command(turn, alarm)
     if isinstance(meaning, Command) and state.held and meaning.name not in RELEASES:
         if meaning.name == "is-it-safe" and state.hazards and heard.trust == "sure":
             is_it_safe(turn)  # held by a danger, it is still asked; the hold stays
@@ -187,10 +193,25 @@ def _hear(turn: Turn, heard: Heard) -> bool:
     if isinstance(meaning, Command):
         if state.acknowledging:  # no other question is open beside a caution
             return mishear(turn, message("understood-first"))
-        turn.emit(f.ConfirmationAsked(heard=heard))
-        turn.tell("heard-right", "question", what=spell_command(turn, meaning))
-        return False
+        return _confirm_command(turn, heard)
     return _answer(turn, heard)
+
+
+def _confirm_command(turn: Turn, heard: Heard) -> bool:
+    assert isinstance(heard.meaning, Command)
+    if turn.state.unconfirmed is not None:
+        turn.emit(f.ConfirmationSettled(right=False))
+    turn.emit(f.ConfirmationAsked(heard=heard))
+    turn.tell("heard-right", "question", what=spell_command(turn, heard.meaning))
+    return False
+
+
+def _alarm(heard: Heard) -> Command | None:
+    """What takes safety away, where it was meant, or may have been by words that speak of power."""
+    if heard.trust == "again" or (heard.options and not speaks_of_power(heard.words)):
+        return None
+    said = (heard.meaning, *heard.options)
+    return next((one for one in said if isinstance(one, Command) and one.name in ALARMS), None)
 
 
 def _ledger(turn: Turn, heard: Heard) -> bool:
@@ -215,7 +236,7 @@ def _ask_either(turn: Turn, heard: Heard) -> bool:
     asked = underlying(turn.state, turn.library, turn.profile)
     heard = either.told_apart(turn, heard, asked)
     if not heard.options:
-        return take(turn, heard) if not isinstance(heard.meaning, Command) else _nothing_near(turn, heard)
+        return take(turn, heard) if not isinstance(heard.meaning, Command) else _confirm_command(turn, heard)
     question = either.question(turn, heard, asked)
     if turn.state.unconfirmed is not None:
         turn.emit(f.ConfirmationSettled(right=False))
@@ -271,7 +292,12 @@ _WELL = 85
 
 
 def _nothing_near(turn: Turn, heard: Heard) -> bool:
-    """Nothing fits. Words that were heard well are answered with what can be said here, others are asked again."""
+    """Nothing fits. Words that were heard well are answered with what can be said here, others are asked again.
+
+    A voltage that is told while the lock hangs counts as there, whatever was asked.
+    """
+    if turn.state.power.locked and (volts_told(heard.words) or 0.0) >= AC_AT_MOST_V:
+        return _command(turn, Command(name="power-back"))
     if heard.talk and not typed(heard):
         return False
     answers = what_may_be_answered(turn)

@@ -28,6 +28,13 @@ _ANOTHER_TIME = re.compile(
     r"|(?:days?|weeks?|months?|years?) ago|before i got here|used to|sometimes|now and then|every (?:time|now|day|so)"
     r"|each time|whenever|(?:when|if) you touch)\b"
 )
+#: Power that is there, or a lock that is not; "my lock is on" is another thing.
+_POWER = re.compile(
+    r"\b(?:live|hot|volts?|voltage|energi[sz]ed|powered|running|humming)\b"
+    r"|(?<!lock )(?<!tag )\b(?:is|it's|still|came|comes|back|switched|turned) on\b"
+    r"|\b(?:lock|tag)(?: is|'s| came)? (?:off|gone|missing)\b"
+)
+_NO_POWER = re.compile(r"\b(?:no|not|zero|without|nothing|dead|isn't|ain't)\b")
 #: What a sort of meaning loses without its sign, or by the wrong one.
 _ASKED_ANSWER = 0.3
 _TOLD_QUESTION = 0.4
@@ -48,6 +55,12 @@ def sign(key: str, words: str) -> float:
     if kind == "emergency" and _ANOTHER_TIME.search(words.lower()):
         return _EMERGENCY_OF_OLD
     return 1.0
+
+
+def speaks_of_power(words: str) -> bool:
+    """Whether words say that power is there ("it still reads voltage"), and not that it is gone."""
+    said = words.lower()
+    return _POWER.search(said) is not None and _NO_POWER.search(said) is None
 
 
 def is_asked(words: str) -> bool:

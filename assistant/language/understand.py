@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from assistant.language import keys
 from assistant.language.clauses import clauses, tells_little
+from assistant.language.cues import speaks_of_power
 from assistant.language.deciding import ASKED, decided
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
@@ -99,13 +100,34 @@ def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
 
 
 def _asked_back(found: Interpretation, exact: Interpretation, scope: Scope) -> Interpretation:
-    """An answer that changes what is shown of the power is asked back, unless it was given in the question's words."""
-    own = Finding(choice=answers_in_own_words(found.words, scope.expectation)[0] or "")
-    if not isinstance(found.meaning, Finding | Command) or found.doubt or found.options:
+    """An answer that changes what is shown of the power is asked back, unless it was given in the question's words.
+
+    Words that speak of power being there ("it is on") are no such answer, and none is put into their mouth.
+    """
+    sure = not (found.doubt or found.options)
+    if found.meaning == exact.meaning and sure:
         return found
-    if found.meaning in (own, exact.meaning):
+    if speaks_of_power(found.words) and any(isinstance(one, Finding) for one in (found.meaning, *found.options)):
+        left = next((one for one in (found.meaning, *found.options) if not isinstance(one, Finding)), None)
+        return Interpretation(words=found.words, meaning=left)
+    if not isinstance(found.meaning, Finding | Command) or not sure:
+        return found
+    if found.meaning == _in_its_very_words(found.words, scope.expectation):
         return found
     return found.model_copy(update={"doubt": f'"{found.words.strip()}" is not how it is said here.'})
+
+
+#: Words of a phrase that may be left out.
+_LITTLE = frozenset({"it", "it's", "is", "and", "the", "a", "that", "that's"})
+
+
+def _in_its_very_words(words: str, expectation: Expectation) -> Finding | None:
+    """The choice that is answered with the very words of one of its phrases: "lock it" is not yet "locked"."""
+    choice = answers_in_own_words(words, expectation)[0]
+    said = set(as_words(words).split())
+    phrases = (phrase for one in expectation.choices if one.id == choice for phrase in one.phrases)
+    wanted = (set(as_words(phrase).split()) - _LITTLE for phrase in phrases)
+    return Finding(choice=choice) if choice and any(one and one <= said for one in wanted) else None
 
 
 class _Names:

@@ -3,7 +3,7 @@
 Three ways to work, as the technician likes it: always listening; a push button (any key, or one of a headset or
 pedal that types a key); or a wake phrase for places where people talk. In each, a hold keeps talk with the customer
 from being taken for answers: whether the visit is held, the dialogue says, and this is told. "Stop" and "wait" are
-heard whenever it is not held: they can do no harm, and missing them can.
+heard whenever it is not held, "the power is back" always: they can do no harm, and missing them can.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from assistant.dialogue.commands import HOLDS, RELEASES
+from assistant.dialogue.commands import ALARMS, HOLDS, RELEASES
 
 #: How long the assistant listens after it was called or pressed, and after each reply of the talk that follows.
 OPEN_S = 15.0
@@ -59,8 +59,8 @@ class Attention:
     def takes(self, start_s: float, command: str = "", held: bool = False) -> bool:
         """Whether an utterance that began at ``start_s`` is for the assistant; ``command`` is what it means, if any."""
         if held:
-            return command in RELEASES
-        if command in HOLDS:
+            return command in RELEASES | ALARMS
+        if command in HOLDS | ALARMS:
             return True
         return self.mode is Mode.ALWAYS or self.from_s - _BEFORE_S <= start_s < self.until_s
 

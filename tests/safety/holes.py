@@ -261,6 +261,13 @@ def holes(library: Library) -> list[Hole]:
             code=(("assistant.dialogue.proving._CEILING", {"mains": 12.0, "stored": 300.0}),),
         ),
         Hole(
+            "12",
+            "the power is said to be back, and hands stay in",
+            lambda led: led.begin().check("winding-resistance").ask("power-back").check("module-diodes"),
+            "dead-before-touch",
+            code=(("assistant.dialogue.breaks.begin_anew", lambda turn, because: False),),
+        ),
+        Hole(
             "13",
             "somebody got a shock, and something else is said first",
             lambda led: led.begin().call("shock"),

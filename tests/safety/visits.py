@@ -34,7 +34,7 @@ _EARS = (("one", "some words"), ("two", "some words"))
 _BY_PROGRAMS = 10
 #: What a visit may be for, as the grammar of commands has it.
 KINDS = ("repair", "commissioning", "maintenance", "leak-check", "return", "removal")
-_ASKED_ANYWHERE = ("is-it-safe", "wait", "repeat", "where-am-i", "go-back", "skip", "finish")
+_ASKED_ANYWHERE = ("is-it-safe", "wait", "repeat", "where-am-i", "go-back", "skip", "finish", "power-back")
 
 #: What has to happen in random visits for them to mean anything, each as ``Watched.met`` counts it.
 WANTED = (
@@ -46,6 +46,7 @@ WANTED = (
     "resumed after long",
     "taken over",
     "held",
+    "power back",
     "refused",
     "told unasked",
     "out of range",
@@ -143,6 +144,8 @@ def _met(event: Event, turn: Turn) -> Iterator[str]:
             yield "resumed after long"
     if isinstance(event, Words) and isinstance(event.heard.meaning, Cannot):
         yield "refused"
+    if any(reply.message is not None and reply.message.id == "hands-off" for reply in turn.replies):
+        yield "power back"
     for fact in turn.facts:
         match fact:
             case f.CheckDescribed(energy="proved-dead"):

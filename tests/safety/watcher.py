@@ -50,6 +50,8 @@ class Watcher:
             self._away(None if taken else event.away_s, turn)
         if heard is not None and isinstance(heard.meaning, Emergency) and heard.trust != "again":
             self.breaks += ends.emergency_first(heard.meaning.what, turn.replies)
+        if heard is not None and heard.meaning == Command(name="power-back") and heard.trust != "again":
+            self.books.live()  # whoever said so, and whatever comes of it
         for fact in turn.facts:
             self._fact(fact, turn)
         obeyed = heard is not None and isinstance(heard.meaning, Command) and heard.trust != "again"

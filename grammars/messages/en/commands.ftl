@@ -42,6 +42,7 @@ sum-at-sea-level = That is for sea level. Add the altitude in feet where the sit
 # The requests by name, where one is asked back or offered.
 command-the = { $command } the { $what }
 command-acknowledged = understood
+command-power-back = the power may be back
 command-calculate = calculate
 command-check = check
 command-correction = correction

@@ -31,9 +31,12 @@ safe-here = At { $place ->
     [line] this joint
    *[supply] the disconnect's outgoing side
 } it is locked out and was measured dead. Still try your own meter before you touch.
+safe-here-zone = At the indoor unit of { $zone } it is locked out and was measured dead. Still try your own meter before you touch.
+safe-not-here-zone = Not yet at the indoor unit of { $zone }. It is locked out, but nothing was measured dead there.
 safe-circuit = The refrigerant circuit is { $circuit }.
 safe-barred = No. Barred: { $hazard }.
 count-as-live = Count the unit as live.
+hands-off = Hands off now, and stand clear. Count the unit as live.
 break-short = It was locked out when the work stopped. See that your lock is still on, and measure before you touch.
 break-long-live = You were away long, so the cautions all come again.
 break-long = You were away long. Lock, measurement and cautions all again.

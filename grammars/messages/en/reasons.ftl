@@ -12,6 +12,7 @@ reason-emergency = The work stopped for an emergency.
 reason-nothing-else = The checks leave nothing else.
 reason-likeliest = The technician took the likeliest suspect; the checks gave it { $percent } percent.
 because-check = { $check }: { $outcome }
+because-power-back = the power was said to be back
 because-unwatched = nobody watched the lock meanwhile
 because-voltage-told = a voltage was told of with the lock on
 because-lost = part of the journal of this visit could not be read
