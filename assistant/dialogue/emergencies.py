@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from assistant.dialogue import facts as f
 from assistant.dialogue import hazards
+from assistant.dialogue.job_asking import is_at_the_unit
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Reply, Turn
 from assistant.language.meaning import Emergency, EmergencyKind, Heard
@@ -69,6 +70,8 @@ def _real(turn: Turn, symptom: str | None) -> None:
         turn.emit(f.IndicationNoted(symptom=symptom))
         if turn.state.stage is Stage.INDICATION:
             turn.emit(f.StageEntered(stage=Stage.CHECK))
+    if is_at_the_unit(turn.state.job.aside):  # what was asked of plate or display is not asked of who must leave
+        turn.emit(f.AsideSettled(topic=turn.state.job.aside))
     turn.emit(f.Held(by="emergency", at_s=turn.now_s))
     turn.tell("emergency-held", "question")
 

@@ -242,6 +242,11 @@ _ASIDES: dict[str, Callable[[str], Expectation]] = {
 }
 
 
+def is_at_the_unit(topic: str) -> bool:
+    """Whether an aside asks what has to be read at the unit itself."""
+    return topic == REPORTS or topic.startswith("plate.")
+
+
 def aside_question(topic: str) -> Message:
     """The question of an aside."""
     kind, _, about = topic.partition(":")

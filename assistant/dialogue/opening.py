@@ -11,6 +11,7 @@ from collections.abc import Collection
 from assistant.dialogue import facts as f
 from assistant.dialogue.asking import NOTHING_REPORTED
 from assistant.dialogue.emergencies import from_symptom
+from assistant.dialogue.hazards import bars
 from assistant.dialogue.job_asking import REPORTS
 from assistant.dialogue.running import done_checks, start_or_change_over
 from assistant.dialogue.state import VisitState
@@ -24,7 +25,12 @@ _SEARCHED: tuple[f.Role, ...] = ("diagnosis", "asked", "changeover", "course")
 
 
 def lead_opening(turn: Turn, belief: Belief, not_now: Collection[str]) -> bool:
-    """Ask the next of the first questions; false when none is left. Never waits: ``advance`` goes on."""
+    """Ask the next of the first questions; false when none is left. Never waits: ``advance`` goes on.
+
+    Nobody is sent to plate or display of a unit at which he may not stay.
+    """
+    if any("stay" in bars(latched, turn.library) for latched in turn.state.hazards):
+        return False
     asked = [one for one in turn.library.first_questions if not set(one.of).isdisjoint(turn.state.symptoms)]
     if turn.state.job.inside is not None or _is_over(turn.state, asked):
         return False

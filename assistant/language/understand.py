@@ -102,13 +102,15 @@ def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
 def _asked_back(found: Interpretation, exact: Interpretation, scope: Scope) -> Interpretation:
     """An answer that changes what is shown of the power is asked back, unless it was given in the question's words.
 
-    Words that speak of power being there ("it is on") are no such answer, and none is put into their mouth.
+    Words that speak of power being there ("it is on") and numbers are no such answer, and none is made of them.
     """
     sure = not (found.doubt or found.options)
     if found.meaning == exact.meaning and sure:
         return found
-    if speaks_of_power(found.words) and any(isinstance(one, Finding) for one in (found.meaning, *found.options)):
-        left = next((one for one in (found.meaning, *found.options) if not isinstance(one, Finding)), None)
+    said = (found.meaning, *found.options)
+    of_another = speaks_of_power(found.words) or is_bare_reading(found.words)
+    if of_another and any(isinstance(one, Finding) for one in said):
+        left = next((one for one in said if not isinstance(one, Finding)), None)
         return Interpretation(words=found.words, meaning=left)
     if not isinstance(found.meaning, Finding | Command) or not sure:
         return found

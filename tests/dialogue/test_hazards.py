@@ -366,3 +366,14 @@ def test_a_breaker_that_trips_after_a_while_gets_no_power_before_its_insulation_
     reach_warm(visit)
     visit.read(200e6)
     assert not standing(visit)
+
+
+def test_nobody_is_sent_to_display_or_plate_of_a_unit_at_which_he_may_not_stay(visit):
+    visit.say(Text(words="mill lane"))
+    visit.choose("copper-wren-solo")
+    visit.say(Indication(choice="blows-warm-cooling"))
+    while not visit.state.job.aside:
+        visit.choose("by-itself")
+    visit.say(Emergency(what="gas-alarm"))
+    visit.command("resume")
+    assert visit.question == "room-aired.detector"

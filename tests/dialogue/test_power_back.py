@@ -17,7 +17,15 @@ TOLD = (
     "i read two hundred thirty volts here",
 )
 #: None of these is an answer to "say locked when dead".
-NOT_LOCKED = ("it is on", "it is live", "230 volts", "the lock is off", "i read 230 volts here", "the power is back on")
+NOT_LOCKED = (
+    "it is on",
+    "it is live",
+    "230 volts",
+    "the lock is off",
+    "i read 230 volts here",
+    "the power is back on",
+    "0.4",
+)
 
 
 def tell(visit, line):
