@@ -14,9 +14,11 @@ Metal = Literal["copper", "aluminium"]
 Connection = Literal["star", "delta"]
 
 #: Temperature of vanishing resistance below 0 °C. 234.5 copper, 228 aluminium: resistance tables of the
-#: handbooks, IEEE 112; IEC 60034-1 writes 235 and 225.
+#: handbooks, IEEE 112; IEC 60034-1 writes 235 and 225. All from memory: its clause could not be looked up.
 INTERCEPT_C: dict[Metal, float] = {"copper": 234.5, "aluminium": 228.0}
-INTERCEPT_SOURCE = "R2/R1 = (k+t2)/(k+t1), k = 234.5 copper, 228 aluminium (IEEE 112, handbook); 235/225 in IEC 60034-1"
+INTERCEPT_SOURCE = (
+    "R2/R1 = (k+t2)/(k+t1), k = 234.5 copper, 228 aluminium (IEEE 112, handbook; 235/225 in IEC 60034-1; from memory)"
+)
 IMBALANCE_SOURCE = "largest departure from the mean, as NEMA MG-1 defines for voltages"
 
 LEAST_OHM, MOST_OHM = 1e-4, 1e6
@@ -119,7 +121,7 @@ def temperature_from_resistance_c(
 def temperature_rise_k(
     hot_ohm: float, cold_ohm: float, cold_c: float, ambient_c: float, metal: Metal = "copper"
 ) -> float:
-    """Rise over the ambient by resistance: Δt = (R2/R1)·(k + t1) - k - ta. Source: INTERCEPT_SOURCE, IEC 60034-1."""
+    """Rise over the ambient by resistance: Δt = (R2/R1)·(k + t1) - k - ta. Source: INTERCEPT_SOURCE."""
     within("ambient temperature", ambient_c, -60, 100, "°C")
     return temperature_from_resistance_c(hot_ohm, cold_ohm, cold_c, metal) - ambient_c
 

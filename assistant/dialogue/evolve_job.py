@@ -72,7 +72,7 @@ HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.PlateKept: lambda s, x: _job(s, plate=x.plate),
     f.LedgerNoted: _ledger_noted,
     f.LedgerStruck: lambda s, x: _job(s, ledger=tuple(_struck(line, x.number) for line in s.job.ledger)),
-    f.AsideAsked: lambda s, x: _job(s, aside=x.topic),
+    f.AsideAsked: lambda s, x: _job(s, aside=x.topic).model_copy(update={"correcting": None}),
     f.AsideSettled: lambda s, x: _job(s, aside="", settled=tuple(dict.fromkeys((*s.job.settled, x.topic)))),
     f.CourseBegun: lambda s, x: _job(s, course=x.course),
     f.CourseStepEnded: _step_ended,
