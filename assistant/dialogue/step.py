@@ -22,6 +22,7 @@ from assistant.dialogue.handover import take_over
 from assistant.dialogue.mishearing import doubtful, mishear
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
+from assistant.dialogue.running import instruct_again
 from assistant.dialogue.safety import is_it_safe
 from assistant.dialogue.scope import scope
 from assistant.dialogue.state import Stage, VisitState
@@ -29,7 +30,7 @@ from assistant.dialogue.telling import judge_told, note_facts
 from assistant.dialogue.turn import Context, Turn
 from assistant.dialogue.wording import spell_command
 from assistant.job.ledger import FREE
-from assistant.language.cues import speaks_of_power
+from assistant.language.cues import runs_now, speaks_of_power
 from assistant.language.meaning import (
     BackQuestion,
     Calculation,
@@ -116,6 +117,8 @@ def step(context: Context, state: VisitState, event: Event | NotGoneOver) -> Tur
                 advance(turn)
             else:
                 say_again(turn)
+                if not turn.state.held:
+                    instruct_again(turn)
                 ask_again(turn)
         case Words():
             turn.emit(f.WordsHeard(heard=event.heard))
@@ -208,6 +211,8 @@ def _confirm_command(turn: Turn, heard: Heard) -> bool:
 
 def _alarm(heard: Heard) -> Command | None:
     """What takes safety away, where it was meant, or may have been by words that speak of power."""
+    if (heard.meaning is None or isinstance(heard.meaning, Told)) and runs_now(heard.words):
+        return Command(name="power-back")
     if heard.trust == "again" or (heard.options and not speaks_of_power(heard.words)):
         return None
     said = (heard.meaning, *heard.options)

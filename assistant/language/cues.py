@@ -34,6 +34,11 @@ _POWER = re.compile(
     r"|(?<!lock )(?<!tag )\b(?:is|it's|still|came|comes|back|switched|turned) on\b"
     r"|\b(?:lock|tag)(?: is|'s| came)? (?:off|gone|missing)\b"
 )
+#: A machine that runs at this moment.
+_RUNS = re.compile(
+    r"\b(?:is|are|it's|she's|they're|still|keeps|hear|see)\b[^.?]*\b(?:running|humming|live|energi[sz]ed|powered up)\b"
+)
+_THEN = re.compile(r"\b(?:was|were|when|if|before|until|used)\b")
 _NO_POWER = re.compile(r"\b(?:no|not|zero|without|nothing|dead|isn't|ain't)\b")
 #: What a sort of meaning loses without its sign, or by the wrong one.
 _ASKED_ANSWER = 0.3
@@ -61,6 +66,13 @@ def speaks_of_power(words: str) -> bool:
     """Whether words say that power is there ("it still reads voltage"), and not that it is gone."""
     said = words.lower()
     return _POWER.search(said) is not None and _NO_POWER.search(said) is None
+
+
+def runs_now(words: str) -> bool:
+    """Whether words tell of a machine that runs or is live at this moment: behind a lock nothing does."""
+    said = words.lower()
+    known = _NO_POWER.search(said) or _THEN.search(said) or _ANOTHER_TIME.search(said) or is_asked(said)
+    return _RUNS.search(said) is not None and not known
 
 
 def is_asked(words: str) -> bool:

@@ -13,6 +13,8 @@ TOLD = (
     "the fan just started",
     "there is voltage here",
     "it is still live",
+    "the outdoor unit is running",
+    "it is humming",
     "230 volts",
     "i read two hundred thirty volts here",
 )
@@ -51,7 +53,9 @@ def test_what_tells_of_power_takes_all_that_was_shown(hands_in, line):
     assert hands_in.question == "lock-out-power.state"
 
 
-@pytest.mark.parametrize("line", ["0.3 volts", "power is off", "my lock is on", "it's locked"])
+@pytest.mark.parametrize(
+    "line", ["0.3 volts", "power is off", "my lock is on", "it's locked", "the fan was running before"]
+)
 def test_what_tells_of_none_takes_nothing(hands_in, line):
     tell(hands_in, line)
     assert hands_in.state.power.at("outdoor") == "proved-dead"
