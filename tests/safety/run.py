@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import gc
+import math
 import sys
 import time
 import traceback
@@ -27,11 +28,12 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=0, help="the first seed; the others follow it")
     parser.add_argument("--turns", type=int, default=110)
     parser.add_argument("--processes", type=int, default=1)
+    parser.add_argument("--seconds", type=float, default=math.inf, help="begin no further visit after so long")
     asked = parser.parse_args()
     ends: Counter[str] = Counter()
     rules: Counter[str] = Counter()
     met: Counter[str] = Counter()
-    turns = broken = 0
+    number = turns = broken = 0
     start = time.perf_counter()
     for number, watched in enumerate(_visits(asked), start=1):
         turns += watched.turns
@@ -43,8 +45,10 @@ def main() -> None:
             print(f"seed {watched.seed}, utterance {turn}: {each.rule}: {each.how}", flush=True)
         if number % _REPORT_EVERY == 0:
             print(f"{number} visits, {broken} with a break", flush=True)
+        if time.perf_counter() - start > asked.seconds:
+            break
     seconds = time.perf_counter() - start
-    print(f"{asked.visits} visits, {turns} utterances, {seconds / asked.visits:.2f} s a visit")
+    print(f"{number} visits from seed {asked.seed}, {turns} utterances, {seconds / number:.2f} s a visit")
     print("ended", dict(ends.most_common()))
     print("met", {name: met[name] for name in WANTED})
     print(f"{broken} visits broke a rule: {dict(rules.most_common())}")
