@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.cautions import say_again
 from assistant.dialogue.closing import left_as
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.state import VisitState
@@ -79,9 +80,12 @@ def begin_anew(turn: Turn, because: Message) -> bool:
 
 def power_back(turn: Turn, command: Command) -> bool:
     """ "The power is back", whoever did it: hands off, and what was shown counts no more. Beside a live unit it is
-    nothing new."""
+    nothing new; who was about to lock it hears the whole order again."""
     if not turn.state.power.locked:
         turn.tell("count-as-live", "caution")
+        run = turn.state.run
+        if run is not None and turn.check(run.check).does == "lock-out":
+            say_again(turn)
         ask_again(turn)
         return False
     turn.tell("hands-off", "caution")

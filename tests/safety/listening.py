@@ -36,6 +36,8 @@ _TOPICS: tuple[tuple[str, str, str], ...] = (
     ("no shorting", r"\bnever short\b", r"\bno shorting\b"),
     ("burn", r"\bcan burn you\b|\bprobe, not hand\b", r"\bhot pipe\b"),
     ("stored charge", r"\bcapacitors (still hold|may be charged)\b", ""),
+    ("water and live", r"(\bwater and voltage\b|^dry gloves\b).*\bone hand\b", ""),
+    ("pump down", r"\bnever\b.*\binto a vacuum\b", r"\bnever into a vacuum\b"),
     ("sharp", r"\bfins\b.*\bcut\b", r"\bsharp fins\b"),
 )
 _COMPILED = tuple((topic, re.compile(whole), re.compile(short) if short else None) for topic, whole, short in _TOPICS)

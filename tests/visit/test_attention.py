@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.dialogue.commands import HOLDS, RELEASES, commands
+from assistant.dialogue.commands import ALARMS, HOLDS, RELEASES, commands
 from assistant.library.loader import load
 from assistant.visit.attention import OPEN_S, Attention, Mode
 
@@ -77,7 +77,7 @@ def test_stop_and_wait_are_heard_in_every_state(mode, moves):
 @given(st.sampled_from(Mode), st.lists(MOVES, max_size=12), st.sampled_from(["", *COMMANDS]))
 def test_a_hold_takes_nothing_but_what_releases_it(mode, moves, command):
     attention = after(Attention(mode), moves)
-    assert attention.takes(len(moves), command, held=True) == (command in RELEASES)
+    assert attention.takes(len(moves), command, held=True) == (command in RELEASES | ALARMS)
 
 
 @pytest.mark.parametrize("mode", Mode)
