@@ -7,7 +7,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from fluent.runtime import FluentBundle, FluentResource
+from fluent.runtime import FluentBundle
 from fluent.syntax import FluentParser
 from fluent.syntax.ast import Junk, VariableReference
 from fluent.syntax.ast import Message as Entry
@@ -39,7 +39,8 @@ class Catalogue:
             self._read(path.name, path.read_text("utf-8"))
 
     def _read(self, name: str, text: str) -> None:
-        for entry in FluentParser().parse(text).body:
+        resource = FluentParser().parse(text)
+        for entry in resource.body:
             if isinstance(entry, Junk):
                 line = text.count("\n", 0, entry.span.start if entry.span else 0) + 1
                 raise MessageError(f"{name}, line {line}: not a message; write it as: name = The words.")
@@ -48,7 +49,7 @@ class Catalogue:
                     raise MessageError(f"{name}: {entry.id.name} stands in {self.files[entry.id.name]} too; keep one.")
                 self.files[entry.id.name] = name
                 self.variables[entry.id.name] = _variables(entry)
-        self._bundle.add_resource(FluentResource(text))
+        self._bundle.add_resource(resource)
 
     def words(self, said: Message, library: object) -> str:
         """The words of a message as one sentence: capital first, a full stop last. Knowledge comes from ``library``."""
