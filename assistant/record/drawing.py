@@ -1,8 +1,6 @@
 """Draws the pictures of a record as SVG with matplotlib: text stays text, colours are named so that the page can change
 them (dark, print), and nothing is told by colour alone: styles, hatches and words say it too."""
 
-# ruff: noqa: E402
-
 from __future__ import annotations
 
 import io
@@ -12,20 +10,24 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any
 
-import matplotlib
-from matplotlib.artist import Artist
-
-# Of every kind of shape the library words its setters for who reads them, a fifth of the time of loading it.
-Artist._update_set_signature_and_docstring = classmethod(lambda cls: None)  # type: ignore[attr-defined]
-
-from matplotlib.axes import Axes
-from matplotlib.backends.backend_svg import FigureCanvasSVG
-from matplotlib.figure import Figure
-from matplotlib.ticker import FuncFormatter, LogLocator, MaxNLocator, NullLocator
-
-from assistant.record import vectors
-from assistant.record.margins import fit
+from assistant.devices import quiet_stderr
 from assistant.record.model import Bar, Picture
+
+# The first time the fonts are listed, and where no folder can be written that program complains of each.
+with quiet_stderr():
+    import matplotlib
+    from matplotlib.artist import Artist
+
+    # Of every kind of shape the library words its setters for who reads them, a fifth of the time of loading it.
+    Artist._update_set_signature_and_docstring = classmethod(lambda cls: None)  # type: ignore[attr-defined]
+
+    from matplotlib.axes import Axes
+    from matplotlib.backends.backend_svg import FigureCanvasSVG
+    from matplotlib.figure import Figure
+    from matplotlib.ticker import FuncFormatter, LogLocator, MaxNLocator, NullLocator
+
+    from assistant.record import vectors
+    from assistant.record.margins import fit
 
 #: Colours by what they mean, as they leave matplotlib; ``themed`` puts others in their place.
 INK, SOFT, GRID, GOOD, BAD, BAND = "#1c2731", "#5b6b79", "#d5dce1", "#1d6b46", "#a33020", "#e4ecf1"
