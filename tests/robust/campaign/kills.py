@@ -102,6 +102,7 @@ def of_sessions(count: int, seed: int, folder: Path) -> Report:
     report = Report("kill -9, session")
     chance = Random(seed)
     context = Knowledgeable(load(user=folder / "nobody"))
+    _warm(context, folder / "warm.sqlite")
     journal = folder / "journal.sqlite"
     visit: str | None = None
     while report.tried < count:
@@ -138,6 +139,16 @@ def of_sessions(count: int, seed: int, folder: Path) -> Report:
             if reader.row(visit).closed or len(rows) > 12 * _TURNS:
                 visit = None
     return report
+
+
+def _warm(context: Knowledgeable, path: Path) -> None:
+    """Load what a first turn loads, before the forks: a child would be killed while it loads, not while it writes."""
+    with Journal(path) as journal:
+        session = Session.begin(context, journal, RealClock(), "typed", datetime.now())
+        session.open()
+        for words in ("mill lane", "copper wren solo", "the small leaf lamp goes on and off"):
+            session.type(words)
+        session.close()
 
 
 def _look(report: Report, journal: Path, context: Knowledgeable, told: dict[str, Any], seed: int) -> None:
