@@ -14,10 +14,12 @@ import signal
 import sys
 import time
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 from assistant.errors import LaddersideError
 
-#: A child that has not been heard of for this long hangs, seconds. Models load within ten on a slow machine.
+#: A child that has not been heard of for this long hangs, seconds; what the machine did not let it run for is not
+#: counted. Models load within ten on a slow machine.
 SILENT_S = 45.0
 #: So many crashes, each within so many seconds of its start, and nobody is helped by another try.
 _MOST, _SOON_S = 3, 60.0
@@ -101,14 +103,16 @@ def _outcome(pid: int, pipe: int, silent_s: float) -> int | None:
     """The child's exit status, or None when it crashed or had to be killed because it hung."""
     terminal = _terminal()
     with _signals_for(pid) as look:
-        heard = time.monotonic()
+        heard, starved = time.monotonic(), _starved_s(pid)
         while True:
             look()
             if select.select([pipe], [], [], _LOOK_S)[0]:
-                heard = time.monotonic()
                 if not os.read(pipe, 4096):
                     break
-            elif time.monotonic() - heard > silent_s:
+                heard, starved = time.monotonic(), _starved_s(pid)
+            elif (silent := time.monotonic() - heard) > silent_s and silent > silent_s + _since(
+                starved, _starved_s(pid)
+            ):
                 os.kill(pid, signal.SIGKILL)
                 break
         _, ended = os.waitpid(pid, 0)
@@ -118,6 +122,20 @@ def _outcome(pid: int, pipe: int, silent_s: float) -> int | None:
     _restore(terminal)
     asked = os.WTERMSIG(ended) in _ASKED
     return 128 + os.WTERMSIG(ended) if asked else None
+
+
+def _starved_s(pid: int) -> dict[str, float]:
+    """How long each thread of a process was ready to run and was not let, seconds; empty where the system tells not."""
+    waits: dict[str, float] = {}
+    for thread in Path(f"/proc/{pid}/task").glob("*"):
+        with contextlib.suppress(OSError, ValueError, IndexError):
+            waits[thread.name] = int((thread / "schedstat").read_text().split()[1]) / 1e9
+    return waits
+
+
+def _since(before: dict[str, float], now: dict[str, float]) -> float:
+    """How long the thread that was let least had to wait meanwhile: that is the machine's doing and no hang."""
+    return max((waited - before.get(thread, 0.0) for thread, waited in now.items()), default=0.0)
 
 
 @contextlib.contextmanager

@@ -9,17 +9,21 @@ from pathlib import Path
 
 import pytest
 
+from assistant.commands.watch import _since, _starved_s
+
 ROOT = Path(__file__).parents[2]
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot watch a child so")
 
 PROGRAM = """
 import os, signal, sys, time
 from pathlib import Path
+from assistant.commands import watch
 from assistant.commands.main import COMMANDS
 from assistant.commands.watch import watched
 from assistant.errors import LaddersideError
 
 runs = Path(sys.argv[1])
+{also}
 
 def visit(alive, again):
     number = len(list(runs.iterdir()))
@@ -37,11 +41,11 @@ except LaddersideError as error:
 """
 
 
-def start(tmp_path, act):
+def start(tmp_path, act, also=""):
     runs = tmp_path / "runs"
     runs.mkdir()
     return runs, subprocess.Popen(
-        [sys.executable, "-c", PROGRAM.replace("{act}", act), str(runs)],
+        [sys.executable, "-c", PROGRAM.replace("{act}", act).replace("{also}", also), str(runs)],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
@@ -75,6 +79,31 @@ def test_a_hang_resumes_the_visit(tmp_path):
     program.communicate(timeout=30)
     assert program.returncode == 0
     assert told(runs) == ["False", "True"]
+
+
+def test_who_is_not_let_by_a_busy_machine_does_not_hang(tmp_path):
+    """As if it stood in the queue for the processor all the while that it says nothing."""
+    held_up = "time.sleep(3) or 0"
+    runs, program = start(
+        tmp_path, f"return {held_up}", also="watch._starved_s = lambda pid: {'thread': time.monotonic()}"
+    )
+    program.communicate(timeout=30)
+    assert program.returncode == 0
+    assert told(runs) == ["False"]
+
+
+def test_the_wait_for_the_processor_is_told_by_the_system():
+    spinning = [subprocess.Popen([sys.executable, "-c", "while True: pass"]) for _ in range(2 * (os.cpu_count() or 1))]
+    try:
+        time.sleep(0.5)
+        before = _starved_s(spinning[0].pid)
+        time.sleep(0.5)
+        assert 0 < _since(before, _starved_s(spinning[0].pid)) < 5
+    finally:
+        for each in spinning:
+            each.kill()
+            each.wait()
+    assert _since({}, _starved_s(spinning[0].pid)) == 0
 
 
 def test_crash_after_crash_is_given_up_in_one_sentence(tmp_path):
