@@ -25,6 +25,7 @@ sys.path.insert(0, str(ROOT))
 from assistant import __version__  # noqa: E402
 from assistant.data import weights  # noqa: E402
 from assistant.hearing.ears import acoustics  # noqa: E402
+from assistant.language.net.hashes import SHA256  # noqa: E402
 
 
 def locked(text: str) -> dict[tuple[str, str], list[str]]:
@@ -73,6 +74,7 @@ def bill() -> str:
     models = [(f"{model.package} {model.version}/{model.place}", file, sha256) for model in
               (weights.WHISPER, weights.MOONSHINE, weights.PHONEME, weights.VOICE_ACTIVITY)
               for file, sha256 in model.files.items()]  # fmt: skip
+    models += [("grammars/meanings", file, sha256) for file, sha256 in SHA256.items()]
     for place, file, sha256 in [*models, ("grammars", acoustics.LEARNT, acoustics.LEARNT_SHA256)]:
         made.components.add(
             Component(

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from assistant.data import weights
 from assistant.hearing.ears import acoustics
+from assistant.language.net.hashes import SHA256
 
 ROOT = Path(__file__).parents[2]
 BILL = json.loads((ROOT / "bill-of-materials.json").read_text(encoding="utf-8"))["components"]
@@ -29,6 +30,8 @@ def test_every_model_is_in_it_with_the_hash_that_it_is_held_to():
     for model in (weights.WHISPER, weights.MOONSHINE, weights.PHONEME, weights.VOICE_ACTIVITY):
         for file, sha256 in model.files.items():
             assert told.pop(f"{model.package} {model.version}/{model.place}/{file}") == {sha256}
+    for file, sha256 in SHA256.items():
+        assert told.pop(f"grammars/meanings/{file}") == {sha256}
     assert told == {f"grammars/{acoustics.LEARNT}": {acoustics.LEARNT_SHA256}}
 
 

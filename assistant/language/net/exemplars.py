@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import zipfile
+import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -51,14 +53,17 @@ class Exemplars:
 
 
 def load(folder: Path) -> Exemplars:
-    """The exemplars that ``grammars/teaching`` wrote. Raises NetError when they cannot be read."""
+    """The exemplars that ``grammars/teaching`` wrote, each table held to its checksum in the file.
+
+    Raises NetError when they cannot be read or are not what was written.
+    """
     try:
         with np.load(folder / FILE, allow_pickle=False) as stored:
             vectors = stored["vectors"].astype(np.float32)
             told = json.loads(str(stored["told"]))
             meanings = stored["meanings"]
             places = stored["places"]
-    except (OSError, ValueError, KeyError) as error:
+    except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile, zlib.error) as error:
         raise NetError(f"{folder / FILE} cannot be read ({error}); install Ladderside again.") from error
     order = np.argsort(meanings, kind="stable")
     starts = np.searchsorted(meanings[order], np.arange(len(told["keys"])))
@@ -69,7 +74,8 @@ def load(folder: Path) -> Exemplars:
 def weights(folder: Path) -> dict[str, float]:
     """What turns likeness and hints into chances: fitted on clauses kept apart. Raises NetError."""
     try:
-        found: dict[str, float] = json.loads((folder / WEIGHTS).read_text(encoding="utf-8"))
-    except (OSError, ValueError) as error:
+        stored = json.loads((folder / WEIGHTS).read_text(encoding="utf-8"))
+        found = {str(name): float(weight) for name, weight in stored.items()}
+    except (OSError, ValueError, TypeError, AttributeError) as error:
         raise NetError(f"{folder / WEIGHTS} cannot be read ({error}); install Ladderside again.") from error
     return found
