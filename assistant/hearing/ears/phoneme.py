@@ -36,8 +36,8 @@ BONUS = 0.5
 NBEST = 12
 #: Peak to which an utterance is brought: the acoustic model hears level, and was found best near this one.
 _PEAK = 0.5
-#: Networks kept, about 1 MB each: a visit goes back and forth between few states.
-_KEPT = 8
+#: Networks kept, up to 4 MB each: a visit goes back and forth between few states, and another is made in some ms.
+_KEPT = 4
 
 
 #: What each acoustic model makes of an utterance: extended posteriors.
