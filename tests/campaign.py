@@ -6,6 +6,7 @@
     clocks     the clock set, the machine asleep or started anew
     writers    several programs on one visit
     devices    microphone and loudspeaker gone and back in the middle of a word, ears that crash and hang
+    offline    every command where a socket is an error and there is no network
     spoilt     models, knowledge and the user's own files spoilt under a visit
     fuzz       spoilt input of every kind
     day        a working day in one process
@@ -27,7 +28,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.robust.attacks import TARGETS, attack
-from tests.robust.campaign import clocks, day, devices, disks, kills, power, spoilt, writers
+from tests.robust.campaign import clocks, day, devices, disks, kills, offline, power, spoilt, writers
 from tests.robust.campaign.report import Report
 
 #: A process that takes spoilt input may not hold more, MB.
@@ -73,6 +74,7 @@ def parts(size: int, seed: int, folder: Path) -> dict[str, Callable[[], Iterator
         "clocks": lambda: iter([clocks.jumps(of(300), seed, at("clocks"))]),
         "writers": writing,
         "devices": lambda: iter([devices.gone_and_back(of(500), seed, at("devices"))]),
+        "offline": lambda: iter([offline.every_command(at("offline"))]),
         "spoilt": lambda: iter([spoilt.under_a_visit(of(300), seed, at("spoilt"))]),
         "fuzz": fuzzing,
         "day": lambda: iter([day.work(12 if size > 1 else 1, 8 * size / 100, at("day"))]),

@@ -103,15 +103,15 @@ def _outcome(pid: int, pipe: int, silent_s: float) -> int | None:
     """The child's exit status, or None when it crashed or had to be killed because it hung."""
     terminal = _terminal()
     with _signals_for(pid) as look:
-        heard, starved = time.monotonic(), _starved_s(pid)
+        heard, starved = time.monotonic(), starved_s(pid)
         while True:
             look()
             if select.select([pipe], [], [], _LOOK_S)[0]:
                 if not os.read(pipe, 4096):
                     break
-                heard, starved = time.monotonic(), _starved_s(pid)
-            elif (silent := time.monotonic() - heard) > silent_s and silent > silent_s + _since(
-                starved, _starved_s(pid)
+                heard, starved = time.monotonic(), starved_s(pid)
+            elif (silent := time.monotonic() - heard) > silent_s and silent > silent_s + held_up_s(
+                starved, starved_s(pid)
             ):
                 os.kill(pid, signal.SIGKILL)
                 break
@@ -124,7 +124,7 @@ def _outcome(pid: int, pipe: int, silent_s: float) -> int | None:
     return 128 + os.WTERMSIG(ended) if asked else None
 
 
-def _starved_s(pid: int) -> dict[str, float]:
+def starved_s(pid: int) -> dict[str, float]:
     """How long each thread of a process was ready to run and was not let, seconds; empty where the system tells not."""
     waits: dict[str, float] = {}
     for thread in Path(f"/proc/{pid}/task").glob("*"):
@@ -133,7 +133,7 @@ def _starved_s(pid: int) -> dict[str, float]:
     return waits
 
 
-def _since(before: dict[str, float], now: dict[str, float]) -> float:
+def held_up_s(before: dict[str, float], now: dict[str, float]) -> float:
     """How long the thread that was let least had to wait meanwhile: that is the machine's doing and no hang."""
     return max((waited - before.get(thread, 0.0) for thread, waited in now.items()), default=0.0)
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.commands.watch import _since, _starved_s
+from assistant.commands.watch import held_up_s, starved_s
 
 ROOT = Path(__file__).parents[2]
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot watch a child so")
@@ -85,7 +85,7 @@ def test_who_is_not_let_by_a_busy_machine_does_not_hang(tmp_path):
     """As if it stood in the queue for the processor all the while that it says nothing."""
     held_up = "time.sleep(3) or 0"
     runs, program = start(
-        tmp_path, f"return {held_up}", also="watch._starved_s = lambda pid: {'thread': time.monotonic()}"
+        tmp_path, f"return {held_up}", also="watch.starved_s = lambda pid: {'thread': time.monotonic()}"
     )
     program.communicate(timeout=30)
     assert program.returncode == 0
@@ -96,14 +96,14 @@ def test_the_wait_for_the_processor_is_told_by_the_system():
     spinning = [subprocess.Popen([sys.executable, "-c", "while True: pass"]) for _ in range(2 * (os.cpu_count() or 1))]
     try:
         time.sleep(0.5)
-        before = _starved_s(spinning[0].pid)
+        before = starved_s(spinning[0].pid)
         time.sleep(0.5)
-        assert 0 < _since(before, _starved_s(spinning[0].pid)) < 5
+        assert 0 < held_up_s(before, starved_s(spinning[0].pid)) < 5
     finally:
         for each in spinning:
             each.kill()
             each.wait()
-    assert _since({}, _starved_s(spinning[0].pid)) == 0
+    assert held_up_s({}, starved_s(spinning[0].pid)) == 0
 
 
 def test_crash_after_crash_is_given_up_in_one_sentence(tmp_path):
