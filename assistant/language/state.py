@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from functools import lru_cache, partial
+from threading import Lock
 
 from assistant.language import places, sums
 from assistant.language.automaton import Automaton, Lookup, compile_automaton
@@ -140,22 +141,25 @@ def quantities(expectation: Expectation) -> dict[str, str]:
 
 #: Automata of parts, the one that was used last at the end. A state has some fifteen, and a day comes to hundreds: what
 #: was not used for so long goes, 0.1 MB each, and is made again in some ms.
-_AUTOMATA: dict[Hashable, Automaton] = {}
-_KEPT = 96
+AUTOMATA: dict[Hashable, Automaton] = {}
+KEPT = 96
+#: They are made ahead in a thread of its own, too.
+_MAKING = Lock()
 
 
 @lru_cache(maxsize=16)
 def automata(expectation: Expectation) -> tuple[Automaton, ...]:
     """The tagged automata of all that may be said in this state, one for each part."""
-    made = tuple(_automaton(part, expectation) for part in parts(expectation))
-    while len(_AUTOMATA) > _KEPT:
-        del _AUTOMATA[next(iter(_AUTOMATA))]
+    with _MAKING:
+        made = tuple(_automaton(part, expectation) for part in parts(expectation))
+        while len(AUTOMATA) > KEPT:
+            del AUTOMATA[next(iter(AUTOMATA))]
     return made
 
 
 def _automaton(part: Part, expectation: Expectation) -> Automaton:
-    made = _AUTOMATA.pop(part.key, None) or compile_automaton(part.make(), "state@now", lookup(expectation))
-    _AUTOMATA[part.key] = made
+    made = AUTOMATA.pop(part.key, None) or compile_automaton(part.make(), "state@now", lookup(expectation))
+    AUTOMATA[part.key] = made
     return made
 
 

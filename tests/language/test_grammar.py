@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.language import state
 from assistant.language.compare import same_meaning
 from assistant.language.generate import sentences
 from assistant.language.grammar import compile_state, problems, vocabulary
 from assistant.language.interpret import interpret
-from assistant.language.meaning import Expectation
+from assistant.language.meaning import Choice, Expectation
 from assistant.language.normalise import normalise
 from assistant.language.state_grammar import WordGraph
 from tests.language.states import SHOWN, STATES, choice
@@ -194,4 +195,12 @@ def test_a_long_day_of_many_states_keeps_few_of_them() -> None:
     for number in range(40):
         ear.prepare(compile_state(Expectation(question=f"state.{number}", topic="A state.")))
     assert compile_state.cache_info().currsize <= 16
-    assert len(ear.networks) <= 8
+    assert len(ear.networks) <= 4
+
+
+def test_a_day_of_questions_keeps_no_more_automata_than_a_visit_needs():
+    for number in range(state.KEPT + 10):
+        choice = Choice(id="seen", phrases=(f"lamp {number} glows",))
+        asked = Expectation(question=f"look.{number}", choices=(choice,))
+        assert state.automata(asked) == tuple(state.AUTOMATA[part.key] for part in state.parts(asked))
+    assert len(state.AUTOMATA) == state.KEPT
