@@ -20,10 +20,11 @@ from assistant.language.meaning import (
 )
 from assistant.language.units import from_canonical, say, to_canonical
 from assistant.library.loader import Library
+from assistant.messages.catalogue import catalogue
+from assistant.messages.message import message
 from assistant.profiling.steps import LATER, Answers, Step, steps
 
 Value = str | float | None
-NOT_HEARD = "I did not get that."
 
 
 @dataclass(frozen=True)
@@ -49,7 +50,7 @@ class Interview:
         """What may be answered now."""
         step = self.step()
         if self.doubtful is not None:
-            return Expectation(question="profile.confirm", choices=YES_NO, topic="Yes or no.")
+            return Expectation(question="profile.confirm", choices=YES_NO, topic=_words("profile-confirm-topic"))
         return expectation(step) if step is not None else Expectation(question="profile.done")
 
     def say(self, words: str) -> tuple[Interview, str]:
@@ -71,7 +72,7 @@ class Interview:
         """The interview after a meaning; one that is not sure is read back and asked."""
         step = self.step()
         if step is None:
-            return self, "All questions are answered."
+            return self, _words("profile-all-asked")
         if isinstance(meaning, Cannot):  # nobody knows, there is none; "later" is an answer where it is asked
             later = any(choice.id == LATER.id for choice in step.choices)
             meaning, sure = (Finding(choice=LATER.id), True) if later else (Command(name="skip"), sure)
@@ -81,12 +82,13 @@ class Interview:
             return self._confirmed(meaning, step, self.doubtful)
         value = _VALUE[_kind(step)](step, meaning)
         if value is None:
-            return self, f"{NOT_HEARD} {_help(step)}"
+            return self, f"{_words('profile-not-heard')} {_help(step)}"
         if isinstance(value, float) and not step.bounds[0] <= value <= step.bounds[1]:
             low, high = step.bounds
-            return self, f"{value:g} is outside {low:g} to {high:g}. {step.say}"
+            outside = _words("profile-outside", value=f"{value:g}", low=f"{low:g}", high=f"{high:g}")
+            return self, f"{outside} {step.say}"
         if not sure:
-            return replace(self, doubtful=value), f"I heard {_read_back(step, value)[:-1]}, right?"
+            return replace(self, doubtful=value), _words("profile-heard-right", value=_read_back(step, value)[:-1])
         return self._given(step, value)
 
     def _given(self, step: Step, value: str | float) -> tuple[Interview, str]:
@@ -94,18 +96,19 @@ class Interview:
 
     def _confirmed(self, meaning: Meaning | None, step: Step, value: str | float) -> tuple[Interview, str]:
         if not isinstance(meaning, Finding):
-            return self, f"{NOT_HEARD} {_read_back(step, value)[:-1]}, yes or no?"
+            asked = _words("profile-yes-or-no", value=_read_back(step, value)[:-1])
+            return self, f"{_words('profile-not-heard')} {asked}"
         if meaning.choice == "yes":
             return self._given(step, value)
         return replace(self, doubtful=None), step.say
 
     def _command(self, name: str, step: Step) -> tuple[Interview, str]:
         if name == "go-back" and self.given:
-            return replace(self, given=self.given[:-1]), "Going back."
+            return replace(self, given=self.given[:-1]), _words("profile-going-back")
         if name == "skip" and not step.needed:
-            return replace(self, given=(*self.given, (step.id, None))), "Skipped."
+            return replace(self, given=(*self.given, (step.id, None))), _words("profile-skipped")
         if name == "skip":
-            return self, f"This one is needed. {step.say}"
+            return self, f"{_words('profile-needed')} {step.say}"
         if name == "repeat":
             return self, step.say
         return self, _help(step)
@@ -162,7 +165,10 @@ def _read_back(step: Step, value: str | float) -> str:
 
 def _help(step: Step) -> str:
     if not step.choices:
-        skip = "" if step.needed else " “Skip” leaves it out;"
-        return f"{step.say}{skip} “go back” takes the last answer back."
+        return f"{step.say} {_words('profile-help-needed' if step.needed else 'profile-help-open')}"
     ways = ", ".join(choice.phrases[0] for choice in step.choices[:12])
-    return f"{step.say} You can say: {ways}."
+    return f"{step.say} {_words('profile-help-choices', ways=ways)}"
+
+
+def _words(name: str, **values: str) -> str:
+    return catalogue().words(message(name, **values), None)
