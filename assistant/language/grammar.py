@@ -18,8 +18,8 @@ __all__ = ["Problem", "compile_state", "problems", "vocabulary", "warm"]
 _FRAGMENTS = Fragments()
 
 
-#: States kept, 0.5 to 0.8 MB each: a visit goes back and forth between few, and another is made in some ms.
-_KEPT = 16
+#: States kept, 0.5 to 1.5 MB each: a visit goes back and forth between few, and another is made in some ms.
+_KEPT = 8
 
 
 @lru_cache(maxsize=_KEPT)

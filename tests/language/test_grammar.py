@@ -194,7 +194,7 @@ def test_a_long_day_of_many_states_keeps_few_of_them() -> None:
     ear = phoneme.PhonemeEar()
     for number in range(40):
         ear.prepare(compile_state(Expectation(question=f"state.{number}", topic="A state.")))
-    assert compile_state.cache_info().currsize <= 16
+    assert compile_state.cache_info().currsize <= 8
     assert len(ear.networks) <= 4
 
 
