@@ -24,7 +24,7 @@ from assistant.library.demand import demand_of, procedures
 from assistant.library.models import Check, Repair
 from assistant.messages.catalogue import catalogue
 from assistant.messages.measured_in import in_system
-from assistant.messages.message import Message, known, message
+from assistant.messages.message import Message, Value, known, message
 from assistant.quantities.systems import System
 from assistant.reasoning.judgement import Judgement
 from assistant.reasoning.judges import judge
@@ -144,12 +144,23 @@ def _say_what_is_dead(turn: Turn, check: Check, run: Run) -> None:
     now = pending(check, run)
     if check.proves is None or now is None or now[0].reading is None:
         return
-    if any(given.question == now[0].key for given in run.answers) or any(
-        r.check == check.id for r in turn.state.results
-    ):
+    if any(given.question == now[0].key for given in run.answers):
         return
+    heard = {value for result in turn.state.results for value in _dead_below(turn, turn.check(result.check))}
     for _, value, _ in expected(turn, check, now[0]):
-        turn.tell("dead-below", "instruction", volts=value)
+        if (now[0].reading.quantity, value) not in heard:
+            turn.tell("dead-below", "instruction", volts=value)
+
+
+def _dead_below(turn: Turn, check: Check) -> list[tuple[str, Value]]:
+    """What a proof counts as dead, by the quantity that it reads; nothing for what is no proof."""
+    asked = [question for question in check.ask if question.reading] if check.proves is not None else []
+    return [
+        (question.reading.quantity, value)
+        for question in asked
+        if question.reading
+        for _, value, _ in expected(turn, check, question)
+    ]
 
 
 def begun(turn: Turn, step: Check | Repair, name: str) -> None:
@@ -229,8 +240,9 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     given = _given(turn, numbers)
     judgement = _in_system(judged(turn, check, numbers), turn.state.system)
     turn.emit(f.CheckJudged(check=check.id, role=role, answers=numbers, judgement=judgement))
-    if not _said_back(judgement, given, told):
-        _tell_verdict(turn, _says(check, judgement), judgement.better if judgement.verdict == "undecided" else "")
+    proof = fresh and check.proves is not None and judgement.verdict == "pass"
+    if not proof and not _said_back(judgement, given, told):
+        _tell_verdict(turn, check, judgement)
     outcome = judgement.outcome
     hazards.follow(turn, check, judgement, fresh, told)
     if told:  # nothing was done now, and nobody was led
@@ -242,6 +254,8 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
             proving.put_back(turn, things, outcome, fresh)
         else:
             proving.follow(turn, check, outcome, given, fresh)
+        if proof and turn.replies[-1].message is not None and turn.replies[-1].message.id != "proved-dead":
+            _tell_verdict(turn, check, judgement)
         _shows(turn, check, outcome)
         return
     if role in ("diagnosis", "asked") and _doubt(turn, check.id):
@@ -285,12 +299,21 @@ def _says(check: Check, judgement: Judgement) -> f.Why:
     return judgement.says
 
 
-def _tell_verdict(turn: Turn, says: f.Why, better: f.Why) -> None:
+def _tell_verdict(turn: Turn, check: Check, judgement: Judgement) -> None:
     """The verdict, unless the answer read back was its own ("Nobody knows."), and what would settle an open one."""
+    says, better = _says(check, judgement), judgement.better if judgement.verdict == "undecided" else ""
+    if judgement.verdict == "pass":
+        says = _few_words(says)
     if not (turn.replies and turn.replies[-1].text == catalogue().in_words(says, turn.library)):
         turn.tell_why(says, "result")
     if better:
         turn.tell_why(better)
+
+
+def _few_words(says: f.Why) -> f.Why:
+    """Within limits few words are enough, the reading was just said back; "why" and the record have them all."""
+    short = f"passed-{says.id}" if isinstance(says, Message) else ""
+    return says.model_copy(update={"id": short}) if short in catalogue().variables else says
 
 
 def _given(turn: Turn, numbers: tuple[int, ...]) -> tuple[Given, ...]:

@@ -15,6 +15,8 @@ from assistant.speaking.text import seconds
 #: One reply (design, promise 3).
 LONGEST_SECONDS = 8.0
 LONGEST_SENTENCE = 25
+#: Instruction, probes, expected value and question in one hearing; "explain" gives more (issue 19, few words).
+MOST_TO_QUESTION = 30
 
 Text = tuple[str, str, Path_, str]  # kind, id, path, the words
 
@@ -28,6 +30,12 @@ def too_long(library: Library) -> Iterator[Finding]:
         most = max((len(sentence.split()) for sentence in re.split(r"[.?!]\s", words)), default=0)
         if most > LONGEST_SENTENCE:
             yield Finding(kind, item_id, f"a sentence has {most} words", "keep it to 25 words", path)
+
+    for check in library.checks.values():
+        words = len(f"{check.probes} {check.ask[0].say if check.ask else ''}".split())
+        if words > MOST_TO_QUESTION:
+            what = f"{words} words to the end of its first question"
+            yield Finding("check", check.id, what, f"keep it to {MOST_TO_QUESTION}", ("probes",))
 
 
 def _spoken(library: Library) -> Iterator[Text]:

@@ -64,7 +64,7 @@ def test_neither_asks_the_question_again(asked):
     either(asked)
     asked.choose("neither")
     assert asked.state.symptoms == ()
-    assert asked.says[-1] == "What does the unit show, or what does it do?"
+    assert asked.says[-1] == "What does the unit show or do?"
 
 
 def test_a_request_leaves_the_either_or_open(asked):
@@ -262,7 +262,7 @@ def test_who_names_none_of_them_twice_hears_the_question_itself_again(asked):
     in_words(asked, "mumble")
     assert asked.says == ["Say the first, the second, or neither."]
     in_words(asked, "mumble")
-    assert asked.says == ["Not that, then.", "What does the unit show, or what does it do?"]
+    assert asked.says == ["Not that, then.", "What does the unit show or do?"]
     assert asked.question == "visit.indication"
     assert asked.state.symptoms == ()
 

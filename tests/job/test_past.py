@@ -52,7 +52,7 @@ def test_the_trend_is_told_oldest_first_with_its_direction_and_limits(tmp_path, 
     assert told[0] == "Superheat at the gas valve: 1 June 2024 7 K, 1 June 2025 5.5 K, 1 May 2026 3 K."
     assert told[1] == "It falls."
     assert told[2:4] == ["It should be at least 3 K.", "It should be at most 8 K."]
-    assert told[-1] == "What does the unit show, or what does it do?"
+    assert told[-1] == "What does the unit show or do?"
 
 
 def test_what_is_open_is_meant_where_nothing_is_named(tmp_path):

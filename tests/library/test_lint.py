@@ -61,6 +61,7 @@ def test_the_small_library_keeps_to_every_rule(small: Path, tmp_path: Path) -> N
         ("    name: the fuse is dead", "    name: the fuse is dead\n    phrases: [look at the bulb]", "does not tell"),
         ('phrases: ["no"]', 'phrases: ["yes"]', "means both"),
         ('phrases: ["no"]', 'phrases: ["no", go back]', "also the command"),
+        ("    why: Looking is free.", f"    why: Free.\n    probes: {'Go on. ' * 14}Look.", "words to the end of its"),
         ("why: Ohms do not lie.", f"why: {'Ohms never lie to anyone, ' * 7} never.", "s to say; say it in under 8"),
         ("say: Fit a new fuse.", f"say: {'go and ' * 13} fit.", "a sentence has 27 words"),
         # safety

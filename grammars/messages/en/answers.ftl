@@ -1,14 +1,14 @@
 # Questions of a visit.
 ask-site = Which site is this?
-ask-profile = Which unit is it? Say make and model, or no profile.
-ask-supply = No profile, so general values apply. What supply does it have?
+ask-profile = Make and model of the unit, or no profile?
+ask-supply = General values then. What supply does it have?
 ask-refrigerant = Which refrigerant is on the nameplate?
 ask-zone = Which indoor unit is in trouble?
-ask-indication = What does the unit show, or what does it do?
+ask-indication = What does the unit show or do?
 ask-unsolved = Name a check, say what else it does, or say finish.
 ask-unsolved-likeliest = Say repair it anyway, name a check, say what else it does, or say finish.
-ask-repair-note = In a few words, what did you change?
-ask-customer-note = Any note for the customer? Say it, or say no note.
+ask-repair-note = What did you change?
+ask-customer-note = A note for the customer, or no note?
 ask-emergency = Did I hear that right? Yes or no.
 ask-finish = Finish the visit and write the record? Yes or no.
 say-ready = Say ready when the time is up.

@@ -24,7 +24,7 @@ asked-power-live = The power is on for this.
 asked-power-isolated = The power is locked out for this.
 asked-power-proved-dead = The unit is locked out and proved dead for this.
 # The altitude of the site.
-ask-altitude = How high above the sea is this site? Say feet or meters, or sea level.
+ask-altitude = How high above the sea, in feet or meters, or sea level?
 altitude-noted = The site is { $altitude } above the sea.
 altitude-sea-level = The site is at sea level.
 altitude-unknown = Then I count from sea level.

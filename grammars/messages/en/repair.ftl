@@ -1,9 +1,9 @@
 # The repair, its proof, and the end of the visit.
 repair-barred = The repair must wait. Barred by { $bar }.
 repair-needs-skipped = The repair needs what was skipped: { $skipped }.
-say-repair-done = Say done when the repair is made, or not possible.
+say-repair-done = Say done, or not possible.
 proof-failed = The proof failed, so the search goes on with what was learnt.
-proof-made = The repair is proved by measurement.
+proof-made = Repair proved.
 proof-missing = The repair is not proved; the record says so.
 left-barred = Barred: { $hazard }.
 left-not-proved = Left isolated and locked, not proved dead. Your lock and tag stay yours to remove.

@@ -1,8 +1,6 @@
 # The search and its end.
-fault-found = The fault is found: { $suspect }.
-fault-chance = I am { $percent } percent sure.
-fault-likeliest = No check tells more. Most likely { $suspect }, { $percent } percent.
-repair-will-tell = The repair and its proof will tell.
+fault-found = Found: { $suspect }, { $percent } percent sure.
+fault-likeliest = Most likely { $suspect }, { $percent } percent. The repair will tell.
 nothing-left = No check is left that would tell more now.
 remains-first = Most likely { $suspect }, { $percent } percent
 remains-then = Then { $suspect }, { $percent } percent
