@@ -189,6 +189,18 @@ def test_windings_say_the_pair_with_its_share_and_limit() -> None:
     assert says == "W to U is 1.9 ohms, 26.7 percent above the mean; limit 5: unequal."
 
 
+def test_a_coarse_meter_still_knows_an_open_winding_from_a_whole_one() -> None:
+    coarse = asked(
+        "windings",
+        {"resistances": "resistance:u-v,v-w,w-u"},
+        {"imbalance_percent": (5, "%")},
+        meter="multimeter-ohm",
+    )
+    chances = dict(judged(coarse, resistances=[1.2, 1.2, 1.2]).chances)
+    assert chances["open"] == chances["shorted"] == 0
+    assert chances["balanced"] == chances["unequal"] == 0.5
+
+
 def test_insulation_to_ground() -> None:
     earth = asked("to-ground", {"resistance": "resistance"}, {"low": (1, "Mohm")}, meter="insulation-tester")
     assert ended(judged(earth, resistance=OL)) == ("ok", "pass")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -21,8 +21,9 @@ from assistant.reasoning.judgement import Judgement, Margin, Working
 from assistant.reasoning.judges.values import Known, Measured, Shelf, known, measured
 
 Answer = Readings | Finding | Text
-#: What a judge gives to a calculation.
-Taken = Value | Measured | Known
+Taken = Value | Measured | Known  # what a judge gives to a calculation
+#: Under this chance an instrument rules an outcome out, however coarse it is.
+RULED_OUT = 0.001
 
 
 @dataclass(frozen=True)
@@ -135,8 +136,9 @@ class Case:
     ) -> Judgement:
         """The judgement of what a calculation found. ``names`` are the check's own words for its outcomes.
 
-        Where the instrument could not have passed a perfect part, its doubt is no evidence: belief does not move.
-        ``quantity`` is that of the number judged, for the reading that would settle it, unless ``better`` names it.
+        An instrument that could not have passed a perfect part moves no belief between the outcomes that it cannot tell
+        apart; what it rules out stays so (a coarse meter knows an open winding). ``quantity`` is that of the number
+        judged, for the reading that would settle it, unless ``better`` names it.
         """
         limits = tuple(limits)
         if len(limits) == 2:
@@ -144,12 +146,13 @@ class Case:
                 if limit is not None and limit not in self.used.values():
                     self.used.setdefault(name, limit)
         better = better or (settling(found, quantity) if quantity else None)
-        if found.unfit:
-            return self.unknown(says, better or "").model_copy(update={"working": tuple(working)})
         chances: dict[str, float] = {}
         for name, chance in found.chances.items():
             own = (names or {}).get(name, name)
             chances[own] = chances.get(own, 0.0) + chance
+        if found.unfit:
+            open_ = [name for name, chance in chances.items() if chance >= RULED_OUT and self.lists(name)]
+            return self.unknown(says, better or "", open_).model_copy(update={"working": tuple(working)})
         outcome = (names or {}).get(found.told, found.told)
         judgement = self.judged(chances, says, working, better or "", limits, outcome)
         return judgement.model_copy(update={"margin": _margin(found, quantity)})
@@ -184,14 +187,14 @@ class Case:
             better="" if settled and verdict != "undecided" else better,
         )
 
-    def unknown(self, says: Why, better: Why) -> Judgement:
-        """Nothing can be said: every outcome fits alike, so belief does not move."""
+    def unknown(self, says: Why, better: Why, fitting: Collection[str] = ()) -> Judgement:
+        """Nothing can be said: every outcome fits alike, so belief does not move; with ``fitting`` only those do."""
         outcomes = list(self.check.outcomes)
-        even = 1.0 / len(outcomes)
+        fits = [key for key in outcomes if key in fitting] or outcomes
         first = next((key for key in outcomes if self.check.outcomes[key].verdict == "undecided"), outcomes[0])
         return Judgement(
             outcome=first,
-            chances=tuple((key, even) for key in outcomes),
+            chances=tuple((key, 1.0 / len(fits) if key in fits else 0.0) for key in outcomes),
             verdict="undecided",
             says=says,
             better=better,
