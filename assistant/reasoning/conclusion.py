@@ -138,15 +138,26 @@ def _unsplit(
     table: Table, answers: Mapping[int, Array], suspect: int, skipped: Collection[str] = ()
 ) -> tuple[int, ...] | None:
     """The next check that must clear what would look the same, those that were skipped last; empty when one did not;
-    None when all did."""
+    None when all did. One that an outcome speaks against (a run capacitor of a motor without one) is not waited for."""
     left = []
     for check, clears in table.split[suspect]:
         if check not in answers:
-            left.append(check)
+            if _makes_sense(table, answers, check):
+                left.append(check)
         elif not clears[int(np.argmax(answers[check]))]:
             return ()
     left.sort(key=lambda check: table.checks[check] in skipped)
     return (left[0],) if left else None
+
+
+def _makes_sense(table: Table, answers: Mapping[int, Array], check: int) -> bool:
+    """Whether no answer speaks against making this check, or what must come before it."""
+    steps = (*table.after[check], check)
+    return not any(
+        on in answers and not allows[int(np.argmax(answers[on]))]
+        for of, on, allows in zip(table.gate_check, table.gate_on, table.gate_allows, strict=True)
+        if of in steps
+    )
 
 
 def named(

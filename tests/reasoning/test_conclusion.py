@@ -187,3 +187,17 @@ def test_the_librarys_own_belief_is_what_it_were_without_learnt_weights() -> Non
     np.testing.assert_allclose(plain.pairs, own.pairs)
     assert plain.none == pytest.approx(own.none)
     assert not np.allclose(beliefs[0].weights.singles, own.singles)
+
+
+def test_a_split_that_an_answer_speaks_against_is_not_waited_for() -> None:
+    """A motor without a run capacitor is condemned without its capacitor being measured."""
+    kind = check("kind", {}, otherwise=(0.5, 0.5), minutes=1)
+    capacitor = check("capacitor", {"motor": (0.02, 0.98)}, otherwise=(0.5, 0.5), only_if={"kind": ["bad"]})
+    base = small().but(kind, capacitor)
+    motor = base.suspects["motor"].model_copy(update={"split": {"capacitor": ("good",)}})
+    reasoner = Reasoner(replace(base, suspects={**base.suspects, "motor": motor}), profile("pump"))
+    belief = reasoner.update(reasoner.start(["dead"]), "motor-ohms", {"bad": 1.0})
+    belief = reasoner.update(belief, "kind", {"bad": 1.0})
+    assert not reasoner.proved_apart(belief, "motor")
+    other = reasoner.update(reasoner.start(["dead"]), "motor-ohms", {"bad": 1.0})
+    assert reasoner.proved_apart(reasoner.update(other, "kind", {"good": 1.0}), "motor")
