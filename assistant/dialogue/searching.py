@@ -20,6 +20,9 @@ from assistant.reasoning.standing import Ways
 
 #: Above this chance a suspect that could not be named may be mended on the technician's own judgement.
 EVEN = 0.5
+#: While power is barred the search goes on with what is open without it, as long as a check there tells this much;
+#: then comes what frees the power. Common practice, no source.
+DEAD_GAIN_BITS = 0.3
 #: How often a check that would free the power is led to before the technician must ask for it.
 MOST_TRIES = 3
 
@@ -46,7 +49,7 @@ def lead_search(turn: Turn) -> bool:
     if lead_opening(turn, belief, not_now):
         return False
     freeing = _freeing(turn, ground(turn))
-    if freeing:
+    if freeing and not (advice is not None and advice.gain_bits >= DEAD_GAIN_BITS):
         role: f.Role = "changeover" if freeing in procedures(turn.library) else "diagnosis"
         return start_or_change_over(turn, freeing, role, message("reason-before-power"))
     if _take_up(turn, advice, not_now, steps):
@@ -121,11 +124,9 @@ def _name_fault(turn: Turn, suspect: str, probability: float) -> None:
     name = known("suspects", suspect, "name")
     chance = min(99, round(100 * probability))
     if probability >= FOUND_CHANCE:
-        turn.tell("fault-found", "result", suspect=name)
-        turn.tell("fault-chance", "result", percent=chance)
+        turn.tell("fault-found", "result", suspect=name, percent=chance)
     else:
         turn.tell("fault-likeliest", "result", suspect=name, percent=chance)
-        turn.tell("repair-will-tell", "result")
     point_out_repeat(turn, suspect)
 
 
