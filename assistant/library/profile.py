@@ -183,6 +183,7 @@ def _derived(profile: UnitProfile) -> frozenset[str]:
         "reversing-valve-coil": profile.reversing_valve_coil is not None,
         "high-pressure-switch": profile.high_pressure_switch is not None,
         "low-pressure-switch": profile.low_pressure_switch is not None,
+        "suction-sensor": "suction" in profile.sensors,
         "run-capacitor": bool(profile.run_capacitors_uf),
         "ac-indoor-fan": "indoor-fan" in profile.run_capacitors_uf,
         "gravity-drain": profile.general or "condensate-pump" not in profile.features,
