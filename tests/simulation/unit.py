@@ -143,7 +143,7 @@ class Unit:
             opening=self.valve.opening(),
             other_gas_kpa=parts.other_gas_kpa,
             slide_leak=self.reversing.leak,
-            pumping=0.75 if self.compressor.worn_k > 15 else 1.0,
+            pumping=self.compressor.pumps * (0.75 if self.compressor.worn_k > 15 else 1.0),
         )
 
     def _cold_share(self, cooling: bool) -> float:

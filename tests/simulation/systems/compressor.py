@@ -22,6 +22,8 @@ class Compressor:
     trips_breaker: bool = False
     rotor_locked: bool = False
     worn_k: float = 0.0
+    #: what its valves or its scroll still move, 1 is whole
+    pumps: float = 1.0
     overload_ohm: float | None = 0.2
     terminals: str = "bright"
     terminals_open: bool = False
@@ -79,6 +81,10 @@ def overheats(unit: Unit, rng: Random) -> None:
     unit.compressor.worn_k = rng.uniform(25, 45)
 
 
+def not_pumping(unit: Unit, rng: Random) -> None:
+    unit.compressor.pumps = rng.uniform(0.05, 0.25)
+
+
 def overload(unit: Unit, rng: Random) -> None:
     unit.compressor.overload_ohm = None
 
@@ -103,6 +109,7 @@ FAULTS = {
     "compressor-earthed": earthed,
     "rotor-locked": locked,
     "compressor-overheats": overheats,
+    "compressor-not-pumping": not_pumping,
     "top-overload-open": overload,
     "compressor-terminals-burnt": terminals_burnt,
     "compressor-leads-swapped": leads_swapped,
