@@ -31,6 +31,13 @@ EARLY_CHANCE = 0.88
 NEXT_CHECK_MIN = 8.0
 #: From this chance on a harmless repair is weighed as a test of its own against the best check that is left.
 MEND_CHANCE = 0.7
+#: A defect that was seen outright is mended at once from this chance on: cheap and certain, the search goes on only if
+#: the complaint stays. Common practice, no source.
+SEEN_CHANCE = 0.3
+#: Seen outright: the answer is so many times likelier with the defect than with a fault that the check does not name.
+SEEN_TIMES = 12.0
+#: What is mended at sight takes no longer than this, its own proof included.
+LONGEST_AT_SIGHT_MIN = 30.0
 #: A check longer than this is not asked a second time before a part is condemned on it. Common practice, no source.
 LONGEST_AGAIN_MIN = 20.0
 #: A hypothesis under this chance is not spoken of when saying what remains.
@@ -193,9 +200,23 @@ def named(
         least = _least_to_mend(table, suspect) if more else HARMLESS_CHANCE
         if ahead is not None and chance * _unknown_bits(belief) / table.mending[suspect] > ahead:
             least = min(least, MEND_CHANCE)
+        if _seen(table, belief, suspect):
+            least = min(least, SEEN_CHANCE)
     if chance < least or lacking(table, belief, done, skipped, least) is not None:
         return None
     return table.suspects[suspect], chance
+
+
+def _seen(table: Table, belief: Belief, suspect: int) -> bool:
+    """Whether a confirming check saw the defect itself, which is soon mended."""
+    answers = joined(table, belief.current)
+    seen = (
+        table.likelihood(check, answers[check])
+        for check in map(int, np.flatnonzero(table.confirms[:, suspect]))
+        if check in answers
+    )
+    outright = any(float(likelihood[suspect]) >= SEEN_TIMES * float(likelihood[-1]) for likelihood in seen)
+    return outright and float(table.mending[suspect]) <= LONGEST_AT_SIGHT_MIN
 
 
 def _unknown_bits(belief: Belief) -> float:

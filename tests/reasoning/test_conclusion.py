@@ -201,3 +201,16 @@ def test_a_split_that_an_answer_speaks_against_is_not_waited_for() -> None:
     assert not reasoner.proved_apart(belief, "motor")
     other = reasoner.update(reasoner.start(["dead"]), "motor-ohms", {"bad": 1.0})
     assert reasoner.proved_apart(reasoner.update(other, "kind", {"good": 1.0}), "motor")
+
+
+def test_a_defect_that_is_seen_and_soon_mended_is_mended_at_once() -> None:
+    """Seen crooked, it is seated, though as much speaks for something else; who only thinks it likely looks on."""
+    seen = check("filter-look", {"filter": (0.97, 0.03)}, otherwise=(0.01, 0.99), energy="any", minutes=1)
+    reasoner = Reasoner(small().but(seen), profile("pump"))
+    belief = reasoner.start(["dead"])
+    assert reasoner.named(belief) is None
+    belief = reasoner.update(belief, "filter-look", {"bad": 1.0})
+    assert dict(reasoner.ranked(belief))["filter"] < HARMLESS_CHANCE
+    named_now = reasoner.named(belief)
+    assert named_now is not None
+    assert named_now[0] == "filter"
