@@ -10,7 +10,8 @@ each pair, called "two-faults" when summed); and "none-of-these", a fault that t
 - An answer multiplies each by the chance of that answer. Of a pair, the one that the check names decides; when it
   names both, either may be the one seen. A check says of a fault not in the library what it says of those it does
   not name.
-- The same check answered twice is one fact seen twice: the slips are independent, what they look at is not.
+- The same check answered twice is one fact seen twice: the slips are independent, what they look at is not. After a
+  repair it may look at something new; an answer that stays the same looks at what the repair left as it was.
 
 An update costs suspects squared (the pairs), once an answer; the choice of a check costs checks x suspects.
 """
@@ -131,12 +132,15 @@ def _shown(knowledge: Knowledge, table: Table, key: str) -> Array:
 def update(table: Table, belief: Belief, check_id: str, chances: Mapping[str, float]) -> Belief:
     """Belief after an answer. ``chances``: of each outcome of the check, as a judge gives them.
 
-    An answer to a check already answered is joined with the earlier one rather than counted anew.
+    An answer to a check already answered is joined with the earlier one rather than counted anew; with one from before
+    a repair when it is the same again.
     """
     check = known(table, check_id, chances)
     answer = table.answer(check, chances)
-    earlier = joined(table, [item for item in belief.current if item.check_id == check_id]).get(check)
     new = Evidence(check_id, tuple(sorted(chances.items())))
+    before = [item for item in belief.evidence[: belief.before_repair] if item.likeliest == new.likeliest]
+    same = [item for item in (*before, *belief.current) if item.check_id == check_id]
+    earlier = joined(table, same).get(check)
     learnt = changed(belief, lambda weights: normalised(*_multiplied(table, weights, check, answer, earlier)))
     return replace(learnt, evidence=(*belief.evidence, new))
 

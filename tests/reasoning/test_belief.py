@@ -142,3 +142,14 @@ def test_beliefs_are_equal_when_the_same_was_learnt_and_cannot_be_changed() -> N
     assert first == second
     with pytest.raises(ValueError, match="read-only"):
         first.weights.singles[0] = 1.0
+
+
+def test_the_same_answer_after_a_repair_is_no_new_evidence_for_what_was_mended() -> None:
+    reasoner = Reasoner(small(), profile("pump"))
+    belief = reasoner.update(reasoner.start(["dead"]), "fan-look", {"bad": 1.0})
+    mended = reasoner.after_repair(belief, "fan")
+    again = reasoner.update(mended, "fan-look", {"bad": 1.0})
+    was, is_now = (dict(reasoner.ranked(each))["fan"] for each in (mended, again))
+    assert is_now < 1.2 * was  # the slip alone becomes less likely
+    other = reasoner.update(mended, "fan-look", {"good": 1.0})
+    assert dict(reasoner.ranked(other))["fan"] < 0.3 * was
