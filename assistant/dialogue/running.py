@@ -312,8 +312,9 @@ def _tell_verdict(turn: Turn, check: Check, judgement: Judgement) -> None:
 
 def _few_words(says: f.Why) -> f.Why:
     """Within limits few words are enough, the reading was just said back; "why" and the record have them all."""
-    short = f"passed-{says.id}" if isinstance(says, Message) else ""
-    return says.model_copy(update={"id": short}) if short in catalogue().variables else says
+    if not isinstance(says, Message) or f"passed-{says.id}" not in catalogue().variables:
+        return says
+    return says.model_copy(update={"id": f"passed-{says.id}"})
 
 
 def _given(turn: Turn, numbers: tuple[int, ...]) -> tuple[Given, ...]:

@@ -32,9 +32,9 @@ def too_long(library: Library) -> Iterator[Finding]:
             yield Finding(kind, item_id, f"a sentence has {most} words", "keep it to 25 words", path)
 
     for check in library.checks.values():
-        words = len(f"{check.probes} {check.ask[0].say if check.ask else ''}".split())
-        if words > MOST_TO_QUESTION:
-            what = f"{words} words to the end of its first question"
+        said = len(f"{check.probes} {check.ask[0].say if check.ask else ''}".split())
+        if said > MOST_TO_QUESTION:
+            what = f"{said} words to the end of its first question"
             yield Finding("check", check.id, what, f"keep it to {MOST_TO_QUESTION}", ("probes",))
 
 
