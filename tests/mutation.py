@@ -16,6 +16,7 @@ import hashlib
 import importlib
 import importlib.abc
 import importlib.util
+import inspect
 import json
 import os
 import random
@@ -49,6 +50,10 @@ HEAVY = ("numpy", "scipy.optimize", "scipy.constants", "scipy.stats", "CoolProp.
 MOST_S = 15.0
 #: Examples that hypothesis tries against each mistake.
 EXAMPLES = 10
+
+
+#: Names of code that a comprehension or a generator has of its own, and which runs where it stands.
+COMPREHENDED = frozenset({"<genexpr>", "<listcomp>", "<setcomp>", "<dictcomp>"})
 
 
 class Watch:
@@ -89,35 +94,49 @@ class Chosen:
         )
 
 
-def _functions(code: CodeType) -> Iterator[CodeType]:
-    """The code of every function in a module's code, in a fixed order."""
-    for part in code.co_consts:
-        if isinstance(part, CodeType):
-            yield part
-            yield from _functions(part)
+def _nested(code: CodeType) -> list[CodeType]:
+    return [part for part in code.co_consts if isinstance(part, CodeType)]
 
 
 def _body(code: CodeType) -> tuple[object, ...]:
     return code.co_code, code.co_names, tuple(repr(c) for c in code.co_consts if not isinstance(c, CodeType))
 
 
-def swapped(mutant: Mutant) -> dict[tuple[str, int], CodeType] | None:
-    """New code by (name, first line) of the functions that the mistake changes; None where it changes more."""
+def _differ(right: CodeType, wrong: CodeType) -> bool:
+    """Whether two codes differ, or what stands in them: a comprehension in a function is code of its own."""
+    parts = zip(_nested(right), _nested(wrong), strict=True)
+    return _body(right) != _body(wrong) or any(_differ(old, new) for old, new in parts)
+
+
+def swapped(mutant: Mutant) -> dict[CodeType, CodeType] | None:
+    """New code by the old of the functions that the mistake changes; None where it is in what runs at the import."""
     file = str(mutant.path.resolve())
     right = compile(mutant.path.read_text(encoding="utf-8"), file, "exec")
-    wrong = compile(mutant.source, file, "exec")
-    if _body(right) != _body(wrong):
-        return None
-    pairs = zip(_functions(right), _functions(wrong), strict=True)
-    return {(old.co_qualname, old.co_firstlineno): new for old, new in pairs if _body(old) != _body(new)}
+    changed: dict[CodeType, CodeType] = {}
+    return changed if _changes(right, compile(mutant.source, file, "exec"), changed) else None
 
 
-def put_in(changed: Mapping[tuple[str, int], CodeType], path: Path) -> None:
+def _changes(right: CodeType, wrong: CodeType, changed: dict[CodeType, CodeType], at_import: bool = True) -> bool:
+    """Note the functions that differ; false where what differs runs once, when the module is imported."""
+    if at_import and _body(right) != _body(wrong):
+        return False
+    for old, new in zip(_nested(right), _nested(wrong), strict=True):
+        if not _differ(old, new):
+            continue
+        runs = at_import and (old.co_name in COMPREHENDED or not old.co_flags & inspect.CO_OPTIMIZED)  # or a class
+        if not runs:
+            changed[old] = new
+        if not _changes(old, new, changed, runs):
+            return False
+    return True
+
+
+def put_in(changed: Mapping[CodeType, CodeType], path: Path) -> None:
     """Give the functions of the module their new code, wherever they are kept, and forget what they have cached."""
     file, cached = str(path.resolve()), type(lru_cache(_body))
     for thing in gc.get_objects():
         if isinstance(thing, FunctionType) and thing.__code__.co_filename == file:
-            new = changed.get((thing.__code__.co_qualname, thing.__code__.co_firstlineno))
+            new = changed.get(thing.__code__)
             if new is not None:
                 thing.__code__ = new
         elif isinstance(thing, cached):
@@ -317,6 +336,7 @@ def main(words: Sequence[str] | None = None) -> int:
     options.add_argument("--all", action="store_true", help="every mistake: some hours")
     options.add_argument("--in", dest="modules", nargs="*", default=(), metavar="MODULE", help="only in these modules")
     options.add_argument("--from", dest="start", type=int, default=0, help="go on with this one of the sample")
+    options.add_argument("--until", type=int, default=None, help="and stop before this one, to run it in pieces")
     options.add_argument("--aimed", action="store_true", help="the mistakes of tests/weak_spots.py: some seconds")
     told = options.parse_args(words)
     if told.aimed:
@@ -327,7 +347,7 @@ def main(words: Sequence[str] | None = None) -> int:
     drawn = every(told.modules)
     if not told.all and told.sample < len(drawn):
         drawn = random.Random(told.seed).sample(drawn, told.sample)
-    met = [(mutant, meeting(mutant, calls)) for mutant in drawn[told.start :]]
+    met = [(mutant, meeting(mutant, calls)) for mutant in drawn[told.start : told.until]]
     inside = [(mutant, tests) for mutant, tests in met if tests and swapped(mutant) is not None]
     dead = dict(zip((id(mutant) for mutant, _ in inside), are_killed(inside), strict=True)) if inside else {}
     killed = 0
