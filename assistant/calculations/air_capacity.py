@@ -11,7 +11,9 @@ from typing import NamedTuple
 from assistant.calculations.air import Air, air_from_relative_humidity
 from assistant.calculations.errors import Inconsistent, within
 from assistant.calculations.found import Found, Limit, sided
+from assistant.calculations.halving import last_where
 from assistant.calculations.uncertainty import Metered, judged, propagated
+from assistant.calculations.units import shown
 
 BALANCE_SOURCE = (
     "enthalpy balance per kg of dry air, ASHRAE Fundamentals 2017 chapter 1 (heat of the condensate left out)"
@@ -49,6 +51,7 @@ def capacity(airflow_m3_h: float, entering: Air, leaving: Air, measured_at: Air 
 
     ``airflow_m3_h`` is measured at the entering air, or at ``measured_at``. total = m·(h1 - h2), sensible =
     m·(1.006 + 1.86·W2)·(t1 - t2), latent the rest, condensate m·(W1 - W2); negative when the air gains water.
+    Takes ``airflow_m3_h`` 1 to 1e5.
     """
     mass = dry_air_kg_s(airflow_m3_h, measured_at or entering)
     total = 1000 * mass * (entering.enthalpy_kj_kg - leaving.enthalpy_kj_kg)
@@ -59,7 +62,10 @@ def capacity(airflow_m3_h: float, entering: Air, leaving: Air, measured_at: Air 
 
 
 def condensate_kg_h(airflow_m3_h: float, entering: Air, leaving: Air) -> float:
-    """Water that must run from the drain, kg/h (about litres an hour); negative: none. Source: BALANCE_SOURCE."""
+    """Water that must run from the drain, kg/h (about litres an hour); negative: none. Source: BALANCE_SOURCE.
+
+    Takes ``airflow_m3_h`` 1 to 1e5.
+    """
     return capacity(airflow_m3_h, entering, leaving).condensate_kg_h
 
 
@@ -68,6 +74,7 @@ def airflow_from_capacity_m3_h(sensible_w: float, entering: Air, leaving: Air) -
 
     For a heater of known power or a rated coil. Raises Inconsistent when the air warms though it should cool or changes
     by less than 0.5 K, where the answer means nothing.
+    Takes ``sensible_w`` 1 to 1e6.
     """
     within("sensible heat", abs(sensible_w), 1, 1e6, "W")
     change = entering.dry_bulb_c - leaving.dry_bulb_c
@@ -78,7 +85,10 @@ def airflow_from_capacity_m3_h(sensible_w: float, entering: Air, leaving: Air) -
 
 
 def coefficient_of_performance(capacity_w: float, electric_w: float) -> float:
-    """COP = capacity/electric power, both 1 W to 10 MW. Source: COP_SOURCE."""
+    """COP = capacity/electric power, both 1 W to 10 MW. Source: COP_SOURCE.
+
+    Takes ``capacity_w`` and ``electric_w`` 1 to 1e7.
+    """
     within("capacity", capacity_w, 1, 1e7, "W")
     within("electric power", electric_w, 1, 1e7, "W")
     return capacity_w / electric_w
@@ -98,6 +108,7 @@ def expected_split(entering: Air, capacity_w: float, airflow_m3_h: float) -> Spl
     The enthalpy drop q = Q/m fixes the saturated coil surface: (1 - bypass)·(h1 - h_coil) = q; the air leaves on the
     straight line to it. With a coil above the dew point no water falls out and the split is q/cp. Source: SPLIT_SOURCE.
     Raises Inconsistent when the coil would have to be below -20 °C.
+    Takes ``capacity_w`` 100 to 1e6, ``airflow_m3_h`` 1 to 1e5.
     """
     within("capacity", capacity_w, 100, 1e6, "W")
     drop = capacity_w / 1000 / dry_air_kg_s(airflow_m3_h, entering)
@@ -112,15 +123,11 @@ def expected_split(entering: Air, capacity_w: float, airflow_m3_h: float) -> Spl
         return Split(dry_split, entering.dry_bulb_c - dry_split / (1 - BYPASS), True)
     if entering.dry_bulb_c <= low or saturated(low).enthalpy_kj_kg > surface:
         raise Inconsistent(
-            f"{capacity_w:.4g} W from {airflow_m3_h:.4g} m³/h would need a coil below -20 °C: look at the airflow."
+            f"{shown('power', capacity_w)} from {shown('airflow', airflow_m3_h)} would need a coil below "
+            f"{shown('temperature', low)}: look at the airflow."
         )
-    for _ in range(50):
-        middle = (low + high) / 2
-        if saturated(middle).enthalpy_kj_kg < surface:
-            low = middle
-        else:
-            high = middle
-    return Split((1 - BYPASS) * (entering.dry_bulb_c - high), high, False)
+    coil = last_where(lambda celsius: saturated(celsius).enthalpy_kj_kg < surface, low, high)
+    return Split((1 - BYPASS) * (entering.dry_bulb_c - coil), coil, False)
 
 
 def judge_split(

@@ -13,6 +13,6 @@ def largest_departure_percent(values: Sequence[float]) -> float:
     Source: the definition of voltage unbalance in NEMA MG-1, 12.45; used for windings in the same way.
     """
     mean = sum(values) / len(values)
-    if abs(mean) < 1e-9 * max(abs(value) for value in values) or mean == 0:
+    if abs(mean) <= 1e-9 * max(abs(value) for value in values):
         raise Inconsistent("The values are about nothing, or within the meter's accuracy of it: there is no unbalance.")
     return 100 * max(abs(value - mean) for value in values) / abs(mean)

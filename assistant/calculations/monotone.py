@@ -7,8 +7,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from assistant.calculations.errors import Inconsistent, within
-
-_BISECTIONS = 200
+from assistant.calculations.halving import last_where
 
 
 class MonotoneCurve:
@@ -41,16 +40,7 @@ class MonotoneCurve:
         within(self.what, y, min(self._ys[0], self._ys[-1]), max(self._ys[0], self._ys[-1]), "")
         keys = [-v for v in self._ys] if self._falling else self._ys
         place = min(bisect_right(keys, -y if self._falling else y), len(keys) - 1) - 1
-        low, high = self._xs[place], self._xs[place + 1]
-        for _ in range(_BISECTIONS):
-            middle = (low + high) / 2
-            if middle in (low, high):
-                break
-            if (self._inside(place, middle) > y) != self._falling:
-                high = middle
-            else:
-                low = middle
-        return (low + high) / 2
+        return last_where(lambda x: (self._inside(place, x) > y) == self._falling, self._xs[place], self._xs[place + 1])
 
     def _inside(self, place: int, x: float) -> float:
         x0, step = self._xs[place], self._xs[place + 1] - self._xs[place]

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 
 from assistant.calculations.errors import Inconsistent, within
+from assistant.calculations.halving import last_where
 
 RECTIFIER_SOURCE = "full-wave bridge: no-load peak √2·V; three-phase loaded mean (3√2/π)·V line to line (textbook)"
 DISCHARGE_SOURCE = "RC discharge V = V0·exp(-t/RC) (textbook)"
@@ -55,14 +56,10 @@ def ripple_v(line_v: float, load_a: float, capacitance_uf: float, line_hz: float
         return peak * (1 - math.cos(omega * apart / 2))
     leaves = math.asin(slope / (peak * omega)) / omega
     at_leaving = peak * math.cos(omega * leaves)
-    low, high = apart / 2, apart
-    for _ in range(60):
-        middle = (low + high) / 2
-        if at_leaving - slope * (middle - leaves) > peak * math.cos(omega * (apart - middle)):
-            low = middle
-        else:
-            high = middle
-    return peak - at_leaving + slope * (high - leaves)
+    meets = last_where(
+        lambda t: at_leaving - slope * (t - leaves) > peak * math.cos(omega * (apart - t)), apart / 2, apart
+    )
+    return peak - at_leaving + slope * (meets - leaves)
 
 
 def _time_constant_s(bleed_ohm: float, capacitance_uf: float) -> float:
@@ -83,7 +80,10 @@ def bleed_time_s(start_v: float, limit_v: float, bleed_ohm: float, capacitance_u
 
 
 def remaining_v(start_v: float, wait_s: float, bleed_ohm: float, capacitance_uf: float) -> float:
-    """Volts left after ``wait_s`` (0 to 1e7 s). Source: DISCHARGE_SOURCE."""
+    """Volts left after ``wait_s`` (0 to 1e7 s). Source: DISCHARGE_SOURCE.
+
+    Takes ``start_v`` 0 to 2000, ``bleed_ohm`` 1 to 1e9, ``capacitance_uf`` 0.001 to 1e6.
+    """
     within("starting voltage", start_v, 0, 2000, "V")
     within("waiting time", wait_s, 0, 1e7, "s")
     return start_v * math.exp(-wait_s / _time_constant_s(bleed_ohm, capacitance_uf))
@@ -101,6 +101,7 @@ def safe_wait_s(
 
     The default tolerances are those usual for bleed resistors and electrolytic capacitors (common practice, no
     source). An open bleed resistor never empties the bus: measure.
+    Takes ``start_v`` and ``limit_v`` 0.1 to 2000, ``bleed_ohm`` 1 to 1e9, ``capacitance_uf`` 0.001 to 1e6.
     """
     within("bleed tolerance", bleed_tolerance_percent, 0, 100, "%")
     within("capacitance tolerance", capacitance_tolerance_percent, 0, 100, "%")
@@ -113,6 +114,7 @@ def bleed_from_decay_ohm(first_v: float, later_v: float, apart_s: float, capacit
 
     Voltages 0.1 to 2000 V, ``apart_s`` 0.1 to 1e6 s. Raises Inconsistent when the voltage did not fall: the bus
     is still fed or the bleed is open.
+    Takes ``capacitance_uf`` 0.001 to 1e6.
     """
     within("first voltage", first_v, 0.1, 2000, "V")
     within("later voltage", later_v, 0.1, 2000, "V")
@@ -126,7 +128,10 @@ def bleed_from_decay_ohm(first_v: float, later_v: float, apart_s: float, capacit
 
 
 def stored_energy_j(voltage_v: float, capacitance_uf: float) -> float:
-    """Energy in the bus, J: ½·C·V². 0 to 2000 V, 1e-3 to 1e6 µF. Textbook."""
+    """Energy in the bus, J: ½·C·V². 0 to 2000 V, 1e-3 to 1e6 µF. Textbook.
+
+    Takes ``capacitance_uf`` 0.001 to 1e6.
+    """
     within("bus voltage", voltage_v, 0, 2000, "V")
     within("bus capacitance", capacitance_uf, 1e-3, 1e6, "µF")
     return 0.5 * capacitance_uf * 1e-6 * voltage_v**2

@@ -40,7 +40,7 @@ def _normals(dimensions: int) -> tuple[tuple[float, ...], ...]:
     inverse = NormalDist().inv_cdf
     points = []
     for count in range(1, DRAWS // 2 + 1):
-        point = tuple(inverse(min(max((0.5 + count * s) % 1.0, 1e-9), 1 - 1e-9)) / COVERAGE_95 for s in steps)
+        point = tuple(inverse(min(max(count * s % 1.0, 1e-9), 1 - 1e-9)) / COVERAGE_95 for s in steps)
         points += [point, tuple(-x for x in point)]
     return tuple(points)
 

@@ -14,6 +14,7 @@ from functools import cache
 from typing import Any
 
 from assistant.calculations.errors import UnknownName, within
+from assistant.calculations.halving import last_where
 from assistant.calculations.refrigerants import refrigerant
 
 ZERO_C_K = 273.15
@@ -117,14 +118,7 @@ def midpoint_pressure_kpa(name: str, temperature_c: float) -> float:
     low_kpa, high_kpa = max(low.lowest_kpa, high.lowest_kpa), min(low.highest_kpa, high.highest_kpa)
     ends = midpoint_temperature_c(name, low_kpa), midpoint_temperature_c(name, high_kpa)
     within(f"{low.label.removesuffix(' dew')} midpoint temperature", temperature_c, ends[0], ends[1], "°C")
-    low_log, high_log = math.log(low_kpa), math.log(high_kpa)
-    for _ in range(60):
-        middle = (low_log + high_log) / 2
-        if midpoint_temperature_c(name, min(max(math.exp(middle), low_kpa), high_kpa)) < temperature_c:
-            low_log = middle
-        else:
-            high_log = middle
-    return min(max(math.exp((low_log + high_log) / 2), low_kpa), high_kpa)
+    return last_where(lambda kpa: midpoint_temperature_c(name, kpa) < temperature_c, low_kpa, high_kpa)
 
 
 def density_kg_m3(name: str, temperature_c: float, phase: str = "liquid") -> float:

@@ -42,7 +42,7 @@ def fit_beta(points: Sequence[tuple[float, float]]) -> Fitted[BetaCurve]:
     inverse, logs = _prepared(points)
     mean_x, mean_y = sum(inverse) / len(inverse), sum(logs) / len(logs)
     spread = sum((x - mean_x) ** 2 for x in inverse)
-    beta = sum((x - mean_x) * (y - mean_y) for x, y in zip(inverse, logs, strict=True)) / spread
+    beta = sum((x - mean_x) * y for x, y in zip(inverse, logs, strict=True)) / spread
     curve = BetaCurve(math.exp(mean_y + beta * (1 / REFERENCE_K - mean_x)), beta)
     return Fitted(curve, _worst(curve, points))
 

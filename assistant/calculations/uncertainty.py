@@ -14,12 +14,13 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from assistant.calculations.errors import Inconsistent, within
+from assistant.calculations.halving import last_where
 
 #: Coverage factor of a normal distribution for 95 % (GUM table G.1 prints 1.960).
 COVERAGE_95 = 1.959963984540054
 #: A verdict stands when its chance is that of the one-sided end of a 95 % interval: with one limit this is the guard
 #: band of ILAC-G8, as wide as the expanded uncertainty.
-STANDS_CHANCE = 0.975
+STANDS_CHANCE = 0.974999999  # less what rounding takes off: a limit just met is met
 #: Largest magnitude of any value or limit judged here.
 LARGEST = 1e18
 #: A reading nearer to its limit than this share of its uncertainty lies on it: no meter is that much better.
@@ -233,9 +234,9 @@ def against_limits(
         high - value if high is not None else math.inf,
     )
     verdict: Verdict = "undecided"
-    if inside >= STANDS_CHANCE - 1e-9:
+    if inside >= STANDS_CHANCE:
         verdict = "pass"
-    elif max(below, above) >= STANDS_CHANCE - 1e-9:
+    elif max(below, above) >= STANDS_CHANCE:
         verdict = "fail"
     settling = 0.0 if abs(margin) <= ON_THE_LIMIT * expanded else _settling(value, low, high, margin)
     return Judged(verdict, below, inside, above, margin, expanded, settling)
@@ -245,16 +246,7 @@ def _settling(value: float, low: float | None, high: float | None, margin: float
     """The largest uncertainty with which ``value`` would be decided: the margin, less where both limits are near."""
     if margin < 0 or low is None or high is None:
         return abs(margin)
-    enough, needed = 0.0, margin
-    if _chances(value, needed, low, high)[1] >= STANDS_CHANCE - 1e-9:
-        return needed
-    for _ in range(40):
-        middle = (enough + needed) / 2
-        if _chances(value, middle, low, high)[1] >= STANDS_CHANCE:
-            enough = middle
-        else:
-            needed = middle
-    return enough
+    return last_where(lambda width: _chances(value, width, low, high)[1] >= STANDS_CHANCE, 0.0, margin)
 
 
 def certainty(chances: Mapping[str, float], names: Collection[str]) -> float:
@@ -271,7 +263,7 @@ def certainty(chances: Mapping[str, float], names: Collection[str]) -> float:
 
 def stands(chances: Mapping[str, float], names: Collection[str]) -> bool:
     """Whether the outcomes ``names`` together are beyond doubt."""
-    return certainty(chances, names) >= STANDS_CHANCE - 1e-9
+    return certainty(chances, names) >= STANDS_CHANCE
 
 
 def better_reading(judgement: Judged, unit: str, what: str = "reading") -> str:

@@ -79,7 +79,7 @@ def spread(*values: float) -> float:
 def spread_percent(*values: float) -> float:
     """Largest less smallest in percent of the mean. Raises Inconsistent when the mean is about nothing."""
     wide, mean = spread(*values), sum(values) / max(1, len(values))
-    if abs(mean) <= 1e-9 * max(abs(v) for v in values) or mean == 0:
+    if abs(mean) <= 1e-9 * max(abs(v) for v in values):
         raise Inconsistent("The readings are about nothing, so they cannot be compared by percent.")
     return 100 * wide / abs(mean)
 

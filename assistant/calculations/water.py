@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
-from assistant.calculations.air import saturated_vapour_pa
+from assistant.calculations.air import VAPOUR_C, saturated_vapour_pa
 from assistant.calculations.errors import within
+from assistant.calculations.halving import last_where
 
 WATER_SOURCE = "vapour pressure over water and ice, Hyland and Wexler (1983) as in ASHRAE Fundamentals, by PsychroLib"
 
@@ -16,11 +17,4 @@ def boils_at_c(vacuum_pa: float) -> float:
     A circuit colder than this cannot be dried by this vacuum. Source: WATER_SOURCE.
     """
     target = math.log(within("vacuum", vacuum_pa, 2, 110_000, "Pa"))
-    low, high = -70.0, 110.0
-    for _ in range(60):
-        middle = (low + high) / 2
-        if math.log(saturated_vapour_pa(middle)) < target:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+    return last_where(lambda celsius: math.log(saturated_vapour_pa(celsius)) < target, *VAPOUR_C)

@@ -255,7 +255,13 @@ def test_rows_are_met_exactly_and_nothing_is_extrapolated() -> None:
 
 
 @pytest.mark.parametrize(
-    "points", [((0, 10_000), (25, 12_000), (50, 13_000)), ((0, 10_000), (0, 9_000), (50, 4_000)), ((0, 1e4),)]
+    "points",
+    [
+        ((0, 10_000), (25, 12_000), (50, 13_000)),
+        ((0, 10_000), (0, 9_000), (50, 4_000)),
+        ((0, 1e4),),
+        ((0, 1e4), (25, 2e4)),
+    ],
 )
 def test_tables_that_are_none_are_refused(points: tuple[tuple[float, float], ...]) -> None:
     with pytest.raises(Inconsistent):
