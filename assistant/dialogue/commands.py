@@ -334,10 +334,17 @@ def _calculate(turn: Turn, command: Command) -> bool:
     return False
 
 
-def _known_of_the_site(turn: Turn) -> dict[str, Value]:
-    """What a sum need not be told."""
-    refrigerant: dict[str, Value] = {"refrigerant": turn.profile.refrigerant.name} if turn.profile else {}
-    return refrigerant if turn.altitude_m is None else {**refrigerant, TOPIC: turn.altitude_m}
+def _known_of_the_site(turn: Turn, asked: str) -> dict[str, Value]:
+    """What a sum need not be told: by the site and the unit's profile."""
+    known: dict[str, Value] = {} if turn.altitude_m is None else {TOPIC: turn.altitude_m}
+    unit = turn.profile
+    if unit is None:
+        return known
+    known |= {"refrigerant": unit.refrigerant.name, "system": unit.supply.system}
+    if asked == "charge" and not unit.general:
+        due = unit.refrigerant
+        known |= {"nameplate": due.charge_kg, "free": due.free_length_m, "added": float(due.added_g_per_m)}
+    return known
 
 
 def calculate(turn: Turn, asked: Calculation) -> bool:
@@ -347,7 +354,7 @@ def calculate(turn: Turn, asked: Calculation) -> bool:
         for name, reading in asked.values:
             if name == TOPIC:
                 note_from_sum(turn, reading)
-        result = catalogue.run(asked.name, values, _known_of_the_site(turn))
+        result = catalogue.run(asked.name, values, _known_of_the_site(turn, asked.name))
     except LaddersideError as error:
         turn.tell("sum-refused", "remark", why=str(error))
     else:

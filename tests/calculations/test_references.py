@@ -9,7 +9,7 @@ from assistant.calculations.entry import WORD, Answer
 from tests.calculations.checks import KINDS, OUTSIDE, Row, row_params, rows
 
 
-def _tolerance(row: Row, quantity: str, expected: float) -> float:
+def tolerance_of(row: Row, quantity: str, expected: float) -> float:
     if row.tolerance.endswith("%") and quantity not in ("percent", "humidity"):
         return abs(expected) * float(row.tolerance[:-1]) / 100
     if row.tolerance.endswith("%of"):
@@ -32,7 +32,7 @@ def test_row(row: Row) -> None:
         return
     assert isinstance(answer.value, float)
     expected = units.parse(answer.quantity, row.expected)
-    assert abs(answer.value - expected) <= _tolerance(row, answer.quantity, expected), (
+    assert abs(answer.value - expected) <= tolerance_of(row, answer.quantity, expected), (
         f"{answer.text} against {row.expected} ± {row.tolerance}: {row.source}"
     )
 

@@ -225,3 +225,20 @@ def test_an_altitude_told_in_a_sum_and_corrected_judges_the_check_anew(low):
     (working,) = result.judgement.working
     now = float(working.result.split("superheat ")[1].split(" K")[0])
     assert (now - before) * 1.8 == pytest.approx(1.15, abs=0.1)
+
+
+def test_a_sum_of_the_unit_takes_what_its_profile_says(visit):
+    """Nobody can say "grams a metre" in a sum, and which supply it is was said when the visit began."""
+    _unit(visit)
+    unit = visit.context.library.profiles["copper-wren-solo"]
+
+    def asked(name, given, value, quantity, unit_said):
+        reading = Reading(quantity=quantity, value=value, spoken_value=value, spoken_unit=unit_said)
+        visit.say(Calculation(name=name, values=((given, reading),)))
+        return next(fact for fact in reversed(visit.facts) if fact.kind == "calculation-made").result
+
+    due = unit.refrigerant
+    long = due.free_length_m + 10
+    total = due.charge_kg + 10 * due.added_g_per_m / 1000
+    assert asked("charge", "length", long, "length", "m").startswith(f"charge = {total:.4g} kg")
+    assert asked("supply-band", "voltage", 231.0, "voltage_ac", "V").endswith("pass")
