@@ -12,7 +12,7 @@ import re
 
 from assistant.calculations.errors import BadUnit, UnknownName, within
 from assistant.quantities import numbers
-from assistant.quantities.spelling import DoubtfulUnit, UnitError, unit_of
+from assistant.quantities.spelling import DoubtfulUnit, UnitError, called, unit_of
 from assistant.quantities.table import QUANTITIES as TABLE
 from assistant.quantities.table import sign
 from assistant.quantities.unit import Kind, Unit
@@ -107,7 +107,7 @@ def read(quantity: str, text: str) -> tuple[float, str]:
     except numbers.NumberError as error:
         symbol = kind.choices[0] if kind.choices else kind.bare
         example = f"12.5{symbol if symbol != '1' else ''}"
-        raise BadUnit(f"{str(error)[:-1]}; give {quantity.replace('_', ' ')} like {example}.") from error
+        raise BadUnit(f"{str(error)[:-1]}; give {called(quantity)} like {example}.") from error
     if not written:
         written = kind.bare or (kind.inside.symbol if number == 0 and _same_zero(kind) else "")
     if not written:

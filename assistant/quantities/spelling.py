@@ -25,7 +25,22 @@ _SIGNS = str.maketrans(
 #: Left out before comparing: "in. w.c." is "inwc", "N·m" is "Nm", "kPa(g)" is "kPag".
 _LEFT_OUT = re.compile(r"[\s.·()\[\]*_-]")
 _GAUGE = re.compile(r"(?:gauge|gage|ga|g)$", re.IGNORECASE)
+_AIR = "101.3 kPa or 14.7 psi"
 _ABSOLUTE = re.compile(r"(?:absolute|abs|a)$", re.IGNORECASE)
+
+
+#: What a quantity is called where its name, said with spaces, is not it.
+_CALLED = {
+    "pressure_gauge": "gauge pressure",
+    "pressure_absolute": "absolute pressure",
+    "voltage_ac": "AC voltage",
+    "voltage_dc": "DC voltage",
+}
+
+
+def called(quantity: str) -> str:
+    """A quantity's name for people: "gauge pressure", "mass"."""
+    return _CALLED.get(quantity, quantity.replace("_", " "))
 
 
 class UnitError(LaddersideError):
@@ -88,19 +103,27 @@ def _only(quantity: str, kind: Kind, written: str, spelled: str) -> Unit:
     if units:
         raise DoubtfulUnit(written, tuple(unit.one for unit in units))
     fits = ", ".join(unit.symbol for unit in kind.units)
-    raise UnitError(f"“{written}” is not a unit of {quantity.replace('_', ' ')}; it may be given in {fits}.")
+    raise UnitError(f"“{written}” is not a unit of {called(quantity)}; it may be given in {fits}.")
 
 
 def _referred(quantity: str, written: str, spelled: str) -> Unit:
     """A pressure with its reference after the unit: "psig", "kPa abs"."""
     kind = QUANTITIES[quantity]
     for ending, fits, wrong in (
-        (_GAUGE, quantity == "pressure_gauge", "a gauge pressure, but an absolute pressure is asked for"),
-        (_ABSOLUTE, quantity != "pressure_gauge", "an absolute pressure, but a gauge pressure is asked for"),
+        (
+            _GAUGE,
+            quantity == "pressure_gauge",
+            "a gauge pressure, but an absolute pressure is asked for: add the air's to it",
+        ),
+        (
+            _ABSOLUTE,
+            quantity != "pressure_gauge",
+            "an absolute pressure, but a gauge pressure is asked for: take the air's off it",
+        ),
     ):
         units = _units(kind, ending.sub("", spelled).casefold()) if ending.search(spelled) else ()
         if units and not fits:
-            raise WrongReference(f"{written.strip()} is {wrong}.")
+            raise WrongReference(f"{written.strip()} is {wrong}, {_AIR} at sea level.")
         if units:
             return units[0]
     return _only(quantity, kind, written, spelled)

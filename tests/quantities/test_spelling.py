@@ -86,8 +86,18 @@ def test_is_understood(quantity: str, text: str, inside: float) -> None:
         ("insulation_resistance", "50 mΩ", "50 mΩ may mean 50megohm or 50milliohm; write which."),
         ("resistance", "50 MOHM", "50 MOHM may mean 50megohm or 50milliohm; write which."),
         ("capacitance", "35 MF", "35 MF may mean 35microfarad or 35millifarad; write which."),
-        ("pressure_gauge", "100 kPa abs", "kPa abs is an absolute pressure, but a gauge pressure is asked for."),
-        ("pressure_absolute", "100 PSIG", "PSIG is a gauge pressure, but an absolute pressure is asked for."),
+        (
+            "pressure_gauge",
+            "100 kPa abs",
+            "kPa abs is an absolute pressure, but a gauge pressure is asked for: take the "
+            "air's off it, 101.3 kPa or 14.7 psi at sea level.",
+        ),
+        (
+            "pressure_absolute",
+            "100 PSIG",
+            "PSIG is a gauge pressure, but an absolute pressure is asked for: add the "
+            "air's to it, 101.3 kPa or 14.7 psi at sea level.",
+        ),
         ("resistance", "4,200 ohm", "“4,200 ohm” may mean thousands or a decimal; write it without the comma"),
         ("vacuum", "cold", "“cold” does not begin with a number; give vacuum like 12.5micron."),
     ],

@@ -36,7 +36,7 @@ def test_problems_are_named() -> None:
     assert "needs a limit low or high" in problems(limits={})
     assert "knows no option mood" in problems(options={"mood": "good"})
     ohms = RANGE.judge.limits["low"].model_copy(update={"unit": "ohm"})
-    assert "“ohm” is not a unit of voltage ac" in problems(limits={"low": ohms})
+    assert "“ohm” is not a unit of AC voltage" in problems(limits={"low": ohms})
 
 
 def test_outcomes_that_can_come_but_are_not_listed_and_the_other_way_round() -> None:

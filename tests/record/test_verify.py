@@ -125,7 +125,7 @@ def test_an_amendment_is_a_new_fact_and_the_chain_holds(kept, library):
     [
         ("99", "1 V", "Dana", "x", "no answer no. 99"),
         ("1", "many", "Dana", "x", "does not begin with a number"),
-        ("1", "4 kg", "Dana", "x", "not a unit of voltage"),
+        ("1", "4 kg", "Dana", "x", "not a unit of AC voltage"),
         ("weather", "fine", "Dana", "x", "cannot be amended"),
         ("site", "the mill", " ", "x", "who amends it"),
     ],
