@@ -1,6 +1,7 @@
 """What the calculations allow, take for granted, answer and judge, read off them into four tables beside this file.
 
-``python -m tests.calculations.pins`` writes them anew after a change that was meant; the difference shows what it did.
+``python -m tests.calculations.pins`` writes them anew after a change that was meant, with names of calculations after
+it only theirs; the difference shows what it did.
 They are no outside check (those are in ``tests/reference``): they hold every range, default, answer and threshold to
 where somebody decided it to be, and so find the slip that no published value happens to meet.
 """
@@ -10,10 +11,10 @@ from __future__ import annotations
 import csv
 import itertools
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping
+import sys
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 from assistant.calculations import catalogue
 from assistant.calculations.entry import WORD, Calculation, Parameter, Value
@@ -68,25 +69,23 @@ def is_limit(calculation: Calculation, name: str, low: float, high: float) -> It
         yield told is not None and math.isclose(told, limit, rel_tol=1e-8)
 
 
-def ranges() -> Iterator[Row]:
+def ranges(calculation: Calculation) -> Iterator[Row]:
     """The lowest and the highest value of every input that has a range of its own."""
-    for calculation in catalogue.CATALOGUE.values():
-        for parameter in numbers_of(calculation):
-            found = [refusal(calculation, parameter.name, sign * far) for sign in (1, -1) for far in FAR]
-            limits = {(error.low, error.high) for error in found if error is not None and abs(error.high) < LARGEST}
-            if len(limits) == 1:
-                (low, high), *_ = limits
-                if not all(is_limit(calculation, parameter.name, low, high)):  # beside another input's, say
-                    continue
-                yield calculation.name, parameter.name, f"{low:.9g}", f"{high:.9g}", parameter.unit
+    for parameter in numbers_of(calculation):
+        found = [refusal(calculation, parameter.name, sign * far) for sign in (1, -1) for far in FAR]
+        limits = {(error.low, error.high) for error in found if error is not None and abs(error.high) < LARGEST}
+        if len(limits) == 1:
+            (low, high), *_ = limits
+            if not all(is_limit(calculation, parameter.name, low, high)):  # beside another input's, say
+                continue
+            yield calculation.name, parameter.name, f"{low:.9g}", f"{high:.9g}", parameter.unit
 
 
-def defaults() -> Iterator[Row]:
+def defaults(calculation: Calculation) -> Iterator[Row]:
     """What is taken for every number that is not given."""
-    for calculation in catalogue.CATALOGUE.values():
-        for parameter in numbers_of(calculation):
-            if isinstance(parameter.default, float | int):
-                yield calculation.name, parameter.name, f"{parameter.default:.6g}", parameter.unit
+    for parameter in numbers_of(calculation):
+        if isinstance(parameter.default, float | int):
+            yield calculation.name, parameter.name, f"{parameter.default:.6g}", parameter.unit
 
 
 def situations(calculation: Calculation) -> list[dict[str, Value]]:
@@ -164,11 +163,10 @@ def _width(expanded: float | None) -> str:
     return f" ± {expanded:.3g}" if abs(expanded) >= _NOTHING else " ± 0"
 
 
-def answers() -> Iterator[Row]:
-    """What every calculation answers to its example and to what is near it."""
-    for calculation in catalogue.CATALOGUE.values():
-        for what, values in changed(calculation):
-            yield calculation.name, what, answer(calculation, what, values)
+def answers(calculation: Calculation) -> Iterator[Row]:
+    """What a calculation answers to its example and to what is near it."""
+    for what, values in changed(calculation):
+        yield calculation.name, what, answer(calculation, what, values)
 
 
 def answer(calculation: Calculation, what: str, values: Mapping[str, Value]) -> str:
@@ -192,15 +190,15 @@ def outcome(calculation: Calculation, values: Mapping[str, Value]) -> str:
     return "" if found is None else found.outcome
 
 
-def turns() -> Iterator[Row]:
+def turns(calculation: Calculation) -> Iterator[Row]:
     """Every value of every reading at which a judgement turns from one outcome to another."""
-    for calculation in catalogue.CATALOGUE.values():
-        if calculation.judges:
-            for what, values in worded(calculation):
-                if "=" in what and len(situations(calculation)) > 1:
-                    continue
-                for parameter in numbers_of(calculation):
-                    yield from _turns(calculation, what, values, parameter)
+    if not calculation.judges:
+        return
+    for what, values in worded(calculation):
+        if "=" in what and len(situations(calculation)) > 1:
+            continue
+        for parameter in numbers_of(calculation):
+            yield from _turns(calculation, what, values, parameter)
 
 
 def _turns(calculation: Calculation, what: str, values: Mapping[str, Value], parameter: Parameter) -> Iterator[Row]:
@@ -238,15 +236,22 @@ def table(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
-def write() -> None:
-    """Write all four tables."""
-    made: dict[str, Any] = {"ranges": ranges, "defaults": defaults, "answers": answers, "turns": turns}
-    for name, lines in made.items():
+def write(names: Collection[str]) -> None:
+    """Write all four tables, or of these calculations only what they say."""
+    made = {"ranges": ranges, "defaults": defaults, "answers": answers, "turns": turns}
+    for name, rows_of in made.items():
+        kept: dict[str, list[Row]] = {}
+        for row in table(name):
+            kept.setdefault(row["calculation"], []).append(tuple(row.values()))
+        every: list[Row] = []
+        for calculation in catalogue.CATALOGUE.values():
+            anew = not names or calculation.name in names
+            every += rows_of(calculation) if anew else kept.get(calculation.name, [])
         with (FOLDER / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
             out = csv.writer(file, lineterminator="\n")
             out.writerow(HEADS[name])
-            out.writerows(lines())
+            out.writerows(every)
 
 
 if __name__ == "__main__":
-    write()
+    write(sys.argv[1:])
