@@ -7,10 +7,13 @@ from types import ModuleType
 from typing import NamedTuple
 
 from assistant.calculations.errors import Inconsistent, within
+from assistant.calculations.units import shown
 
 AIR_SOURCE = "PsychroLib 2.5, ASHRAE Fundamentals 2017 chapter 1 (ideal gas; W about 0.5 % low at saturation)"
 
 COLDEST_C, HOTTEST_C = -50.0, 80.0
+#: Where the vapour pressure of water is known, °C.
+VAPOUR_C = (-100.0, 200.0)
 
 
 class Air(NamedTuple):
@@ -38,6 +41,10 @@ def _psychrolib() -> ModuleType:
     return library
 
 
+def _shown(temperature_c: float) -> str:
+    return shown("temperature", temperature_c)
+
+
 def _dry_bulb(dry_bulb_c: float) -> float:
     return within("dry bulb", dry_bulb_c, COLDEST_C, HOTTEST_C, "°C")
 
@@ -48,13 +55,15 @@ def _pressure(pressure_kpa: float) -> float:
 
 def saturated_vapour_pa(temperature_c: float) -> float:
     """Pressure of saturated water vapour in Pa, below 0.01 °C over ice; -100 to 200 °C. Source: AIR_SOURCE."""
-    return float(_psychrolib().GetSatVapPres(within("temperature", temperature_c, -100, 200, "°C")))
+    return float(_psychrolib().GetSatVapPres(within("temperature", temperature_c, *VAPOUR_C, "°C")))
 
 
 def _refuse_boiling(lib: ModuleType, dry_bulb_c: float, pascal: float) -> None:
     """The ideal-gas equations end where vapour takes nearly the whole pressure."""
     if lib.GetSatVapPres(dry_bulb_c) >= 0.9 * pascal:
-        raise Inconsistent(f"At {dry_bulb_c:.1f} °C and {pascal / 1000:.1f} kPa water nearly boils; no room air is so.")
+        raise Inconsistent(
+            f"At {_shown(dry_bulb_c)} and {pascal / 1000:.1f} kPa water nearly boils; no room air is so."
+        )
 
 
 def air_from_humidity_ratio(dry_bulb_c: float, humidity_ratio: float, pressure_kpa: float = 101.325) -> Air:
@@ -70,7 +79,7 @@ def air_from_humidity_ratio(dry_bulb_c: float, humidity_ratio: float, pressure_k
     saturated = lib.GetSatHumRatio(t, pascal)
     if w > saturated * (1 + 1e-6):
         raise Inconsistent(
-            f"{w:.5f} kg/kg is more water than air of {t:.1f} °C holds ({saturated:.5f} kg/kg): look at the readings."
+            f"{w:.5f} kg/kg is more water than air of {_shown(t)} holds ({saturated:.5f} kg/kg): look at the readings."
         )
     w = min(w, saturated)
     return Air(
@@ -94,16 +103,19 @@ def _solved(function: object, what: str, *values: float) -> float:
 
 
 def air_from_wet_bulb(dry_bulb_c: float, wet_bulb_c: float, pressure_kpa: float = 101.325) -> Air:
-    """Air by dry and wet bulb (-50 to 80 °C). Raises Inconsistent for a wet bulb above the dry, or impossibly below."""
+    """Air by dry and wet bulb (-50 to 80 °C). Raises Inconsistent for a wet bulb above the dry, or impossibly below.
+
+    Takes ``pressure_kpa`` 30 to 120.
+    """
     lib = _psychrolib()
     t, wet = _dry_bulb(dry_bulb_c), within("wet bulb", wet_bulb_c, COLDEST_C, HOTTEST_C, "°C")
     if wet > t:
-        raise Inconsistent(f"Wet bulb {wet:.1f} °C is above dry bulb {t:.1f} °C; look whether they were swapped.")
+        raise Inconsistent(f"Wet bulb {_shown(wet)} is above dry bulb {_shown(t)}; look whether they were swapped.")
     pascal = _pressure(pressure_kpa) * 1000
     _refuse_boiling(lib, t, pascal)
     w = _wet_bulb_ratio(lib, t, wet, pascal)
     if w < 1e-7:
-        raise Inconsistent(f"Wet bulb {wet:.1f} °C is too far below dry bulb {t:.1f} °C: drier than dry air.")
+        raise Inconsistent(f"Wet bulb {_shown(wet)} is too far below dry bulb {_shown(t)}: drier than dry air.")
     return air_from_humidity_ratio(t, min(w, lib.GetSatHumRatio(t, pascal)), pressure_kpa)
 
 
@@ -121,7 +133,10 @@ def _wet_bulb_ratio(lib: ModuleType, dry_bulb_c: float, wet_bulb_c: float, pasca
 
 
 def air_from_relative_humidity(dry_bulb_c: float, percent: float, pressure_kpa: float = 101.325) -> Air:
-    """Air by dry bulb (-50 to 80 °C) and relative humidity (0.5 to 100 %)."""
+    """Air by dry bulb (-50 to 80 °C) and relative humidity (0.5 to 100 %).
+
+    Takes ``pressure_kpa`` 30 to 120.
+    """
     lib = _psychrolib()
     t, pascal = _dry_bulb(dry_bulb_c), _pressure(pressure_kpa) * 1000
     share = within("relative humidity", percent, 0.5, 100, "%") / 100
@@ -130,11 +145,14 @@ def air_from_relative_humidity(dry_bulb_c: float, percent: float, pressure_kpa: 
 
 
 def air_from_dew_point(dry_bulb_c: float, dew_point_c: float, pressure_kpa: float = 101.325) -> Air:
-    """Air by dry bulb and dew point (-50 to 80 °C). Raises Inconsistent for a dew point above the dry bulb."""
+    """Air by dry bulb and dew point (-50 to 80 °C). Raises Inconsistent for a dew point above the dry bulb.
+
+    Takes ``pressure_kpa`` 30 to 120.
+    """
     lib = _psychrolib()
     t, dew = _dry_bulb(dry_bulb_c), within("dew point", dew_point_c, COLDEST_C, HOTTEST_C, "°C")
     if dew > t:
-        raise Inconsistent(f"Dew point {dew:.1f} °C is above dry bulb {t:.1f} °C; look whether they were swapped.")
+        raise Inconsistent(f"Dew point {_shown(dew)} is above dry bulb {_shown(t)}; look whether they were swapped.")
     pascal = _pressure(pressure_kpa) * 1000
     _refuse_boiling(lib, t, pascal)
     return air_from_humidity_ratio(t, lib.GetHumRatioFromTDewPoint(dew, pascal), pressure_kpa)

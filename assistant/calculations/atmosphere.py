@@ -19,11 +19,17 @@ def atmospheric_kpa(altitude_m: float = 0.0) -> float:
 
 
 def absolute_kpa(gauge_kpa: float, altitude_m: float = 0.0) -> float:
-    """Absolute pressure in kPa from gauge, 0 absolute to 10 000 kPa gauge. Definition."""
+    """Absolute pressure in kPa from gauge, 0 absolute to 10 000 kPa gauge. Definition.
+
+    Takes ``gauge_kpa`` -101.325 to 10000, ``altitude_m`` -500 to 9000.
+    """
     local = atmospheric_kpa(altitude_m)
     return within("gauge pressure", gauge_kpa, -local, 10_000, "kPa") + local
 
 
 def gauge_kpa(absolute: float, altitude_m: float = 0.0) -> float:
-    """Gauge pressure in kPa from ``absolute`` (0 to 20 000 kPa). Definition."""
+    """Gauge pressure in kPa from ``absolute`` (0 to 20 000 kPa). Definition.
+
+    Takes ``altitude_m`` -500 to 9000.
+    """
     return within("absolute pressure", absolute, 0, 20_000, "kPa") - atmospheric_kpa(altitude_m)

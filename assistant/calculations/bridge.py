@@ -25,7 +25,7 @@ BRIDGE_SOURCE = (
 )
 
 OUTCOMES = ("ok", "shorted", "open", "all-open", "uneven", "leaky", "low")
-# s that settle nothing.
+#: Those that settle nothing.
 UNSETTLED = ("all-open", "low")
 MEANS: dict[str, str] = {
     "ok": "The six diodes are alike; a switch that does not open or a dead gate drive can still hide behind them.",
@@ -68,6 +68,8 @@ def judge_arms(
 ) -> Found:
     """The same for arms of any names: ``rows`` are those that are alike (one rail, or all four of a single phase)."""
     backward = reverse or {}
+    within("most that like arms may differ", spread_v, 0.001, 5, "V")
+    within("limit of a shorted arm", short_below_v, 0.001, 5, "V")
     for table in (forward, backward):
         for arm, reading in table.items():
             if not reading.open:

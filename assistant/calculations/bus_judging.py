@@ -35,28 +35,31 @@ def judge_bus(
     calling: str = "yes",
     band_percent: float = BAND_PERCENT,
 ) -> Found:
-    """The live bus (0 to 2000 V) against the peak of ``line`` (V RMS, 1 to 1000): ok, low, high, absent, resting.
+    """The live bus (V, up to 2000 by its size) against the peak of ``line`` (V RMS, 1 to 1000).
+
+    ok, low, high, absent or resting.
 
     ``boosted_v``: what this unit's boost stage holds. Without it everything from a bare rectifier to a doubler or a
     usual boost stage is right. ``calling`` "no": the unit is not told to run; some then cut their bus off, so that a
     missing one says nothing ("resting"). Values: peak, low, high (V), stage (what the voltage looks like).
     Source: power_stage.RECTIFIER_SOURCE, LIVE_SOURCE.
+    Takes ``voltage`` -2000 to 2000, ``boosted_v`` 1 to 2000, ``band_percent`` 0.1 to 50.
     """
     volts = within("line voltage", line.value if isinstance(line, Metered) else line, 1, 1000, "V")
-    within("bus voltage", voltage.value, -2000, 2000, "V")
+    size = abs(within("bus voltage", voltage.value, -2000, 2000, "V"))
     within("bus band", band_percent, 0.1, 50, "%")
     if calling not in CALLING:
         raise UnknownName("call", calling, CALLING)
     peak, share = bus_peak_v(volts), band_percent / 100
     low, high = peak * (1 - share), _highest(volts, peak, share, boosted_v)
     values: dict[str, float | str | None] = {"peak": peak, "low": low, "high": high}
-    if voltage.value < ABSENT_SHARE * peak:
+    if size < ABSENT_SHARE * peak:
         found = "absent" if calling == "yes" else "resting"
         return Found(certain(found, LIVE_OUTCOMES), ("ok",), ("resting",), values={**values, "stage": "none"})
     # The line's own reading blurs both limits by the same share.
     blur = peak * line.expanded / volts if isinstance(line, Metered) else 0.0
-    against = judged(voltage.value, (voltage.expanded**2 + blur**2) ** 0.5, low, high)
-    values["stage"] = _stage(voltage.value, volts, peak, share)
+    against = judged(size, (voltage.expanded**2 + blur**2) ** 0.5, low, high)
+    values["stage"] = _stage(size, volts, peak, share)
     return Found({**sided(against), "absent": 0.0, "resting": 0.0}, ("ok",), ("resting",), values, against)
 
 

@@ -34,7 +34,10 @@ def capacitance_uf(voltage_v: float, current_a: float, frequency_hz: float) -> f
 
 
 def expected_current_a(capacitance: float, voltage_v: float, frequency_hz: float) -> float:
-    """Current in A through ``capacitance`` (0 to 1e5 µF): the inverse. Source: CAPACITOR_SOURCE."""
+    """Current in A through ``capacitance`` (0 to 1e5 µF): the inverse. Source: CAPACITOR_SOURCE.
+
+    Takes ``voltage_v`` 1 to 1000, ``frequency_hz`` 45 to 65.
+    """
     within("capacitance", capacitance, 0, 1e5, "µF")
     within("capacitor voltage", voltage_v, 1, 1000, "V")
     within("line frequency", frequency_hz, 45, 65, "Hz")
@@ -52,6 +55,7 @@ def judge_capacitance(
     ok, low, high, or open (under ``OPEN_SHARE``). Of a ``kind`` "bus" (electrolytic) high settles nothing: another
     capacitor may lie beside it, and a leaky one reads high; of a "run" capacitor it is a fault. Values: capacitance,
     low, high (µF). Source: TOLERANCE_SOURCE.
+    Takes ``tolerance_percent`` 0.1 to 50.
     """
     if kind not in KINDS:
         raise UnknownName("kind of capacitor", kind, KINDS)
@@ -76,6 +80,8 @@ def judge_capacitor_at_work(
     """Judge by V, I and f; relative uncertainties of voltage and current add in squares (GUM 5.1.6).
 
     Raises Inconsistent when no current flows: the capacitor or its path is open.
+    Takes ``voltage`` 1 to 1000, ``current`` 0 to 1000, ``frequency_hz`` 45 to 65, ``rated_uf`` 0.1 to 10000,
+    ``tolerance_percent`` 0.1 to 50.
     """
     value = capacitance_uf(voltage.value, current.value, frequency_hz)
     if current.value == 0:

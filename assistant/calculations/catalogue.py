@@ -36,6 +36,7 @@ from assistant.calculations.entry import TABLE, WORD, Calculation, Parameter, Re
 from assistant.calculations.errors import BadUnit, Inconsistent, Missing, OutOfRange, UnknownName
 from assistant.calculations.found import Limit
 from assistant.calculations.uncertainty import Accuracy, Metered
+from assistant.calculations.world import refuse_absurd
 from assistant.quantities.table import sign
 
 CATALOGUE: dict[str, Calculation] = {
@@ -78,11 +79,13 @@ def run(name: str, values: Mapping[str, Value], known: Mapping[str, Value] | Non
     names = [p.name for p in calculation.parameters]
     for given in values:
         if given not in names:
-            raise UnknownName(f"value for {name}", given, names)
+            raise UnknownName("value", given, names)
     everything = {k: v for k, v in (known or {}).items() if k in names} | dict(values)
     taken = {p.name: _checked(calculation, p, everything.get(p.name)) for p in calculation.parameters}
     taken |= {p.name: metered for p in calculation.parameters if (metered := _metered(p, taken)) is not None}
-    return working.worked_out(calculation, taken, everything)
+    result = working.worked_out(calculation, taken, everything)
+    refuse_absurd(calculation, taken)
+    return result
 
 
 def read(name: str, texts: Mapping[str, str]) -> dict[str, Value]:
@@ -92,7 +95,7 @@ def read(name: str, texts: Mapping[str, str]) -> dict[str, Value]:
     for key, text in texts.items():
         parameter = calculation.parameter(key)
         if parameter is None:
-            raise UnknownName(f"value for {name}", key, [p.name for p in calculation.parameters])
+            raise UnknownName("value", key, [p.name for p in calculation.parameters])
         values[key] = _read(parameter, text)
     return values
 
@@ -141,7 +144,8 @@ def _checked(calculation: Calculation, parameter: Parameter, value: Value) -> Va
     """The value to compute with: default filled in, kind and choice checked. Ranges are the function's own."""
     if value is None:
         if parameter.required:
-            raise Missing(f"{calculation.name} needs {parameter.name} ({parameter.about}).")
+            about = "" if parameter.about == parameter.name else f" ({parameter.about})"
+            raise Missing(f"{calculation.name} needs {parameter.name}{about}.")
         return parameter.default
     if parameter.quantity == WORD:
         return _word(parameter, value)

@@ -52,6 +52,7 @@ def branch_charge_kg(nameplate_kg: float, branches: Sequence[tuple[float, float]
     ``branches`` are (m, g/m) by pipe size as the maker's table has them, each 0 to 500; ``covered_kg`` (0 to 50) is
     what the nameplate charge already holds for the lines, which is never given back when the lines are short.
     Source: CHARGE_SOURCE. Raises Inconsistent without a branch.
+    Takes ``nameplate_kg`` 0.05 to 200.
     """
     within("nameplate charge", nameplate_kg, 0.05, 200, "kg")
     within("line charge in the nameplate", covered_kg, 0, 50, "kg")
@@ -72,6 +73,7 @@ def judge_charge(
     """A whole charge (kg) against nameplate plus what the line's length (m) asks for: low, ok or high, in percent.
 
     ``tolerance_percent`` 0.1 to 50. Scale and tape propagate. Values: share (%), due (kg). Source: CHARGE_SOURCE.
+    Takes ``mass`` 0 to 1000, ``length``, ``free_m`` and ``added_g_per_m`` 0 to 500, ``nameplate_kg`` 0.05 to 200.
     """
     within("charge tolerance", tolerance_percent, 0.1, 50, "%")
     within("refrigerant weighed", mass.value, 0, 1000, "kg")
@@ -94,6 +96,7 @@ def judge_added(
 
     It may be off by ``tolerance_percent`` (0.1 to 50), and by ``LEAST_OFF_KG`` however little was due.
     Values: off, due (kg). Source: CHARGE_SOURCE.
+    Takes ``mass`` 0 to 1000, ``length``, ``free_m`` and ``added_g_per_m`` 0 to 500.
     """
     within("charge tolerance", tolerance_percent, 0.1, 50, "%")
     within("refrigerant added", mass.value, 0, 1000, "kg")
@@ -122,6 +125,7 @@ def rolling_leak_percent(added_kg: Sequence[float], full_kg: float) -> float:
     """Leak rate over the last 365 days in %: the sum of what was added over the full charge. Source: LEAK_SOURCE.
 
     Raises Inconsistent for an empty list, OutOfRange for amounts outside 0 to 1000 kg.
+    Takes ``full_kg`` 0.05 to 1000.
     """
     within("full charge", full_kg, 0.05, 1000, "kg")
     if not added_kg:

@@ -48,6 +48,7 @@ def breaker_fits(breaker_a: float, least_ampacity_a: float, largest_device_a: fl
     """ "fits", "too small" or "too large" for a breaker (1 to 1000 A) by the nameplate's MCA and MOCP (1 to 1000 A).
 
     Source: BREAKER_SOURCE. Raises Inconsistent for a nameplate whose MCA is over its MOCP.
+    Takes ``least_ampacity_a`` 0.5 to 1000.
     """
     within("breaker", breaker_a, 1, 1000, "A")
     within("least ampacity", least_ampacity_a, 0.5, 1000, "A")

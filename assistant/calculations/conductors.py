@@ -97,6 +97,7 @@ def explain_drop(
     """Which conductor explains the drop from ``no_load_v`` to ``loaded_v`` (1 to 1000 V) at 0.1 to 1000 A.
 
     Raises Inconsistent when the voltage rises under load: the two readings are not of one supply.
+    Takes ``area_mm2`` 0.01 to 1000, ``length_m`` 0 to 5000, ``temperature_c`` -50 to 150.
     """
     within("voltage without load", no_load_v, 1, 1000, "V")
     within("voltage under load", loaded_v, 1, 1000, "V")
@@ -123,6 +124,7 @@ def smallest_awg(
 
     Drop only: the nameplate's least ampacity and greatest fuse, and the local code, decide the size. Raises
     Inconsistent when even 4 AWG drops more.
+    Takes ``current_a`` 0 to 1000, ``length_m`` 0 to 5000, ``temperature_c`` -50 to 150.
     """
     within("largest drop", largest_drop_v, 0.1, 100, "V")
     for gauge in COMMON_AWG:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.calculations.errors import Inconsistent, within
 from assistant.calculations.saturation import density_kg_m3
+from assistant.calculations.units import shown
 
 CYLINDER_SOURCE = (
     "80 % of water capacity times specific gravity at 77 °F (25 °C): AHRI Guideline K (reprint in a trade paper); "
@@ -31,11 +32,14 @@ def room_left_kg(name: str, water_capacity_kg: float, tare_kg: float, gross_kg: 
     """What may still go in, kg (negative: overfilled): largest fill plus tare (0.1 to 2000) less the scale's weight.
 
     ``gross_kg`` 0.1 to 4000. Raises Inconsistent when it weighs less than empty.
+    Takes ``water_capacity_kg`` 0.5 to 2000.
     """
     within("tare weight", tare_kg, 0.1, 2000, "kg")
     within("weight on the scale", gross_kg, 0.1, 4000, "kg")
     if gross_kg < tare_kg * 0.99:
-        raise Inconsistent(f"The cylinder weighs {gross_kg:.4g} kg, less than its tare of {tare_kg:.4g} kg.")
+        raise Inconsistent(
+            f"The cylinder weighs {shown('mass', gross_kg)}, less than its tare of {shown('mass', tare_kg)}."
+        )
     return largest_fill_kg(name, water_capacity_kg) + tare_kg - gross_kg
 
 
@@ -43,6 +47,7 @@ def liquid_share(name: str, mass_kg: float, water_capacity_kg: float, temperatur
     """Share of the cylinder's volume that ``mass_kg`` (0 to 2000) fills as liquid at ``temperature_c`` (1: full).
 
     Above 1 it is full of liquid and bursts its relief. Source: saturation table.
+    Takes ``water_capacity_kg`` 0.5 to 2000.
     """
     within("refrigerant in the cylinder", mass_kg, 0, 2000, "kg")
     within("water capacity", water_capacity_kg, 0.5, 2000, "kg")

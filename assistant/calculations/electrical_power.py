@@ -29,7 +29,10 @@ def apparent_va(voltage_v: float, current_a: float, phases: int = 1) -> float:
 
 
 def active_w(voltage_v: float, current_a: float, power_factor: float = 1.0, phases: int = 1) -> float:
-    """Active power in W; ``power_factor`` 0 to 1. Source: POWER_SOURCE."""
+    """Active power in W; ``power_factor`` 0 to 1. Source: POWER_SOURCE.
+
+    Takes ``voltage_v`` 0 to 1000, ``current_a`` 0 to 10000.
+    """
     within("power factor", power_factor, 0, 1, "1")
     return apparent_va(voltage_v, current_a, phases) * power_factor
 
@@ -39,6 +42,7 @@ def power_factor(active: float, voltage_v: float, current_a: float, phases: int 
 
     ``active`` 0 to 1e7 W. Raises Inconsistent when nothing flows, or when it exceeds the apparent power by
     more than 2 %: the clamp is on the wrong wire or the readings are not of one moment.
+    Takes ``voltage_v`` 0 to 1000, ``current_a`` 0 to 10000.
     """
     within("active power", active, 0, 1e7, "W")
     apparent = apparent_va(voltage_v, current_a, phases)
@@ -53,13 +57,19 @@ def power_factor(active: float, voltage_v: float, current_a: float, phases: int 
 
 
 def reactive_var(voltage_v: float, current_a: float, factor: float, phases: int = 1) -> float:
-    """Reactive power in var: √(S² - P²) for sine waves. Source: POWER_SOURCE."""
+    """Reactive power in var: √(S² - P²) for sine waves. Source: POWER_SOURCE.
+
+    Takes ``voltage_v`` 0 to 1000, ``current_a`` 0 to 10000, ``factor`` 0 to 1.
+    """
     within("power factor", factor, 0, 1, "1")
     return apparent_va(voltage_v, current_a, phases) * math.sqrt(1 - factor**2)
 
 
 def current_from_power_a(active: float, voltage_v: float, factor: float, phases: int = 1) -> float:
-    """Line current in A: the inverse of ``active_w``; ``voltage_v`` 1 to 1000, ``factor`` 0.01 to 1."""
+    """Line current in A: the inverse of ``active_w``; ``voltage_v`` 1 to 1000, ``factor`` 0.01 to 1.
+
+    Takes ``active`` 0 to 1e7.
+    """
     within("active power", active, 0, 1e7, "W")
     within("voltage", voltage_v, 1, 1000, "V")
     within("power factor", factor, 0.01, 1, "1")

@@ -38,14 +38,20 @@ OUTCOMES = (
 
 
 def speed_rpm(pulses_hz: float, pulses_per_turn: int) -> float:
-    """Speed from the feedback: 60·f/pulses a turn. f 0 to 100 kHz, 1 to 1000 pulses. Definition."""
+    """Speed from the feedback: 60·f/pulses a turn. f 0 to 100 kHz, 1 to 1000 pulses. Definition.
+
+    Takes ``pulses_hz`` 0 to 1e5.
+    """
     within("feedback pulses", pulses_hz, 0, 1e5, "Hz")
     within("pulses per turn", pulses_per_turn, 1, 1000, "1")
     return 60 * pulses_hz / pulses_per_turn
 
 
 def feedback_hz(rpm: float, pulses_per_turn: int) -> float:
-    """Feedback frequency at ``rpm`` (0 to 100 000): n·pulses/60. Definition."""
+    """Feedback frequency at ``rpm`` (0 to 100 000): n·pulses/60. Definition.
+
+    Takes ``pulses_per_turn`` 1 to 1000.
+    """
     within("speed", rpm, 0, 1e5, "rpm")
     within("pulses per turn", pulses_per_turn, 1, 1000, "1")
     return rpm * pulses_per_turn / 60
@@ -80,11 +86,10 @@ def judge_fan_motor(
     """Judge a fan told to run, voltages in V (0 to 1000) against the motor's ground, pulses in Hz.
 
     The first wire that fails names the fault, since each depends on those before it: supply, control supply, speed
-    command, then whether it turns, then feedback; wires that were not measured are passed over. An open line counts as
-    no voltage. The supply is judged against ``expected_supply_v`` ± 15 % (only too little is a fault); without it
-    against the rectified ``line_v``, and what lies between nothing and that is "unknown-supply": a low-voltage motor
-    may be in order. Value: speed (rpm). Raises OutOfRange, and Inconsistent for pulses without turning or a span upside
-    down.
+    command, then whether it turns, then feedback; wires that were not measured are passed over. The supply is judged
+    against ``expected_supply_v`` ± 15 % (only too little is a fault); without it against the rectified ``line_v``, and
+    what lies between nothing and that is "unknown-supply": a low-voltage motor may be in order. Value: speed (rpm).
+    Raises OutOfRange, and Inconsistent for pulses without turning or a span upside down.
     """
     if pulses is not None and pulses.value > 0 and not turning:
         raise Inconsistent(f"The feedback shows {pulses.value:.4g} Hz but the fan does not turn; look again at both.")
@@ -94,9 +99,10 @@ def judge_fan_motor(
         missing, unknown = _supply(_volts("supply", supply), expected_supply_v, line_v)
         shares["no-supply"], shares["unknown-supply"] = missing, unknown
         rest = 1 - missing - unknown
-    if control is not None and expected_control_v is not None:
+    rail = None if control is None else _volts("control", control)
+    if rail is not None and expected_control_v is not None:
         within("expected control voltage", expected_control_v, 1, 1000, "V")
-        inside = _within_band(_volts("control", control), expected_control_v)
+        inside = _within_band(rail, expected_control_v)
         shares["no-control"], rest = rest * (1 - inside), rest * inside
     if command is not None:
         volts = _volts("command", command)
@@ -112,9 +118,8 @@ def judge_fan_motor(
 
 
 def _volts(name: str, reading: Metered) -> Metered:
-    """The size of a voltage; an open line counts as none."""
-    value = 0.0 if reading.open else abs(reading.value)
-    within(f"fan motor {name} voltage", value, 0, 1000, "V")
+    """The size of a voltage."""
+    value = within(f"fan motor {name} voltage", abs(reading.value), 0, 1000, "V")
     return Metered(value, reading.accuracy, reading.meter, reading.unsteady)
 
 

@@ -50,6 +50,7 @@ def charge_steps_kg(name: str, lfl: float | None = None) -> tuple[float, float, 
     """(m1, m2, m3) in kg: up to m1 no limit by room, over m2 only with ventilation, over m3 not by this method.
 
     Source: CAP_SOURCE.
+    Takes ``lfl`` 0.01 to 1.
     """
     limit = lfl_kg_m3(name, lfl)
     lightly = refrigerant(name).burns == "2L"
@@ -63,7 +64,10 @@ def _height(mounting: str) -> float:
 
 
 def formula_kg(name: str, area_m2: float, mounting: str, lfl: float | None = None) -> float:
-    """The smaller of 2.5·LFL^1.25·h0·√A and 0.75·LFL·h0·A in kg, ``area_m2`` 1 to 10 000. Source: ROOM_SOURCE."""
+    """The smaller of 2.5·LFL^1.25·h0·√A and 0.75·LFL·h0·A in kg, ``area_m2`` 1 to 10 000. Source: ROOM_SOURCE.
+
+    Takes ``lfl`` 0.01 to 1.
+    """
     within("room area", area_m2, 1, 10_000, "m²")
     limit, height = lfl_kg_m3(name, lfl), _height(mounting)
     return min(float(2.5 * limit**1.25 * height * math.sqrt(area_m2)), 0.75 * limit * height * area_m2)
@@ -73,6 +77,7 @@ def largest_flammable_kg(name: str, area_m2: float, mounting: str, lfl: float | 
     """Largest charge in kg without ventilation: by the formula, but m1 in any room and never more than m2.
 
     Source: ROOM_SOURCE, CAP_SOURCE.
+    Takes ``area_m2`` 1 to 10000, ``lfl`` 0.01 to 1.
     """
     m1, m2, _ = charge_steps_kg(name, lfl)
     return min(m2, max(m1, formula_kg(name, area_m2, mounting, lfl)))
@@ -131,8 +136,9 @@ def room_check(
     """
     within("refrigerant charge", charge, 0.01, 100, "kg")
     within("room area", area_m2, 1, 10_000, "m²")
+    height = CEILING_M if height_m is None else within("room height", height_m, 1.5, 20, "m")
     if not refrigerant(name).burns:
-        return _by_concentration(name, charge, area_m2, height_m, concentration)
+        return _by_concentration(name, charge, area_m2, height, concentration)
     steps = charge_steps_kg(name, lfl)
     largest, smallest = (
         largest_flammable_kg(name, area_m2, mounting, lfl),
@@ -151,9 +157,8 @@ def room_check(
 
 
 def _by_concentration(
-    name: str, charge: float, area_m2: float, height_m: float | None, concentration: float | None
+    name: str, charge: float, area_m2: float, height: float, concentration: float | None
 ) -> RoomCheck:
-    height = CEILING_M if height_m is None else within("room height", height_m, 1.5, 20, "m")
     limit, source = concentration_limit_kg_m3(name, concentration)
     largest, smallest = limit * area_m2 * height, charge / (limit * height)
     says = (

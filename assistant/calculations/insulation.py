@@ -42,6 +42,7 @@ def corrected_ohm(measured_ohm: float, winding_c: float, reference_c: float = 40
     """Insulation resistance at ``reference_c`` from that at ``winding_c`` (-20 to 150 °C). Source: CORRECTION_SOURCE.
 
     The winding must be above the dew point of the air, else moisture on its surface rules.
+    Takes ``measured_ohm`` 0 to 1e12.
     """
     within("winding temperature", winding_c, -20, 150, "°C")
     within("reference temperature", reference_c, -20, 150, "°C")
@@ -69,6 +70,7 @@ def polarization_index(one_minute_ohm: float, ten_minutes_ohm: float) -> float:
     """Ten-minute over one-minute resistance. Source: INDEX_SOURCE.
 
     Raises Inconsistent above 5000 Mohm at one minute, where the index says nothing; OutOfRange under 1 kohm.
+    Takes ``one_minute_ohm`` 1000 to 1e12, ``ten_minutes_ohm`` 0 to 1e12.
     """
     within("one-minute insulation", one_minute_ohm, 1e3, MOST_OHM, "ohm")
     _insulation(ten_minutes_ohm)
@@ -91,6 +93,7 @@ def judge_insulation(
     winding's own temperature is known) it is corrected to 40 °C, 6.9 % a kelvin. ``shell`` "cold": liquid refrigerant
     may lie on the winding and reads low without harm, so a low value above ``GROUNDED_OHM`` is to be repeated warm.
     Value: corrected (ohm). Source: CORRECTION_SOURCE, COLD_SOURCE.
+    Takes ``measured`` 0 to 1e12, ``winding`` -20 to 150, ``least_ohm`` 1000 to 1e12.
     """
     within("least insulation", least_ohm, 1e3, 1e12, "ohm")
     if shell not in SHELLS:
@@ -116,6 +119,7 @@ def judge_polarization_index(one_minute: Metered, ten_minutes: Metered, thermal_
     """Judge the index against the least of class A, B, F or H: ok or low. Source: INDEX_SOURCE.
 
     Both readings (ohm) come from one meter, whose common error cancels. Values: index, least.
+    Takes ``one_minute`` 1000 to 1e12, ``ten_minutes`` 0 to 1e12.
     """
     if thermal_class not in _LEAST_INDEX:
         raise UnknownName("thermal class", thermal_class, _LEAST_INDEX)

@@ -124,6 +124,7 @@ def judge_line(
         if reading is None or limit is None:
             continue
         within(name, reading.value, 0, 1000, "m")
+        within(f"largest {name}", limit, 0, 1000, "m")
         one = judged(reading.value, reading.expanded, None, limit)
         beyond = 1 - (1 - beyond) * (1 - one.chance_above)
         against = one if against is None or one.chance_above > against.chance_above else against

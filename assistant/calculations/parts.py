@@ -76,13 +76,14 @@ def judge_signal_source(voltage: Metered, low_v: float | None = None) -> Found:
 
     ``low_v`` is the unit's own lowest voltage. Without it anything of 2 V or more is right, and what is less but there
     is "unknown-line": only the maker's figure can tell. Value: size (V).
+    Takes ``voltage`` -1000 to 1000, ``low_v`` 0.1 to 1000.
     """
-    size = abs(within("signal voltage", 0.0 if voltage.open else voltage.value, -1000, 1000, "V"))
+    size = abs(within("signal voltage", voltage.value, -1000, 1000, "V"))
     least = SOURCE_LOW_V if low_v is None else within("lowest signal voltage", low_v, 0.1, 1000, "V")
-    against = judged(size, voltage.expanded if not voltage.open else 0.0, least, None)
+    against = judged(size, voltage.expanded, least, None)
     chances = {"ok": against.chance_inside, "low": against.chance_below, "unknown-line": 0.0}
     if low_v is None:
-        nothing = judged(size, voltage.expanded if not voltage.open else 0.0, NOTHING_V, None).chance_below
+        nothing = judged(size, voltage.expanded, NOTHING_V, None).chance_below
         chances |= {"low": nothing, "unknown-line": against.chance_below - nothing}
     return Found(chances, ("ok",), ("unknown-line",), values={"size": size}, against=against)
 
@@ -106,6 +107,7 @@ def judge_pulsing(
     # One number written in two units is one number.
     top, swing = ends[1], 0.0 if math.isclose(*ends, rel_tol=1e-9) else ends[1] - ends[0]
     wanted = max(SWING_V, SWING_SHARE * top) if swing_v is None else within("swing", swing_v, 0.01, 1000, "V")
+    within("least voltage of a live line", present_v, 0.01, 100, "V")
     gone = judged(top, high.expanded, present_v, None).chance_below
     moves = 0.0
     if swing > 0:

@@ -37,6 +37,7 @@ def pressure_envelope(
 
     The evaporator is indoors in cooling, outdoors in heating. Raises UnknownName for another mode, OutOfRange when the
     condenser would pass the refrigerant's table (too near its critical point to be judged).
+    Takes ``altitude_m`` -500 to 9000.
     """
     within("indoor temperature", indoor_c, 0, 45, "°C")
     within("outdoor temperature", outdoor_c, -35, 55, "°C")

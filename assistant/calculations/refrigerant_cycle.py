@@ -10,6 +10,7 @@ from assistant.calculations.found import PRACTICE, Found, Limit, sided, source_o
 from assistant.calculations.refrigerants import refrigerant as known_refrigerant
 from assistant.calculations.saturation import bubble_temperature_c, dew_temperature_c
 from assistant.calculations.uncertainty import Accuracy, Metered, combined, judged, propagated
+from assistant.calculations.units import shown
 
 RA3 = "California Title 24, 2008 Residential Appendix RA3.2.2"
 SUPERHEAT_SOURCE = "superheat counts from the dew temperature (definition)"
@@ -29,6 +30,9 @@ SUPERHEAT_HIGH_K = Limit(25 / 1.8, RA3 + ".6: superheat up to 25 °F")
 WET_SUCTION = frozenset({"R32"})
 #: Subcooling where the maker gives no target.
 SUBCOOLING_LOW_K, SUBCOOLING_HIGH_K = Limit(3.0), Limit(15.0)
+#: How far a suction line may seem colder than anything that boils in it before its readings are doubted: what the
+#: pressure falls between the line and the gauge. Common practice, no source.
+COLDER_THAN_BOILING_K = 3.0
 #: What the circuit moves between reading gauge and thermometer, 95 %. Common practice, no source.
 STEADINESS_K = 0.5
 #: How far superheat at an orifice, and subcooling at a valve, may be from target (RA3.2.2.5 and .6: 5 and 3 °F).
@@ -43,6 +47,7 @@ def superheat_k(refrigerant: str, suction_gauge_kpa: float, line_c: float, altit
     """Line temperature less dew temperature at the suction pressure, K; negative values are told, never clamped.
 
     ``line_c`` -80 to 200 °C. Raises OutOfRange outside the saturation table, UnknownName. Source: SUPERHEAT_SOURCE.
+    Takes ``suction_gauge_kpa`` -101.325 to 10000, ``altitude_m`` -500 to 9000.
     """
     return _line(line_c) - dew_temperature_c(refrigerant, absolute_kpa(suction_gauge_kpa, altitude_m))
 
@@ -51,6 +56,7 @@ def subcooling_k(refrigerant: str, liquid_gauge_kpa: float, line_c: float, altit
     """Bubble temperature at the liquid pressure less line temperature, K; negative values are told, never clamped.
 
     ``line_c`` -80 to 200 °C. Raises OutOfRange outside the saturation table, UnknownName. Source: SUBCOOLING_SOURCE.
+    Takes ``liquid_gauge_kpa`` -101.325 to 10000, ``altitude_m`` -500 to 9000.
     """
     return bubble_temperature_c(refrigerant, absolute_kpa(liquid_gauge_kpa, altitude_m)) - _line(line_c)
 
@@ -66,8 +72,8 @@ def orifice_target_superheat_k(indoor_wet_bulb_c: float, outdoor_c: float) -> fl
     target_f = (3 * (indoor_wet_bulb_c * 1.8 + 32) - 80 - (outdoor_c * 1.8 + 32)) / 2
     if target_f < 5:
         raise Inconsistent(
-            f"At {indoor_wet_bulb_c:.1f} °C indoor wet bulb and {outdoor_c:.1f} °C outdoors the target superheat is "
-            "under 5 °F: charge cannot be tested by superheat now, weigh it in."
+            f"At {shown('temperature', indoor_wet_bulb_c)} indoor wet bulb and {shown('temperature', outdoor_c)} "
+            "outdoors the target superheat is under 5 °F: charge cannot be tested by superheat now, weigh it in."
         )
     return target_f / 1.8
 
@@ -113,6 +119,17 @@ def _judged(value: float, width: float, low: float | None, high: float | None, n
     return Found(sided(against), ("ok",), values={name: value, **limits, "rule": rule}, against=against)
 
 
+def _refuse_what_cannot_be(name: str, suction: Metered, line: Metered, altitude_m: float, width: float) -> None:
+    """Raise Inconsistent for a suction line colder than the boiling liquid in it, beyond ``width`` (K, 95 %)."""
+    boils = bubble_temperature_c(name, absolute_kpa(suction.value, altitude_m))
+    if line.value + width + COLDER_THAN_BOILING_K < boils:
+        raise Inconsistent(
+            f"A suction line of {shown('temperature', line.value)} cannot be colder than {name} boils at this "
+            f"pressure, {shown('temperature', boils)}: look at the probe, at the gauge's side and at the refrigerant, "
+            "and read both again."
+        )
+
+
 def judge_superheat(
     refrigerant: str,
     suction: Metered,
@@ -127,7 +144,9 @@ def judge_superheat(
     low, ok or high. ``suction`` gauge kPa, ``line`` °C. The limits may be given; of R-32, whose valve is often led by
     the discharge temperature, nothing is too low. Gauge, thermometer, atmosphere, saturation table and what the circuit
     moves meanwhile propagate numerically (GUM 5.1.3). Values: superheat, low, high (K), rule.
-    Raises OutOfRange when the reading or its uncertainty leaves the saturation table.
+    Raises OutOfRange when the reading or its uncertainty leaves the saturation table, and Inconsistent for a line that
+    is colder than what boils in it.
+    Takes ``suction`` -101.325 to 10000, ``line`` -80 to 200, ``altitude_m`` -500 to 9000.
     """
     if target_k is not None:
         within("target superheat", target_k, 0, 30, "K")
@@ -140,6 +159,7 @@ def judge_superheat(
     width = width_at_saturation(
         refrigerant, lambda kpa, c: c - dew_temperature_c(refrigerant, kpa), suction, line, altitude_m
     )
+    _refuse_what_cannot_be(refrigerant, suction, line, altitude_m, combined([width, STEADINESS_K]))
     return _judged(value, width, low_k, high_k, "superheat")
 
 
@@ -156,6 +176,7 @@ def judge_subcooling(
 
     low, ok or high. ``liquid`` gauge kPa, ``line`` °C. Uncertainty as in ``judge_superheat``. Values: subcooling, low,
     high (K), rule.
+    Takes ``liquid`` -101.325 to 10000, ``line`` -80 to 200, ``altitude_m`` -500 to 9000.
     """
     if target_k is not None:
         within("target subcooling", target_k, 0, 30, "K")
@@ -184,6 +205,7 @@ def judge_saturation(
     """The saturation temperature of a gauge pressure (kPa) between two temperatures: low, ok or high.
 
     ``point``: dew for what boils, bubble for what condenses. Values: saturation, low, high (°C).
+    Takes ``pressure`` -101.325 to 10000, ``altitude_m`` -500 to 9000.
     """
     if point not in POINTS:
         raise UnknownName("point", point, POINTS)
@@ -197,12 +219,14 @@ def compression_ratio(suction_gauge_kpa: float, discharge_gauge_kpa: float, alti
     """Absolute discharge over absolute suction pressure. Definition.
 
     Raises OutOfRange for a suction under 1 kPa absolute, Inconsistent when discharge is below suction.
+    Takes ``suction_gauge_kpa`` and ``discharge_gauge_kpa`` -101.325 to 10000, ``altitude_m`` -500 to 9000.
     """
     suction = within("absolute suction pressure", absolute_kpa(suction_gauge_kpa, altitude_m), 1, 10_101.5, "kPa")
     discharge = absolute_kpa(discharge_gauge_kpa, altitude_m)
     if discharge < suction:
         raise Inconsistent(
-            f"Discharge at {discharge_gauge_kpa:.4g} kPa is below suction at {suction_gauge_kpa:.4g} kPa gauge: "
+            f"Discharge at {shown('pressure_gauge', discharge_gauge_kpa)} is below suction at "
+            f"{shown('pressure_gauge', suction_gauge_kpa)}: "
             "look whether the hoses are swapped or the valve has reversed."
         )
     return discharge / suction

@@ -35,6 +35,7 @@ def judge_sensor(
     bear; the wider counts. Uncertainties of meter and thermometer add by the GUM (5.1.2), the thermometer's through the
     slope of the curve. Values: expected, low, high (ohm), tolerance_used (%), reads_as (°C that a control with this
     curve reads, None off the curve), error and error_uncertainty (K). Raises OutOfRange outside the curve.
+    Takes ``temperature`` -60 to 200.
     """
     within("sensor tolerance", tolerance_percent, 0, WIDEST_PERCENT, "%")
     expected = curve.resistance_ohm(temperature.value)

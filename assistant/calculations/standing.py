@@ -32,6 +32,7 @@ def judge_standing(
     bubble temperature is over the warmest, so another gas is in it or a spot is warmer. It says nothing of how much
     liquid is left. Values: excess (K, 0 between), low, high (kPa gauge, saturation at the coldest and warmest part).
     Source: STANDING_SOURCE.
+    Takes ``pressure`` -101.325 to 10000, ``altitude_m`` -500 to 9000.
     """
     warm = coldest if warmest is None else warmest
     for reading in (coldest, warm):
@@ -83,7 +84,10 @@ LOW_OPEN_BELOW_KPA = -30.0
 
 
 def switch_points_kpa(refrigerant: str, side: str, altitude_m: float = 0.0) -> tuple[Limit, Limit]:
-    """(opens, closes) in kPa gauge that every unit's switch keeps to with this refrigerant. Source: SWITCH_SOURCE."""
+    """(opens, closes) in kPa gauge that every unit's switch keeps to with this refrigerant. Source: SWITCH_SOURCE.
+
+    Takes ``altitude_m`` -500 to 9000.
+    """
     if side not in SWITCH_SIDES:
         raise UnknownName("side", side, SWITCH_SIDES)
     if side == "low":
@@ -102,6 +106,7 @@ def judge_pressure_switch(
 
     Between its two points either contact is right. Raises UnknownName, and Inconsistent for points that are the wrong
     way round for the side.
+    Takes ``pressure`` -101.325 to 10000.
     """
     for name, known, words in (("contact", contact, CONTACTS), ("side", side, SWITCH_SIDES)):
         if known not in words:

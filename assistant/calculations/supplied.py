@@ -21,8 +21,16 @@ def _size(name: str, reading: Metered) -> Metered:
     return Metered(value, reading.accuracy, reading.meter, reading.unsteady)
 
 
+def _rail(low_v: float) -> None:
+    within("least voltage of the rail", low_v, 0.1, 1000, "V")
+
+
 def judge_pull_down(plugged: Metered, unplugged: Metered, normal_low_v: float = RAIL_LOW_V) -> Found:
-    """A supply with a part plugged in and unplugged: never-low, recovers (the part pulls it down) or stays-low."""
+    """A supply with a part plugged in and unplugged: never-low, recovers (the part pulls it down) or stays-low.
+
+    Takes ``plugged`` and ``unplugged`` -2000 to 2000, ``normal_low_v`` 0.1 to 1000.
+    """
+    _rail(normal_low_v)
     first, second = _size("voltage plugged", plugged), _size("voltage unplugged", unplugged)
     with_part = judged(first.value, first.expanded, normal_low_v, None)
     without = judged(second.value, second.expanded, normal_low_v, None)
@@ -39,14 +47,16 @@ def judge_supplied(voltage: Metered | None, works: str, low_v: float = RAIL_LOW_
     """A part that works proves its supply; one that does not is failed only when its supply is there.
 
     works, unsupplied or failed. ``voltage`` may be missing only when it works. Raises UnknownName.
+    Takes ``voltage`` -2000 to 2000, ``low_v`` 0.1 to 1000.
     """
     outcomes = ("works", "unsupplied", "failed")
     if works not in YES_NO:
         raise UnknownName("answer", works, YES_NO)
     if works == "yes":
         return Found(certain("works", outcomes), ("works",))
-    if voltage is None or voltage.open:
+    if voltage is None:
         return Found(certain("unsupplied", outcomes), ("works",))
+    _rail(low_v)
     size = _size("supply voltage", voltage)
     against = judged(size.value, size.expanded, low_v, None)
     chances = {"works": 0.0, "unsupplied": against.chance_below, "failed": against.chance_inside}
@@ -58,6 +68,7 @@ def judge_breaker(current: Metered | None, tripped: str, rating_a: float, kind: 
 
     held, weak, overload, or ground-fault: one that also trips for a leak to ground (``kind`` "ground-fault") may do so
     under its rating, and is not worn for that; of a kind not known, either may be. Raises UnknownName, OutOfRange.
+    Takes ``current`` 0 to 10000.
     """
     outcomes = ("held", "weak", "overload", "ground-fault")
     for name, words in ((tripped, YES_NO), (kind, BREAKER_KINDS)):

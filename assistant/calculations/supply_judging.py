@@ -18,6 +18,7 @@ from assistant.calculations.supply import (
     unbalance_percent,
 )
 from assistant.calculations.supply_pattern import supply_pattern
+from assistant.calculations.triangle import refuse_what_cannot_be
 from assistant.calculations.uncertainty import Metered, judged
 
 OUTCOMES = ("ok", "low", "high", "unbalanced", "lost-leg")
@@ -43,12 +44,14 @@ def judge_supply(
     The band is ``low_v`` to ``high_v`` where they are given, else that of the nameplate, the standard, or the usual
     standard of the system. ok, low, high, of three also unbalanced, and lost-leg. Values: voltage (the worst), low,
     high, band_source, unbalance (%) and derating where there are three. Source: LOST_SOURCE for a lost leg.
-    Raises OutOfRange, UnknownName, and Inconsistent for two voltages or none.
+    Raises OutOfRange, UnknownName, and Inconsistent for two voltages or none, or three that cannot be.
     """
     if len(voltages) not in (1, 3):
         raise Inconsistent(f"A supply is judged by one voltage or three, not {len(voltages)}.")
     for place, volts in voltages.items():
         within(f"supply voltage {place}".strip(), 0.0 if volts.open else volts.value, 0, 1000, "V")
+    if len(voltages) == 3:
+        refuse_what_cannot_be(voltages, "V")
     low, high, source = limits_v(system, standard, nameplate)
     if low_v is not None or high_v is not None:
         low, high, source = low_v or low, high_v or high, ""
@@ -88,8 +91,10 @@ def judge_unbalance(voltages: tuple[Metered, ...], limit_percent: float = UNBALA
 
     1 % needs no derating (MG-1); 3 % is what C84.1 advises at most. One meter reads all three, so its common error
     cancels; judged by sampling, since equal voltages are at a kink. Values: unbalance (%), derating (None above 5 %).
+    Raises Inconsistent for three that cannot be.
     """
     within("unbalance limit", limit_percent, 0.1, 5, "%")
+    refuse_what_cannot_be(dict(zip(PAIRS, voltages, strict=True)), "V")
     first, second, third = voltages
     percent = unbalance_percent(first.value, second.value, third.value)
     against = judged_by_sampling(_departure, voltages, None, limit_percent)

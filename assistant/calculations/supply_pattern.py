@@ -31,9 +31,17 @@ Pattern = Literal[
 PLACES = ("l1-l2", "l2-l3", "l3-l1", "l1-g", "l2-g", "l3-g", "l1-n", "l2-n", "l3-n", "n-g", "l-n", "l-g")
 RULES_SOURCE = "Kirchhoff's voltage law and the phase angles of the system; bands of 15 %: common practice, no source"
 
+#: Places of a single leg and its neutral alone.
+_ONE_LEG = ("l-n", "l-g")
 _LOW = 0.3  # of what the place should read: a lost leg, or what leaks back through a load
 _NEAR = 0.15
 _LEGS: dict[System, int] = {"split-phase-240": 2, "wye-208": 3, "three-phase-400": 3, "three-phase-480": 3}
+#: Places that a supply of so many legs has not.
+_FOREIGN = {
+    1: tuple(place for place in PLACES if any(sign.isdigit() for sign in place)),
+    2: tuple(place for place in PLACES if "3" in place or place in _ONE_LEG),
+    3: _ONE_LEG,
+}
 
 
 class SupplyPattern(NamedTuple):
@@ -49,13 +57,16 @@ def supply_pattern(system: System, readings: Mapping[str, float]) -> SupplyPatte
 
     Legs to neutral or ground may be missing from the readings, but then the pattern says less. A "wye-208" or
     "three-phase-400" unit fed by two legs gives "l1-l2", "l1-g", "l2-g" only. Raises UnknownName for a place or
-    system that does not exist, Inconsistent when there are too few readings to say anything.
+    system that does not exist, Inconsistent when there are too few readings to say anything or a place is of another
+    system.
     """
     if system not in NOMINAL_V:
         raise UnknownName("supply system", system, NOMINAL_V)
     for place, volts in readings.items():
         if place not in PLACES:
             raise UnknownName("supply place", place, PLACES)
+        if place in _FOREIGN[_LEGS.get(system, 1)]:
+            raise Inconsistent(f"There is no {place} in a {system} supply: look at the place, or at the system.")
         within(f"voltage {place}", volts, 0, 1000, "V")
     if system in ("single-phase-115", "single-phase-230"):
         return _one_leg(NOMINAL_V[system], readings)

@@ -175,6 +175,7 @@ def percent_per_kelvin(curve: Curve, temperature_c: float) -> float:
     """Relative slope of ``curve`` at ``temperature_c`` in % per K (negative: NTC), from a step of 0.05 K.
 
     At an end of the curve the step is taken on the inner side only. Raises OutOfRange outside the curve.
+    Takes ``temperature_c`` -60 to 200.
     """
     here = curve.resistance_ohm(temperature_c)
     ends = []
@@ -195,6 +196,7 @@ def connector_ohm(volts: float, reference_v: float, fixed_ohm: float, sensor_sid
     ``sensor_side`` "ground": R = R_fixed·V/(V_ref - V); "reference" (the sensor is fed, the volts stand across the
     fixed resistor): R = R_fixed·(V_ref - V)/V. ``volts`` above 0 and under ``reference_v`` (1 to 24 V), ``fixed_ohm``
     10 to 1e6. Source: the voltage divider (Ohm's law). Raises Inconsistent at either end: the line is shorted or open.
+    Takes ``volts`` 0 to 24.
     """
     within("reference voltage", reference_v, 1, 24, "V")
     within("fixed resistor", fixed_ohm, 10, 1e6, "ohm")

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from assistant.calculations.atmosphere import absolute_kpa, gauge_kpa
-from assistant.calculations.errors import within
+from assistant.calculations.errors import Inconsistent, within
 from assistant.calculations.found import Found, Limit, sided
-from assistant.calculations.uncertainty import Metered, judged, propagated
+from assistant.calculations.halving import last_where
+from assistant.calculations.uncertainty import LARGEST, Metered, judged, propagated
+from assistant.calculations.units import shown
 from assistant.quantities.table import QUANTITIES
 
 ZERO_C_K = 273.15
@@ -42,23 +44,21 @@ def nitrogen_expected_kpa(start_kpa: float, start_c: float, now_c: float, altitu
 
     ``start_kpa`` gauge, up to 6000; temperatures -50 to 80 °C of the gas (the pipe, not the air). The ideal law
     P2 = P1·T2/T1 is short by a tenth of the change at 40 bar; this is within 1 kPa of the real gas up to 4500 kPa.
+    Takes ``start_kpa`` -100 to 6000, ``altitude_m`` -500 to 9000.
     """
     for value in (start_c, now_c):
         within("gas temperature", value, -50, 80, "°C")
     within("nitrogen pressure", start_kpa, -100, 6000, "kPa")
     absolute, kelvin = absolute_kpa(start_kpa, altitude_m), start_c + ZERO_C_K
-    low, high = 0.0, 2000 * absolute / (GAS_CONSTANT * kelvin)
-    for _ in range(80):
-        middle = (low + high) / 2
-        if _nitrogen_kpa(middle, kelvin) < absolute:
-            low = middle
-        else:
-            high = middle
-    return gauge_kpa(_nitrogen_kpa(high, now_c + ZERO_C_K), altitude_m)
+    density = last_where(lambda mol_per_m3: _nitrogen_kpa(mol_per_m3, kelvin) < absolute, 0.0, LARGEST)
+    return gauge_kpa(_nitrogen_kpa(density, now_c + ZERO_C_K), altitude_m)
 
 
 def ideal_expected_kpa(start_kpa: float, start_c: float, now_c: float, altitude_m: float = 0.0) -> float:
-    """The same by the ideal law P2 = P1·T2/T1, which trade literature uses. kPa gauge."""
+    """The same by the ideal law P2 = P1·T2/T1, which trade literature uses. kPa gauge.
+
+    Takes ``start_kpa`` -100 to 6000, ``start_c`` and ``now_c`` -50 to 80, ``altitude_m`` -500 to 9000.
+    """
     for value in (start_c, now_c):
         within("gas temperature", value, -50, 80, "°C")
     within("nitrogen pressure", start_kpa, -100, 6000, "kPa")
@@ -80,6 +80,8 @@ def judge_nitrogen(
     may be lost beyond what temperature explains.
     One gauge and one thermometer read both times: what is the same in both readings all but cancels, and only their own
     part counts twice. Propagated numerically (GUM 5.1.3). Values: expected, lost, allowed_loss (kPa).
+    Takes ``start_temperature`` and ``now_temperature`` -50 to 80, ``now`` -101.325 to 10000, ``altitude_m`` -500 to
+    9000.
     """
     within("allowed loss", allowed_percent, 0.01, 10, "%")
     within("allowed loss", allowed_kpa, 0, 500, "kPa")
@@ -112,14 +114,23 @@ def judge_vacuum(
 
     not-deep: the first is above ``deep_pa``; holds: the last is within ``limit_pa``; else the rise tells. A leak goes
     on in the second half of ``duration_s`` (60 to 1e5 s) with more than ``goes_on_share`` of the first half's rise,
-    moisture boils away and levels off. Values: rise (Pa), early and late (Pa a minute), ratio. Source: VACUUM_SOURCE.
+    moisture boils away and levels off. Values: rise (Pa), early and late (Pa a minute), ratio. Raises Inconsistent
+    for a vacuum that deepens beyond its gauge's uncertainty. Source: VACUUM_SOURCE.
+    Takes ``deep_pa`` and ``limit_pa`` 1 to 10000, ``goes_on_share`` 0.05 to 1.
     """
     readings = {"start": start, "half time": middle, "the end": end}
     for name, reading in readings.items():
         within(f"vacuum at {name}", reading.value, 0, 101_325, "Pa")
     within("test time", duration_s, 60, 1e5, "s")
     within("vacuum limit", limit_pa, 1, 10_000, "Pa")
+    within("deep vacuum", deep_pa, 1, 10_000, "Pa")
     within("share of the rise that goes on", goes_on_share, 0.05, 1, "1")
+    for before, after in ((start, middle), (middle, end)):
+        if before.value - after.value > before.expanded + after.expanded:
+            raise Inconsistent(
+                f"The vacuum deepens from {shown('vacuum', before.value)} to {shown('vacuum', after.value)}, which "
+                "none does that is valved off: close the valve to the pump and take the three readings again."
+            )
     shallow = judged(start.value, start.expanded, None, deep_pa).chance_above
     last = judged(end.value, end.expanded, None, limit_pa)
 
@@ -141,7 +152,7 @@ def judge_vacuum(
         "early": 120 * early / duration_s,
         "late": 120 * late / duration_s,
         "ratio": late / early if early > 0 else None,
-        "end": end.value,
+        "last": end.value,
     }
     return Found(chances, ("holds",), values=values, against=last)
 

@@ -6,6 +6,7 @@ from assistant.calculations.departure import largest_departure_percent
 from assistant.calculations.errors import within
 from assistant.calculations.found import Found, Limit, certain
 from assistant.calculations.sampling import judged_by_sampling
+from assistant.calculations.triangle import refuse_what_cannot_be
 from assistant.calculations.uncertainty import Metered, combined, judged
 from assistant.calculations.windings import MOST_OHM, Metal, at_temperature_ohm
 
@@ -50,7 +51,11 @@ def judge_windings(
     off. A reading no higher than the meter's leads alone counts as shorted.
     The imbalance is judged by sampling: three equal readings are at its kink. ``unfit`` when this meter could not pass
     three equal windings of that value. Values: imbalance (%), mean (ohm, at the profile's temperature), fine_enough
-    (ohm, what a meter must be good to). Raises OutOfRange for negative or absurd readings.
+    (ohm, what a meter must be good to). Raises OutOfRange for negative or absurd readings, and Inconsistent for a pair
+    larger than the two others together, which no fault can cause.
+    Takes ``u_v``, ``v_w`` and ``w_u`` 0 to 1e9, ``imbalance_limit_percent`` 0.1 to 50, ``lead_ohm`` 0 to 10,
+    ``temperature_c`` and ``expected_at_c`` -60 to 250, ``expected_ohm`` 1e-4 to 1e6, ``to_ground`` 0 to 1e12,
+    ``ground_limit_ohm`` 1 to 1e12.
     """
     within("imbalance limit", imbalance_limit_percent, 0.1, 50, "%")
     within("lead resistance", lead_ohm, 0, 10, "ohm")
@@ -64,6 +69,7 @@ def judge_windings(
         within("resistance to ground", to_ground.value, 0, 1e12, "ohm")
         if to_ground.value < ground_limit_ohm:
             return _certain("grounded", ("ground",))
+    refuse_what_cannot_be(dict(zip(PAIRS, readings, strict=True)), "ohm")
     pairs = tuple(None if r.open else max(0.0, r.value - lead_ohm) for r in readings)
     base = expected if expected is not None else _typical(pairs)
     opened = tuple(n for n, v in zip(PAIRS, pairs, strict=True) if v is None or v > min(MOST_OHM, OPEN_TIMES * base))

@@ -38,6 +38,7 @@ def without_leads_ohm(reading_ohm: float, lead_ohm: float) -> float:
     """The winding alone: reading less what the meter shows with its leads shorted (0 to 10 ohm).
 
     Raises Inconsistent when the leads are as much as the reading: short the leads and zero the meter again.
+    Takes ``reading_ohm`` 1e-4 to 1e6.
     """
     _ohm("winding reading", reading_ohm)
     within("lead resistance", lead_ohm, 0, 10, "ohm")
@@ -56,6 +57,7 @@ def phases_ohm(u_v: float, v_w: float, w_u: float, connection: Connection) -> tu
     star: (U, V, W), R_U = (UV + WU - VW)/2, from R_UV = R_U + R_V. delta: (U-V, V-W, W-U) by the star-delta
     transformation (A. E. Kennelly, Electrical World, 1899). Raises Inconsistent when one pair reads as much as the
     two others together, which no three windings can.
+    Takes ``u_v``, ``v_w`` and ``w_u`` 1e-4 to 1e6.
     """
     for name, value in (("U to V", u_v), ("V to W", v_w), ("W to U", w_u)):
         _ohm(f"winding {name}", value)
@@ -75,6 +77,7 @@ def pairs_ohm(first: float, second: float, third: float, connection: Connection)
     """Terminal pairs (U-V, V-W, W-U) from phases: star (U, V, W) or delta (U-V, V-W, W-U), in ohm.
 
     The inverse of ``phases_ohm``: series in star, one phase beside the two others in delta.
+    Takes ``first``, ``second`` and ``third`` 1e-4 to 1e6.
     """
     for value in (first, second, third):
         _ohm("winding phase", value)
@@ -85,7 +88,10 @@ def pairs_ohm(first: float, second: float, third: float, connection: Connection)
 
 
 def imbalance_percent(u_v: float, v_w: float, w_u: float) -> float:
-    """100·max|R - mean|/mean of the three pairs, in %, 0 to 200. Source: see IMBALANCE_SOURCE."""
+    """100·max|R - mean|/mean of the three pairs, in %, 0 to 200. Source: see IMBALANCE_SOURCE.
+
+    Takes ``u_v``, ``v_w`` and ``w_u`` 1e-4 to 1e6.
+    """
     values = (u_v, v_w, w_u)
     for value in values:
         _ohm("winding", value)
@@ -96,6 +102,7 @@ def at_temperature_ohm(resistance_ohm: float, from_c: float, to_c: float, metal:
     """Resistance at ``to_c`` of a winding that has ``resistance_ohm`` at ``from_c`` (-60 to 250 °C).
 
     Source: INTERCEPT_SOURCE.
+    Takes ``resistance_ohm`` 1e-4 to 1e6.
     """
     _ohm("winding resistance", resistance_ohm)
     for value in (from_c, to_c):
@@ -121,7 +128,10 @@ def temperature_from_resistance_c(
 def temperature_rise_k(
     hot_ohm: float, cold_ohm: float, cold_c: float, ambient_c: float, metal: Metal = "copper"
 ) -> float:
-    """Rise over the ambient by resistance: Δt = (R2/R1)·(k + t1) - k - ta. Source: INTERCEPT_SOURCE."""
+    """Rise over the ambient by resistance: Δt = (R2/R1)·(k + t1) - k - ta. Source: INTERCEPT_SOURCE.
+
+    Takes ``hot_ohm`` and ``cold_ohm`` 1e-4 to 1e6, ``cold_c`` -60 to 250, ``ambient_c`` -60 to 100.
+    """
     within("ambient temperature", ambient_c, -60, 100, "°C")
     return temperature_from_resistance_c(hot_ohm, cold_ohm, cold_c, metal) - ambient_c
 

@@ -86,12 +86,16 @@ def _widths_found(calculation: Calculation, found: Found) -> dict[str, float]:
     """The number that a judgement was made on is the output of the same quantity as its margin that comes first."""
     if found.against is None:
         return {}
-    kind = next((o.quantity for o in calculation.outputs if o.name == "margin"), "")
-    name = next((o.name for o in calculation.outputs if o.quantity == kind and o.name not in _OF_LIMITS), "")
+    margin = next((o.quantity for o in calculation.outputs if o.name == "margin"), "")
+    kinds = {margin, _LEVEL_OF.get(margin, margin)}
+    name = next((o.name for o in calculation.outputs if o.quantity in kinds and o.name not in _OF_LIMITS), "")
     return {name: found.against.expanded} if name in found.values else {}
 
 
-_OF_LIMITS = {"margin", "uncertainty", "low", "high", "expected"}
+#: What is no number that a judgement is made on, but beside it.
+_OF_LIMITS = {"margin", "uncertainty", "low", "high", "expected", "peak", "opens_at", "closes_at"}
+#: A distance from a limit, and what has the limit.
+_LEVEL_OF = {"temperature_difference": "temperature"}
 
 
 def _widths(calculation: Calculation, taken: Mapping[str, Value], made: Mapping[str, Value]) -> dict[str, float]:

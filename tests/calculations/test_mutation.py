@@ -34,7 +34,7 @@ def test_an_equal_module_is_not_killed(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_mistake_is_put_in_wherever_it_stands(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Also into a comprehension within a function, which is code of its own; what runs at the import is imported anew."""
+    """Also into a comprehension in a function, which is code of its own; what runs at the import is imported anew."""
     from tests.mutants import Mutant
     from tests.mutation import put_in, swapped
 

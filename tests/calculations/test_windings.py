@@ -102,7 +102,7 @@ def test_good_windings_pass() -> None:
     [
         ((1.0, None, None), "open", ("w",)),
         ((None, None, None), "open", ("u-v", "v-w", "w-u")),
-        ((1.0, 1e5, 1.0), "open", ("v-w",)),
+        ((1.0, 1e5, 1e5), "open", ("w",)),
         ((1.0, 0.05, 1.0), "shorted", ("v-w",)),
         ((0.0, 1.0, 1.0), "shorted", ("u-v",)),
         ((1.0, 1.0, 1.3), "unbalanced", ("w-u",)),

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from assistant.calculations import air, air_capacity, instruments
 from assistant.calculations.atmosphere import atmospheric_kpa
 from assistant.calculations.entries.common import ALTITUDE, OUTCOME, judged_outputs
 from assistant.calculations.entry import Calculation, Output, Parameter, Value, quantity
-from assistant.calculations.errors import Missing
+from assistant.calculations.errors import Inconsistent, Missing
 from assistant.calculations.found import Found
 
 
@@ -40,16 +40,29 @@ _AIRFLOW = quantity("airflow", "airflow", "airflow at the entering air", said_in
 _RETURN = _state("", "return ")
 
 
-def _air(v: dict[str, float], prefix: str = "") -> air.Air:
+#: The second readings of a state, and how air is made of each.
+_SECOND: dict[str, Callable[[float, float, float], air.Air]] = {
+    "wet_bulb": air.air_from_wet_bulb,
+    "humidity": air.air_from_relative_humidity,
+    "dew_point": air.air_from_dew_point,
+}
+
+
+def _second(v: Mapping[str, Any], prefix: str = "") -> str:
+    """Which second reading was given. Raises Missing without one, Inconsistent with several."""
+    given = [name for name in _SECOND if v[f"{prefix}{name}"] is not None]
+    one_of = f"one of {prefix}wet_bulb, {prefix}humidity or {prefix}dew_point"
+    if not given:
+        raise Missing(f"Beside {prefix}dry_bulb {one_of} is needed.")
+    if len(given) > 1:
+        raise Inconsistent(f"{prefix}{given[0]} and {prefix}{given[1]} both tell the humidity; give {one_of} only.")
+    return given[0]
+
+
+def _air(v: Mapping[str, Any], prefix: str = "") -> air.Air:
     """The state from whichever second reading was given."""
-    dry, pressure = v[f"{prefix}dry_bulb"], atmospheric_kpa(v["altitude"])
-    if v[f"{prefix}wet_bulb"] is not None:
-        return air.air_from_wet_bulb(dry, v[f"{prefix}wet_bulb"], pressure)
-    if v[f"{prefix}humidity"] is not None:
-        return air.air_from_relative_humidity(dry, v[f"{prefix}humidity"], pressure)
-    if v[f"{prefix}dew_point"] is not None:
-        return air.air_from_dew_point(dry, v[f"{prefix}dew_point"], pressure)
-    raise Missing(f"Beside {prefix}dry_bulb one of {prefix}wet_bulb, {prefix}humidity or {prefix}dew_point is needed.")
+    name = _second(v, prefix)
+    return _SECOND[name](v[f"{prefix}dry_bulb"], v[f"{prefix}{name}"], atmospheric_kpa(v["altitude"]))
 
 
 def _moist(**v: float) -> dict[str, Value]:
@@ -83,18 +96,8 @@ def _airflow(**v: float) -> dict[str, Value]:
     return {"airflow": flow}
 
 
-#: The second readings of a state, and how air is made of each.
-_SECOND: dict[str, Callable[[float, float, float], air.Air]] = {
-    "wet_bulb": air.air_from_wet_bulb,
-    "humidity": air.air_from_relative_humidity,
-    "dew_point": air.air_from_dew_point,
-}
-
-
 def _split(**v: Any) -> Found:
-    second = next((name for name in _SECOND if v[name] is not None), None)
-    if second is None:
-        raise Missing("Beside dry_bulb one of wet_bulb, humidity or dew_point is needed.")
+    second = _second(v)
     make, pressure = _SECOND[second], atmospheric_kpa(v["altitude"])
     return air_capacity.judge_split(
         v["dry_bulb"],

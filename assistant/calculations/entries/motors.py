@@ -30,7 +30,6 @@ def _volts(name: str, about: str) -> Parameter:
         "voltage_dc",
         about,
         optional=True,
-        open_line=True,
         said_in="V",
         instrument="multimeter-dc",
         accuracy="meter",

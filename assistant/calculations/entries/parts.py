@@ -249,9 +249,7 @@ ENTRIES = (
         "signal line",
         "the voltage that feeds a signal line",
         (
-            read_by(
-                quantity("voltage", "voltage_dc", "voltage", open_line=True, said_in="V"), "multimeter-dc", "meter"
-            ),
+            read_by(quantity("voltage", "voltage_dc", "voltage", said_in="V"), "multimeter-dc", "meter"),
             quantity("low", "voltage_dc", "the unit's own lowest voltage", optional=True),
             *meter("multimeter-dc", "voltage_dc"),
         ),

@@ -244,7 +244,7 @@ ENTRIES = (
         "a part that has its supply and does not work",
         (
             read_by(
-                quantity("voltage", "voltage_dc", "supply of the part", optional=True, open_line=True, said_in="V"),
+                quantity("voltage", "voltage_dc", "supply of the part", optional=True, said_in="V"),
                 "multimeter-dc",
                 "meter",
             ),

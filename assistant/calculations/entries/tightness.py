@@ -99,6 +99,7 @@ ENTRIES = (
         ),
         (
             Output("outcome", "word", "vacuum"),
+            Output("last", "vacuum", "vacuum at the end"),
             Output("rise", "vacuum", "rise"),
             Output("ratio", "count", "rise of the second half over the first"),
             *judged_outputs("vacuum"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.calculations.errors import CalculationError
+from assistant.calculations.errors import OutOfRange
 from assistant.calculations.refrigerant_cycle import WET_SUCTION
 from assistant.calculations.standing import TOLERANCE_K, switch_points_kpa
 from assistant.language.meaning import CANONICAL_UNIT, Quantity
@@ -45,7 +45,7 @@ def _cycle(
     values = {"line": given[0], pressure: given[1], "lowest": low, "highest": high, "target": case.limit("target", _K)}
     try:
         result = case.run(f"{name}-judged", values)
-    except CalculationError as error:
+    except OutOfRange as error:
         return case.impossible(message("pressure-outside-table"), error)
     says = message(
         "cycle-judged-wet" if wet else "cycle-judged",
@@ -105,7 +105,7 @@ def saturation(case: Case) -> Judgement:
     values = {"pressure": given[1], "coldest": given[0], "warmest": case.reading("warmest"), "tolerance": tolerance}
     try:
         result = case.run("standing-pressure", values)
-    except CalculationError as error:
+    except OutOfRange as error:
         return case.impossible(message("pressure-outside-table"), error)
     excess, outcome = number(result.answer("excess")), str(result.answer("outcome"))
     side = "ok" if outcome == "ok" else "over" if excess > 0 else "under"
@@ -140,7 +140,7 @@ def dew_point(case: Case) -> Judgement:
     point = "bubble" if case.option("point") == "bubble" else "dew"
     try:
         result = case.run("saturation-judged", {"pressure": given[0], "lowest": low, "highest": high, "point": point})
-    except CalculationError as error:
+    except OutOfRange as error:
         return case.impossible(message("pressure-outside-table"), error)
     says = message(
         "saturation-judged",

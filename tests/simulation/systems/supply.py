@@ -145,7 +145,8 @@ def volts_phases(unit: Unit, bench: Bench) -> None:
     if breaker_open(unit):
         bench.places({"l1-l2": 0.0, "l2-l3": 0.0, "l3-l1": 0.0})
         return
-    low = 1.0 if state.leg else bench.rng.uniform(0.3, 0.58)
+    # A lost leg floats on the load: its two pairs together are never less than the whole one.
+    low = 1.0 if state.leg else bench.rng.uniform(0.505, 0.58)
     uneven = [bench.rng.uniform(0.993, 1.007) for _ in range(3)]
     bench.places({"l1-l2": nominal * uneven[0], "l2-l3": nominal * low * uneven[1], "l3-l1": nominal * low * uneven[2]})
 
