@@ -47,8 +47,8 @@ SPOTS = (
     ),
     Spot(
         "tightness",
-        "return gauge_kpa(_nitrogen_kpa(high, now_c + ZERO_C_K), altitude_m)",
-        "return gauge_kpa(_nitrogen_kpa(high, now_c + ZERO_C_K))",
+        "return gauge_kpa(_nitrogen_kpa(density, now_c + ZERO_C_K), altitude_m)",
+        "return gauge_kpa(_nitrogen_kpa(density, now_c + ZERO_C_K))",
         ("nitrogen-test",),
     ),
     Spot("flammable", "(52 if lightly else 26)", "26", ("room", "room-largest-charge")),
