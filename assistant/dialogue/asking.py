@@ -309,7 +309,7 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
         return Expectation(question="visit.profile", choices=choices, text=True, topic="Make and model of the unit.")
     if state.stage is Stage.ZONE:
         zones = tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in (profile.zones if profile else ()))
-        return Expectation(question="visit.zone", choices=zones, topic="Which indoor unit.")
+        return Expectation(question="visit.zone", choices=zones, names=True, topic="Which indoor unit.")
     if state.stage in (Stage.INDICATION, Stage.UNSOLVED):
         anyway = (MEND_LIKELIEST,) if state.stage is Stage.UNSOLVED and state.likeliest else ()
         return Expectation(
@@ -324,8 +324,10 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
 
 
 _SIMPLE = {
-    Stage.SUPPLY: Expectation(question="visit.supply", choices=SUPPLIES, topic="Supply voltage and phases."),
-    Stage.REFRIGERANT: Expectation(question="visit.refrigerant", choices=REFRIGERANTS, topic="Refrigerant."),
+    Stage.SUPPLY: Expectation(question="visit.supply", choices=SUPPLIES, names=True, topic="Supply voltage."),
+    Stage.REFRIGERANT: Expectation(
+        question="visit.refrigerant", choices=REFRIGERANTS, names=True, topic="Refrigerant."
+    ),
     Stage.REPAIR_NOTE: Expectation(question="visit.repair-note", text=True, topic="What was repaired."),
     Stage.CUSTOMER_NOTE: Expectation(question="visit.customer-note", text=True, choices=NOTHING, topic="A note."),
 }

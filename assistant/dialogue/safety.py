@@ -47,11 +47,11 @@ def is_it_safe(turn: Turn) -> None:
         return
     for place in places_at_work(turn):
         name, _, zone = place.partition("/")
-        here = "safe-here" if power.at(place) == "proved-dead" else "safe-not-here"
+        dead = power.at(place) == "proved-dead"
         if called := _one_of_several(turn, zone):
-            turn.tell(f"{here}-zone", "caution", zone=called)
+            turn.tell("safe-here-zone" if dead else "safe-not-here-zone", "caution", zone=called)
         else:
-            turn.tell(here, "caution", place=name)
+            turn.tell("safe-here" if dead else "safe-not-here", "caution", place=name)
     if turn.state.circuit != ("charged",):
         turn.tell("safe-circuit", "caution", circuit=circuit_words(turn.state.circuit))
 

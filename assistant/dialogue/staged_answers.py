@@ -16,7 +16,9 @@ from assistant.dialogue.searching import take_likeliest
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import named_by
+from assistant.language.closed import REFRIGERANTS
 from assistant.language.meaning import Finding, Heard, Indication, Text
+from assistant.language.named_choices import named_within
 from assistant.messages.message import Message, message
 
 
@@ -34,9 +36,10 @@ def accept_in_stage(turn: Turn, heard: Heard) -> bool:
         case Stage.SUPPLY, Finding(choice=choice):
             arriving.keep_from_stage(turn, supply=choice)
             _note(turn, "supply", choice, heard.words, _chosen(turn, choice), Stage.REFRIGERANT)
+            if (named := _refrigerant_too(heard)) is not None:
+                _refrigerant(turn, named, heard.words)
         case Stage.REFRIGERANT, Finding(choice=choice):
-            arriving.keep_from_stage(turn, refrigerant=choice)
-            _note(turn, "refrigerant", choice, heard.words, message("read-back", answer=choice), Stage.ZONE)
+            _refrigerant(turn, choice, heard.words)
         case Stage.ZONE, Finding(choice=choice):
             _note(turn, "zone", choice, heard.words, _chosen(turn, choice), Stage.INDICATION)
         case Stage.UNSOLVED, Indication(choice=MEND_LIKELIEST.id):
@@ -61,6 +64,23 @@ def accept_in_stage(turn: Turn, heard: Heard) -> bool:
         case _:
             return mishear(turn)
     return True
+
+
+def _refrigerant(turn: Turn, choice: str, words: str) -> None:
+    arriving.keep_from_stage(turn, refrigerant=choice)
+    _note(turn, "refrigerant", choice, words, message("read-back", answer=choice), Stage.ZONE)
+
+
+def _refrigerant_too(heard: Heard) -> str | None:
+    """The refrigerant that was named with the supply: by the keyboard, or as two ears heard it."""
+    named = [found[0] for _, words in heard.ears if len(found := named_within(words, REFRIGERANTS)) == 1]
+    if len(set(named)) != 1 or (len(named) < _EARS and len(heard.ears) > 1):
+        return None
+    return named[0]
+
+
+#: So many ears must have heard what nobody asked for.
+_EARS = 2
 
 
 def _chosen(turn: Turn, choice: str) -> Message:

@@ -247,6 +247,8 @@ class Expectation(Model):
     reading: ReadingExpectation | None = None
     choices: tuple[Choice, ...] = ()
     choice_kind: Literal["finding", "indication"] = "finding"
+    #: the choices are names of things: one that is named in a longer sentence is meant
+    names: bool = False
     #: the choice that is meant by "all good", "looks fine": the only good one; "" where there are none or several
     good: str = ""
     text: bool = False

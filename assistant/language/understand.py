@@ -26,6 +26,7 @@ from assistant.language.meaning import (
     ToldAnswer,
     ToldFact,
 )
+from assistant.language.named_choices import named_within
 from assistant.language.net import KnowsNothing, Net
 from assistant.language.opinions import Opinion, opinion
 from assistant.language.own_words import answers_in_own_words
@@ -212,6 +213,9 @@ def _weighed(words: str, scope: Scope, net: Net, exact: Interpretation | None = 
         share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_THE_GRAMMAR)
         balance.add(Command(name="check", argument=target), CHECK[likeness] * share)
     _add_own_words(balance, words, told, scope)
+    if scope.expectation.names and exact.meaning is None:
+        for choice in named_within(words, scope.expectation.choices):
+            balance.add(Finding(choice=choice), OWN_WORDS)
     if reading is None or reading.doubt or not _is_reading(exact.meaning):
         _add_exact(balance, exact, told, scope)
     if reading is not None:

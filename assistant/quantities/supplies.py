@@ -40,10 +40,16 @@ SUPPLIES: dict[str, Supply] = {
         ),
         Supply(
             "split-phase-240", 240, 240, 60, 1, (200, 250),
-            ("split phase", "two hundred forty volts", "two hundred forty", "two forty"),
+            (
+                "split phase", "two hundred forty volts", "two hundred forty", "two forty", "two forty single phase",
+                "single phase two forty", "two hundred forty volt single phase", "two forty split phase",
+            ),
         ),
         Supply(
-            "wye-208", 208, 208, 60, 1, (190, 230), ("two oh eight", "two hundred eight volts", "two hundred eight"),
+            "wye-208", 208, 208, 60, 1, (190, 230), (
+                "two oh eight", "two hundred eight volts", "two hundred eight", "two oh eight three phase",
+                "three phase two oh eight",
+            ),
         ),
         Supply(
             "three-phase-400", 400, 400, 50, 3, (340, 480),

@@ -1,0 +1,43 @@
+"""Names among other words: "it's a two forty volt, r thirty two" answers what supply it has, and names its refrigerant.
+
+Only for questions whose choices are names of things (``Expectation.names``): there one that is named is meant, whatever
+else the sentence tells. Numbers alone are names only where a unit or nothing follows: "thirty two degrees" is none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from assistant.language.meaning import Choice
+from assistant.language.number_words import NUMBER_WORDS
+from assistant.language.written import as_words
+
+#: What may follow a name that is a number.
+_AFTER_NUMBER = frozenset({"volt", "volts", "v", "or"})
+_NUMBERS = frozenset({"point", *NUMBER_WORDS})
+
+
+def named_within(words: str, choices: Sequence[Choice]) -> tuple[str, ...]:
+    """Ids of the choices that ``words`` name, each once, in their order; the longest name counts, no part of it."""
+    left = _said(words)
+    found: dict[str, int] = {}
+    names = [(_said(phrase), choice.id) for choice in choices for phrase in choice.phrases]
+    for name, choice in sorted(names, key=lambda each: -len(each[0])):
+        for at in range(len(left) - len(name) + 1):
+            if left[at : at + len(name)] == name and _stands_alone(left, at, name):
+                found.setdefault(choice, at)
+                left[at : at + len(name)] = [""] * len(name)
+    return tuple(sorted(found, key=lambda choice: found[choice]))
+
+
+def _said(words: str) -> list[str]:
+    """The words with numbers said in one way: "four hundred ten" as "four ten", "two oh eight" as "two eight"."""
+    return [word for word in as_words(words.replace("/", " or ")).split() if word not in ("hundred", "oh")]
+
+
+def _stands_alone(words: list[str], at: int, name: list[str]) -> bool:
+    """Whether the name is no piece of a longer number or of a reading."""
+    before, after = words[at - 1] if at else "", words[at + len(name)] if at + len(name) < len(words) else ""
+    if (name[0] in _NUMBERS and before in _NUMBERS) or (name[-1] in _NUMBERS and after in _NUMBERS):
+        return False
+    return not all(word in _NUMBERS for word in name) or after in _AFTER_NUMBER or len(words) == len(name)

@@ -1,0 +1,19 @@
+"""At a unit without a profile people read its plate aloud; what was named is not asked again."""
+
+from datetime import UTC, datetime
+
+from assistant.visit.journal import Journal
+from tests.job.technician import Technician
+
+
+def test_supply_and_refrigerant_of_one_sentence(tmp_path):
+    rosa = Technician(Journal(tmp_path / "journal.sqlite"))
+    rosa.arrive(datetime(2026, 3, 2, 9, tzinfo=UTC))
+    said = rosa.say("Quay Office", "no profile", "it's a brinewell, two forty volt, r thirty two")
+    assert said[:2] == ["Split phase.", "R32."]
+    assert rosa.session is not None
+    state = rosa.session.state
+    assert (state.note("supply"), state.note("refrigerant")) == ("split-phase-240", "R32")
+    assert (state.job.plate.supply, state.job.plate.refrigerant) == ("split-phase-240", "R32")
+    assert rosa.session.expectation.question == "visit.indication"
+    rosa.leave()
