@@ -134,6 +134,7 @@ def _sweep(folder: Path, device: str, batches: list[list[Head]]) -> None:
     """Take away what this device wrote before and what no longer is so."""
     for table in TABLES:
         right = {_file(folder, table, device, number, part) for number, part in enumerate(batches)}
-        for file in (folder / table.name).glob(f"{_safe(device)}-?????-????????????.parquet"):
-            if file not in right:
-                file.unlink()
+        for ending in ("parquet", "part", "jsonl"):  # the last two of an export that was cut short
+            for file in (folder / table.name).glob(f"{_safe(device)}-?????-????????????.{ending}"):
+                if file not in right:
+                    file.unlink()

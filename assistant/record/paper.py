@@ -8,6 +8,7 @@ import logging
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
 from assistant.devices import quiet_stderr
 from assistant.record.model import Record
@@ -24,8 +25,18 @@ def pdf(record: Record) -> bytes:
     # Where no folder can be written, the library that finds the fonts complains for each of them, and goes on.
     with _what_is_there_stays(), quiet_stderr():
         page = HTML(string=html(record, paper=True), url_fetcher=URLFetcher(allowed_protocols=["data"]))
-        made: bytes = page.write_pdf(pdf_variant="pdf/ua-1")
+        made: bytes = page.write_pdf(pdf_variant="pdf/ua-1", finisher=_headers_have_scopes)
     return made
+
+
+def _headers_have_scopes(document: Any, pdf: Any) -> None:
+    """Says of each header cell whether it heads its column or its row (ISO 14289-1, 7.5); WeasyPrint names the headers
+    of each cell of data, which leaves out those above a column of headers."""
+    for cell in pdf.objects:
+        if isinstance(cell, dict) and cell.get("S") == "/TH" and "A" in cell:
+            row = pdf.objects[int(cell["P"].split()[0])]
+            group = pdf.objects[int(row["P"].split()[0])]
+            cell["A"]["Scope"] = "/Column" if group["S"] == "/THead" else "/Row"
 
 
 @contextmanager

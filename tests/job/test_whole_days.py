@@ -315,7 +315,7 @@ def test_a_night_between_is_no_time_on_the_visit_and_both_technicians_are_named(
     page = str(FORMATS["html"](record))
     assert "Rosa Lind, then Tom Abara" in page
     assert "to Thursday, 05 March 2026, 07:41" in page
-    assert '<dd>11 min <span class="soft">(interrupted for 16 h 0 min)' in page
+    assert '<b>11 min <span class="soft">(interrupted for 16 h 0 min)' in page
 
 
 def test_what_a_course_put_right_on_its_way_is_told(days: Days) -> None:

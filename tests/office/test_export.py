@@ -149,7 +149,10 @@ def test_parquet_again_cut_short_and_grown(fleet, tmp_path, library, monkeypatch
 
     with pytest.raises(KeyboardInterrupt):
         parquet.write(folder, path, "tablet-1", killed)
+    left = folder / "answers" / "tablet-1-00001-0123456789ab.jsonl"  # a batch that was being written when all went
+    left.write_text("{}")
     assert parquet.write(folder, path, "tablet-1", told) == (30, 20)
+    assert not left.exists()
     files = {file: file.stat().st_mtime_ns for file in folder.rglob("*.parquet")}
     assert parquet.write(folder, path, "tablet-1", told) == (0, 50)
     assert {file: file.stat().st_mtime_ns for file in folder.rglob("*") if file.is_file()} == files

@@ -120,12 +120,16 @@ def test_the_pdf_is_tagged_numbered_and_says_what_the_page_says(record):
     assert root["/MarkInfo"]["/Marked"]
     assert root["/Lang"] == "en"
     assert "Service record" in pdf.metadata.title
-    roles = set()
+    roles, scopes, listed = set(), set(), set()
 
     def walk(node):
         node = node.get_object()
         if hasattr(node, "get") and node.get("/S"):
             roles.add(node["/S"])
+            if node["/S"] == "/TH":
+                scopes.add(node["/A"]["/Scope"])
+            if node["/S"] == "/L":
+                listed.update(kid.get_object()["/S"] for kid in node["/K"])
         kids = node.get("/K", []) if hasattr(node, "get") else []
         for kid in kids if isinstance(kids, list) else [kids]:
             if hasattr(kid.get_object(), "get") and kid.get_object().get("/S"):
@@ -133,6 +137,8 @@ def test_the_pdf_is_tagged_numbered_and_says_what_the_page_says(record):
 
     walk(root["/StructTreeRoot"])
     assert {"/H1", "/H2", "/P", "/Table", "/TH", "/TD"} <= roles
+    assert scopes == {"/Row", "/Column"}
+    assert listed == {"/LI"}
     texts = [sheet.extract_text() for sheet in pdf.pages]
     assert all(f"Page {place} of {len(texts)}" in text for place, text in enumerate(texts, start=1))
     whole = " ".join("".join(texts).split())
