@@ -36,7 +36,9 @@ def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int =
     given = tuple(answers.answers(stamped, course, library, judged))
     left = _left(stamped, course, library)
     not_checked = tuple(lines.not_checked(stamped, state, library))
-    weights = tuple(believed.steps(course, library)) if whole else ()
+    # A course that met no fault suspected nothing.
+    searched = not state.job.course or any(isinstance(x.fact, f.SearchOpened) for x in stamped)
+    weights = tuple(believed.steps(course, library)) if whole and searched else ()
     duties = tuple(job.duties(state, profile, library))
     drawn: list[Picture] = []
     summary = plain.summary(course, left, faults, repairs, given, judged, not_checked, duties, library)

@@ -322,6 +322,8 @@ def test_what_a_course_put_right_on_its_way_is_told(days: Days) -> None:
     record = record_of(days, "commissioning")
     assert "Put right on the way, then good: Nitrogen held under pressure." in record.summary.done
     assert record.unit.zone == ""  # it went to each
+    assert "weights" not in {picture.kind for picture in record.pictures}  # nothing was searched for
+    assert "weights" in {picture.kind for picture in record_of(days, "maintenance").pictures}
 
 
 def test_what_was_looked_at_is_told_by_what_it_means(days: Days) -> None:
