@@ -144,6 +144,17 @@ def air_from_relative_humidity(dry_bulb_c: float, percent: float, pressure_kpa: 
     return air_from_humidity_ratio(t, lib.GetHumRatioFromRelHum(t, share, pascal), pressure_kpa)
 
 
+def saturated_enthalpy_kj_kg(dry_bulb_c: float, pressure_kpa: float = 101.325) -> float:
+    """Enthalpy of saturated air alone, kJ per kg of dry air: what a search needs many times. Source: AIR_SOURCE.
+
+    Takes ``dry_bulb_c`` -50 to 80, ``pressure_kpa`` 30 to 120. Raises Inconsistent where water nearly boils.
+    """
+    lib = _psychrolib()
+    t, pascal = _dry_bulb(dry_bulb_c), _pressure(pressure_kpa) * 1000
+    _refuse_boiling(lib, t, pascal)
+    return float(lib.GetMoistAirEnthalpy(t, lib.GetSatHumRatio(t, pascal))) / 1000
+
+
 def air_from_dew_point(dry_bulb_c: float, dew_point_c: float, pressure_kpa: float = 101.325) -> Air:
     """Air by dry bulb and dew point (-50 to 80 °C). Raises Inconsistent for a dew point above the dry bulb.
 

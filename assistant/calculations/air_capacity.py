@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from assistant.calculations.air import Air, air_from_relative_humidity
+from assistant.calculations.air import Air, saturated_enthalpy_kj_kg
 from assistant.calculations.errors import Inconsistent, within
 from assistant.calculations.found import Found, Limit, sided
 from assistant.calculations.halving import last_where
@@ -116,17 +116,14 @@ def expected_split(entering: Air, capacity_w: float, airflow_m3_h: float) -> Spl
     surface = entering.enthalpy_kj_kg - drop / (1 - BYPASS)
     low, high = -20.0, entering.dry_bulb_c
 
-    def saturated(temperature_c: float) -> Air:
-        return air_from_relative_humidity(temperature_c, 100, entering.pressure_kpa)
-
     if entering.dry_bulb_c - dry_split / (1 - BYPASS) >= entering.dew_point_c:
         return Split(dry_split, entering.dry_bulb_c - dry_split / (1 - BYPASS), True)
-    if entering.dry_bulb_c <= low or saturated(low).enthalpy_kj_kg > surface:
+    if entering.dry_bulb_c <= low or saturated_enthalpy_kj_kg(low, entering.pressure_kpa) > surface:
         raise Inconsistent(
             f"{shown('power', capacity_w)} from {shown('airflow', airflow_m3_h)} would need a coil below "
             f"{shown('temperature', low)}: look at the airflow."
         )
-    coil = last_where(lambda celsius: saturated(celsius).enthalpy_kj_kg < surface, low, high)
+    coil = last_where(lambda c: saturated_enthalpy_kj_kg(c, entering.pressure_kpa) < surface, low, high)
     return Split((1 - BYPASS) * (entering.dry_bulb_c - coil), coil, False)
 
 

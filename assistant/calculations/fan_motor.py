@@ -152,6 +152,6 @@ def _running(
         return {"no-feedback": 1.0}
     if low_rpm is None and high_rpm is None:
         return {"ok": 1.0}
-    speed, width = speed_rpm(pulses.value, per_turn), 60 * pulses.expanded / per_turn
+    speed, width = speed_rpm(pulses.value, per_turn), speed_rpm(pulses.expanded, per_turn)
     inside = judged(speed, width, low_rpm, high_rpm).chance_inside
     return {"ok": inside, "off-speed": 1 - inside}

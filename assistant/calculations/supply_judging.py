@@ -77,7 +77,7 @@ def judge_supply(
 def _lost(voltages: Mapping[str, Metered], system: System, low: float) -> tuple[str, ...]:
     """Places that carry nothing; of three pairs with only one whole, the leg that the two others share."""
     gone = tuple(place for place, volts in voltages.items() if volts.value < LOST_SHARE * low)
-    if gone or len(voltages) == 1 or tuple(voltages) != PAIRS:
+    if gone or tuple(voltages) != PAIRS:
         return gone
     try:
         pattern = supply_pattern(system, {place: volts.value for place, volts in voltages.items()})
