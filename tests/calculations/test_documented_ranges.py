@@ -118,3 +118,16 @@ def test_the_docstring_tells_the_range(function: Callable[..., Any], name: str, 
         assert error is not None, f"{beyond} is taken"
         assert [error.low, error.high] == pytest.approx([low, high])
         assert refused(end) is None
+
+
+def test_an_altitude_that_is_not_told_is_the_seas() -> None:
+    """And so is a pressure of the air: everything else would move each sum in silence."""
+    usual = {"altitude_m": 0.0, "pressure_kpa": 101.325}
+    defaults = [
+        (param.id, name, parameter.default)
+        for param in functions()
+        for name, parameter in inspect.signature(param.values[0]).parameters.items()
+        if name in usual and parameter.default is not parameter.empty
+    ]
+    assert len(defaults) > 15
+    assert [(where, name, value) for where, name, value in defaults if value != usual[name]] == []

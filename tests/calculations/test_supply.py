@@ -265,6 +265,12 @@ def test_the_largest_breaker_carries_the_least_ampacity(largest: float, second: 
     assert circuit.breaker_fits(found.largest_device_a, found.least_ampacity_a, found.largest_device_a) == "fits"
 
 
+def test_breakers_come_in_the_sizes_of_the_code() -> None:
+    """NEC 240.6(A), up to the branch circuits of these units; from memory, so it is counted nowhere."""
+    sizes = (15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200)
+    assert sizes == circuit.STANDARD_A
+
+
 def test_circuit_refusals() -> None:
     with pytest.raises(Inconsistent, match="largest one first"):
         circuit.circuit(10, [12])
