@@ -39,6 +39,10 @@ _RUNS = re.compile(
     r"\b(?:is|are|it's|she's|they're|still|keeps|hear|see)\b[^.?]*\b(?:running|humming|live|energi[sz]ed|powered up)\b"
 )
 _THEN = re.compile(r"\b(?:was|were|when|if|before|until|used)\b")
+_DENIED = re.compile(
+    r"\b(?:no|not|never|none|cannot|almost|nearly|half|partly|yet|later|soon|wrong|except|unless|forgot|trying)\b"
+    r"|\babout to\b|n't\b"
+)
 _NO_POWER = re.compile(r"\b(?:no|not|zero|without|nothing|dead|isn't|ain't)\b")
 #: What a sort of meaning loses without its sign, or by the wrong one.
 _ASKED_ANSWER = 0.3
@@ -66,6 +70,11 @@ def speaks_of_power(words: str) -> bool:
     """Whether words say that power is there ("it still reads voltage"), and not that it is gone."""
     said = words.lower()
     return _POWER.search(said) is not None and _NO_POWER.search(said) is None
+
+
+def denies(words: str) -> bool:
+    """Whether something is denied, or not wholly so ("not locked yet", "almost done")."""
+    return _DENIED.search(words.lower()) is not None
 
 
 def runs_now(words: str) -> bool:

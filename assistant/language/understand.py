@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from assistant.language import keys
 from assistant.language.clauses import clauses, tells_little
-from assistant.language.cues import is_asked, speaks_of_power
+from assistant.language.cues import denies, is_asked, speaks_of_power
 from assistant.language.deciding import ASKED, decided
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
+    Choice,
     Command,
     Correction,
     Expectation,
@@ -115,7 +116,7 @@ def _asked_back(found: Interpretation, exact: Interpretation, scope: Scope) -> I
     def may_be(one: Meaning | None) -> bool:
         if not isinstance(one, Finding) or one == exactly:
             return True
-        return not of_another and (one == in_its_words or one != first)
+        return not of_another and (one != first or _has_its_words(words, asked.choices[0]))
 
     said = found.options or (found.meaning,)
     left = tuple(one for one in said if may_be(one))
@@ -136,11 +137,16 @@ _LITTLE = frozenset({"it", "it's", "is", "and", "the", "a", "that", "that's"})
 
 def _in_its_very_words(words: str, expectation: Expectation) -> Finding | None:
     """The choice that is answered with the very words of one of its phrases: "lock it" is not yet "locked"."""
-    choice = answers_in_own_words(words, expectation)[0]
+    name = answers_in_own_words(words, expectation)[0]
+    choice = next((one for one in expectation.choices if one.id == name), None)
+    return Finding(choice=choice.id) if choice is not None and _has_its_words(words, choice) else None
+
+
+def _has_its_words(words: str, choice: Choice) -> bool:
+    """Whether a phrase of the choice stands among the words, whatever else does, and nothing is denied."""
     said = set(as_words(words).split())
-    phrases = (phrase for one in expectation.choices if one.id == choice for phrase in one.phrases)
-    wanted = (set(as_words(phrase).split()) - _LITTLE for phrase in phrases)
-    return Finding(choice=choice) if choice and any(one and one <= said for one in wanted) else None
+    wanted = (set(as_words(phrase).split()) - _LITTLE for phrase in choice.phrases)
+    return not denies(words) and any(one and one <= said for one in wanted)
 
 
 class _Names:
