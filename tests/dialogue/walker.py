@@ -390,12 +390,18 @@ class Watch:
             precaution = self.library.precautions[name]
             if turn.profile is not None and not set(precaution.needs) <= features_of(turn.profile):
                 continue  # the flammable gas of a unit that holds another gas
+            if precaution.open not in (None, self._stands_open(turn)):
+                continue  # a cover that stays off is not said to be on, nor the other way round
             forms = {" ".join(form.split()) for form in (precaution.say, precaution.again) if form}
             forms = {sentence(form) for form in forms}
             assert forms & spoken, f"{what} was described before its caution {name}"
             assert not precaution.acknowledge or name in self.acknowledged, f"{what}: {name} was not acknowledged"
 
     # -- hazards, holds and the end ---------------------------------------------------------------------------------
+
+    def _stands_open(self, turn: Turn) -> bool:
+        things = self.library.things
+        return any(item.thing in things and things[item.thing].cover for item in turn.state.off)
 
     def _cleared(self, name: str, by: str, turn: Turn) -> None:
         assert not self.library.hazards[name].lasts or by == "misheard", f"{name} was cleared by {by}"
