@@ -19,12 +19,21 @@ def mishear(turn: Turn, why: Message | None = None, refused: bool = False) -> bo
     ``refused``: it was understood, but cannot be.
     """
     turn.emit(f.Misheard(refused=refused))
-    if turn.state.misheard >= _PATIENCE and not turn.state.acknowledging:  # there is no way on past a caution
-        way_on = message("command-skip" if may_skip(turn.state) else "command-help")
-        turn.tell("still-no-use", "question", way=way_on)
+    if at_wits_end(turn):
+        turn.tell("still-no-use", "question", way=way_on(turn))
     else:
         turn.tell(why or message("say-again"), "question")
     return False
+
+
+def at_wits_end(turn: Turn) -> bool:
+    """Whether so much in a row could not be used that a way on is offered; there is none past a caution."""
+    return turn.state.misheard >= _PATIENCE and not turn.state.acknowledging
+
+
+def way_on(turn: Turn) -> Message:
+    """What to say to go on without an answer."""
+    return message("command-skip" if may_skip(turn.state) else "command-help")
 
 
 def doubtful(doubt: str) -> Message | None:

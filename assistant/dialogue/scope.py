@@ -72,8 +72,8 @@ def tellable(library: Library) -> Tellable:
         frozenset(
             f"{check.id}.{one.key}"
             for check in library.checks.values()
-            if is_proof(check, library)
-            for one in check.ask
+            for at, one in enumerate(check.ask)
+            if is_proof(check, library) or (at and {choice.id for choice in one.choices} == {"yes", "no"})
         ),
         _twins(library),
     )

@@ -19,7 +19,7 @@ from assistant.dialogue.breaks import after_a_break, where_it_stood
 from assistant.dialogue.cautions import say_again, speak
 from assistant.dialogue.commands import ALARMS, HARMLESS, RELEASES, calculate, obey, what_may_be_answered
 from assistant.dialogue.handover import take_over
-from assistant.dialogue.mishearing import doubtful, mishear
+from assistant.dialogue.mishearing import at_wits_end, doubtful, mishear, way_on
 from assistant.dialogue.plan import advance
 from assistant.dialogue.questions import ask_again, present_question
 from assistant.dialogue.running import instruct_again
@@ -306,10 +306,13 @@ def _nothing_near(turn: Turn, heard: Heard) -> bool:
     if heard.talk and not typed(heard):
         return False
     answers = what_may_be_answered(turn)
-    if heard.doubt or answers is None or not _heard_well(heard) or turn.state.misheard >= 2:
+    if heard.doubt or answers is None or not _heard_well(heard):
         return mishear(turn, doubtful(heard.doubt) or _beside_noise(turn, heard))
     turn.emit(f.Misheard())
-    turn.tell("not-near", "question", answers=answers)
+    if at_wits_end(turn):
+        turn.tell("still-not-near", "question", answers=answers, way=way_on(turn))
+    else:
+        turn.tell("not-near", "question", answers=answers)
     return False
 
 

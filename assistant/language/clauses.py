@@ -29,7 +29,9 @@ _BARE = frozenset(
     }
 )
 _WORDS = r"(?:and|but|plus|also|while|though|however|then)"
-_JOINT = re.compile(rf"\s*(?:[,;.!?]+|\s-+\s|—)\s*(?:{_WORDS}\s+)*|\s+(?:{_WORDS}\s+)+", re.IGNORECASE)
+_JOINT = re.compile(
+    rf"\s*(?:[,;.!?]+|\s-+\s|—)\s*(?:{_WORDS}\s+)*|\s+(?:{_WORDS}\s+)+|\s+(?=ever since\b)", re.IGNORECASE
+)
 #: What stands for a space, a point and a comma that belong to a number or a pair while the sentence is cut.
 _KEPT = str.maketrans({"\0": " ", "\x02": ".", "\x03": ","})
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from rapidfuzz import fuzz, process
 
 from assistant.language.lattice import NEVER_SKIPPED
@@ -13,6 +15,8 @@ from assistant.language.state import Phrase
 #: 94 % come back as a doubt of the right meaning, 1 in 427 as one of another, and no sentence of far talk is near.
 NEAR = 78.0
 MARGIN = 8.0
+#: So near must the letters in their order be at least: with all words the same, the score is half of this and 50.
+_LEAST = 2 * (NEAR - MARGIN) - 100
 
 
 def near_phrases(words: str, phrases: tuple[Phrase, ...]) -> list[Phrase]:
@@ -24,7 +28,9 @@ def near_phrases(words: str, phrases: tuple[Phrase, ...]) -> list[Phrase]:
     """
     exact = _exact(words)
     fitting = {phrase.words: phrase for phrase in phrases if _exact(phrase.words) == exact}
-    scored = process.extract(words, fitting.keys(), scorer=_score, limit=8, score_cutoff=NEAR - MARGIN)
+    like = process.extract(words, fitting.keys(), scorer=fuzz.ratio, limit=None, score_cutoff=_LEAST)
+    likely = [text for text, _, _ in like]
+    scored = process.extract(words, likely, scorer=_score, limit=8, score_cutoff=NEAR - MARGIN)
     best: dict[str, float] = {}
     for text, score, _ in scored:
         tag = fitting[text].tag
@@ -38,6 +44,7 @@ def near_phrases(words: str, phrases: tuple[Phrase, ...]) -> list[Phrase]:
     return [named[tag] for tag in order]
 
 
+@lru_cache(maxsize=1 << 15)
 def _exact(words: str) -> tuple[tuple[str, ...], tuple[str, ...], frozenset[str]]:
     """What may not differ at all."""
     row = words.split()

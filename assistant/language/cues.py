@@ -44,11 +44,16 @@ _DENIED = re.compile(
     r"|\babout to\b|n't\b"
 )
 _NO_POWER = re.compile(r"\b(?:no|not|zero|without|nothing|dead|isn't|ain't)\b")
+#: Light that is there: what is told so is not dark, unless it is denied.
+_LIGHT = r"(?:blink\w*|flash\w*|glow\w*|lit|lights? up|light is on|lights are on)"
+_LIT = re.compile(rf"\b{_LIGHT}\b")
+_NOT_LIT = re.compile(rf"(?:\b(?:no|not|never|nothing|quit|stopped|without|neither)|n't)\W+(?:\w+\W+){{0,3}}{_LIGHT}\b")
 #: What a sort of meaning loses without its sign, or by the wrong one.
 _ASKED_ANSWER = 0.3
 _TOLD_QUESTION = 0.4
 _WITHOUT_CANNOT = 0.35
 _EMERGENCY_OF_OLD = 0.3
+_DARK_THAT_IS_LIT = 0.1
 
 
 def sign(key: str, words: str) -> float:
@@ -63,6 +68,8 @@ def sign(key: str, words: str) -> float:
         return _WITHOUT_CANNOT
     if kind == "emergency" and _ANOTHER_TIME.search(words.lower()):
         return _EMERGENCY_OF_OLD
+    if key.endswith(("-dark", ":dark")) and _is_lit(words.lower()):
+        return _DARK_THAT_IS_LIT
     return 1.0
 
 
@@ -87,3 +94,7 @@ def runs_now(words: str) -> bool:
 def is_asked(words: str) -> bool:
     """Whether the sentence is a question or a request to be told."""
     return _ASKS.search(_LEADS.sub("", words.lower(), count=1)) is not None
+
+
+def _is_lit(words: str) -> bool:
+    return _LIT.search(words) is not None and _NOT_LIT.search(words) is None

@@ -65,6 +65,7 @@ def _chosen(words: str, balance: Balance, scope: Scope, silent: bool) -> Interpr
         others = tuple(one.meaning for one in ranked[1:3] if doubt and one.chance >= EACH)
         return Interpretation(words=words, meaning=best.meaning, alternatives=others, doubt=doubt, chance=best.chance)
     near = [one for one in ranked[:3] if one.chance >= max(EACH, NO_LESS * best.chance)]
+    near = [one for one in near if one is best or not isinstance(one.meaning, Emergency)]  # it is asked back alone
     if all(isinstance(one.meaning, Told) for one in near) and best.chance < MOSTLY:
         near = []  # nobody is asked which of several things he meant that were not asked about
     if len(near) > 1 and sum(one.chance for one in near) >= TOGETHER:

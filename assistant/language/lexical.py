@@ -13,6 +13,8 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
+from rapidfuzz import fuzz, process
+
 from assistant.language.clause_tables import known_clauses
 from assistant.language.notions import SMALL, shipped
 from assistant.language.own_words import stem
@@ -42,17 +44,28 @@ class WordCounts:
 
     def count(self, text: str, keys: Sequence[str], times: int = 1) -> None:
         """Count a clause with what it means; ``times`` -1 takes it back."""
-        said = dict.fromkeys(features(text), times)
+        found = features(text)
+        said = found if times == 1 else dict.fromkeys(found, times)  # what is counted once is counted much faster
         self._count += times
         self._all.update(said)
         for key in keys:
             self._clauses[key] += times
             self._of[key].update(said)
 
+    def speaks_for(self, said: Sequence[str], key: str) -> bool:
+        """Whether any of the notions ``said`` stands, if misspelt, in a clause that means ``key``; True where none is
+        known."""
+        known = self._of[key]
+        if not self._clauses[key] or any(one in known for one in said):
+            return True
+        return any(
+            process.extractOne(f"={one}", list(known), scorer=fuzz.ratio, score_cutoff=_MISSPELT) for one in said
+        )
+
     def opinion(self, words: str, keys: Sequence[str]) -> dict[str, float]:
         """For each of ``keys`` how much the words speak for it: a log likelihood ratio, 0 for what is not known."""
         said = features(words)
-        usual = {one: (self._all[one] + 0.5) / (self._count + 1) for one in said}
+        usual = {one: _PRIOR * (self._all[one] + 0.5) / (self._count + 1) for one in said}
         found: dict[str, float] = {}
         for key in keys:
             known = self._clauses[key]
@@ -60,11 +73,14 @@ class WordCounts:
                 found[key] = 0.0
                 continue
             counts = self._of[key]
-            total = sum(
-                math.log((counts[one] + _PRIOR * share) / ((known + _PRIOR) * share)) for one, share in usual.items()
-            )
+            total = len(said) * math.log(_PRIOR / (known + _PRIOR))  # as if none of them were known of it
+            total += sum(math.log1p(count / usual[one]) for one in said if (count := counts.get(one)))
             found[key] = max(-_MOST, min(_MOST, total))
         return found
+
+
+#: So like (of 100) must a word be to a known one to be that, misspelt.
+_MISSPELT = 80.0
 
 
 def features(text: str) -> frozenset[str]:

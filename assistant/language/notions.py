@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 
 from assistant.language.own_words import stem
@@ -15,7 +15,7 @@ FILE = "notions.txt"
 _LONGEST = 4
 _WORD = re.compile(r"[a-z']+|\d+")
 #: Words that carry no notion of their own.
-SMALL = frozenset(
+_SMALL_WORDS = frozenset(
     [
         *(
             "a",
@@ -40,6 +40,8 @@ SMALL = frozenset(
         *("just", "really", "very", "with", "for", "from"),
     ]
 )
+#: The same, as they stand among notions.
+SMALL = _SMALL_WORDS | frozenset(map(stem, _SMALL_WORDS))
 
 
 @dataclass(frozen=True)
@@ -48,6 +50,11 @@ class Notions:
 
     words: dict[str, str]
     phrases: dict[str, str]
+
+    @cached_property
+    def beginnings(self) -> frozenset[str]:
+        """The first words of the phrases."""
+        return frozenset(phrase.partition(" ")[0] for phrase in self.phrases)
 
     def notions(self, text: str) -> list[str]:
         """The sentence as notions, in order: "+fan" for a word of the table, the stem of any other."""
@@ -61,6 +68,8 @@ class Notions:
         return found
 
     def _phrase(self, said: list[str], at: int) -> tuple[int, str]:
+        if said[at] not in self.beginnings:
+            return 1, ""
         for length in range(min(_LONGEST, len(said) - at), 1, -1):
             notion = self.phrases.get(" ".join(said[at : at + length]))
             if notion is not None:

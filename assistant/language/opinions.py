@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from assistant.language import keys
 from assistant.language.cues import sign
@@ -44,3 +44,26 @@ def hints(words: str, wanted: Sequence[str], scope: Scope) -> Mapping[str, Hint]
         part = about.about(named, key.partition("=")[0])
         found[key] = Hint(counted[key], math.log(sign(key, words)), part.share, part.named, part.unnamed)
     return found
+
+
+#: How much likelier a fact is told of what was spoken of before than of anything else.
+_SPOKEN_OF = 2.0
+
+
+def leaning(told: Opinion, before: str, scope: Scope) -> Opinion:
+    """The opinion of a clause where something was said ``before`` it, or is asked: facts of the same part and place are
+    likelier than those of others ("the outdoor fan spins, and its plug is tight"). All facts together stay as likely.
+    """
+    about = subjects(scope.tellable)
+    called = scope.tellable.called.get(scope.key)
+    context = about.named(before) or about.named(called.names[0] if called is not None and called.names else "")
+    mine = frozenset((*keys.own(scope), *keys.anytime()))
+    facts = {key: chance for key, chance in told.chances.items() if key not in mine}
+    if not context or not facts:
+        return told
+    leant = {
+        key: chance * math.exp(_SPOKEN_OF * about.about(context, key.partition("=")[0]).share)
+        for key, chance in facts.items()
+    }
+    scale = sum(facts.values()) / sum(leant.values())
+    return replace(told, chances=told.chances | {key: scale * chance for key, chance in leant.items()})

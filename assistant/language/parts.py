@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from math import prod
-from typing import Protocol
 
 from assistant.language.compare import meaning_key
 from assistant.language.meaning import (
+    Cannot,
     Finding,
     Indication,
     Interpretation,
@@ -18,48 +17,22 @@ from assistant.language.meaning import (
     ToldAnswer,
     ToldFact,
 )
+from assistant.language.part import MAYBE, SURE, Names, Part, Weigh, parts_of
 from assistant.language.weighing import Balance, Weighed
 
-#: From this chance on a clause tells what it is taken for; from ``MAYBE`` on it is told too, and all is asked back.
-SURE, MAYBE = 0.87, 0.5
 #: A clause for which "none of these" has this chance tells nothing.
 TELLS_NOTHING = 0.6
 #: So sure must a sentence be as a whole that its clauses do not count, where one that tells another thing is less sure
 #: than ``BESIDES``.
 WHOLE, BESIDES = 0.95, 0.92
-#: Two clauses are one where neither tells anything alone and both together do so.
-TOGETHER = 0.85
-
-Weigh = Callable[[str], Balance]
-
-
-class Names(Protocol):
-    """What words name."""
-
-    def about(self, words: str, meaning: Meaning) -> bool:
-        """Whether they name what the meaning is about."""
-
-    def another(self, words: str, meaning: Meaning) -> bool:
-        """Whether they name a part, and none that the meaning is about."""
-
-    def elsewhere(self, words: str) -> bool:
-        """Whether they name nothing that the open question is about."""
-
-    def the_same(self, one: Meaning, other: Meaning) -> bool:
-        """Whether both are one thing in other words."""
-
-
-@dataclass(frozen=True)
-class Part:
-    """A clause, or two that belong together, with its likeliest meaning; ``nothing`` is the chance of none at all."""
-
-    words: str
-    best: Weighed | None
-    nothing: float
-
-    @property
-    def chance(self) -> float:
-        return self.best.chance if self.best is not None and not self.best.doubt else 0.0
+#: From this chance on a sentence may tell as one what its clauses tell otherwise.
+AS_ONE = 0.7
+#: So likely must each of several symptoms be by the sentence as a whole, that all are taken at once.
+SHOWN_BESIDES = 0.15
+#: Of so many it can be asked which was meant.
+MOST_ASKED = 3
+#: From this chance on a clause tells something of a part that it does not name.
+UNNAMED = 0.5
 
 
 def by_parts(
@@ -67,23 +40,21 @@ def by_parts(
 ) -> Interpretation | None:
     """What the clauses tell together; None when the sentence is rather one thing.
 
-    ``bare``: the answer that a bare "yes" or "no" among them gives. ``names``: whether words name what a meaning is
-    about, without which a second symptom is none.
+    ``bare``: the answer that a bare "yes" or "no" among them gives.
     """
-    parts = _joined([_part(clause, weigh) for clause in clauses], weigh)
-    telling = [part for part in parts if part.chance >= MAYBE]
-    shown = [part for part in telling if part.best is not None and isinstance(part.best.meaning, Indication)]
-    if (
-        len({meaning_key(part.best.meaning) for part in shown if part.best is not None}) > 1
-    ):  # a complaint in two clauses?
-        all_told = whole.ranked()[0].meaning if whole.ranked() else None
-        likest = max(shown, key=lambda part: (part.best is not None and part.best.meaning == all_told, part.chance))
-        telling = [part for part in telling if part not in shown or part is likest or _is_told(part, names)]
+    parts = parts_of(clauses, weigh, names)
+    telling = [part for part in parts if part.chance >= MAYBE and not _is_excuse(part)]
     if any(not _may_join(part.best.meaning) for part in telling if part.best is not None):
         return None
+    all_told = next(iter(whole.ranked()), None)
+    said = telling
+    telling, disputed = _told_besides(_likest_shown(telling, all_told, names), all_told, names)
     again = _told_again(telling, names)
     telling, parts = ([part for part in some if part not in again] for some in (telling, parts))
     found = _Found()
+    if disputed:
+        assert all_told is not None
+        found.add(all_told.meaning)
     for part in telling:
         assert part.best is not None
         found.add(part.best.meaning)
@@ -93,13 +64,91 @@ def by_parts(
     if told is None or found.contradicts:
         return _which(words, telling, whole)
     if found.count < 2:
+        if disputed:
+            return _which(words, said, whole)
         return _one(words, telling, parts, whole) or _left_over(words, telling, parts, whole, names)
     chance = prod(part.chance for part in telling)
-    if not all(_is_told_besides(part, whole, names) for part in telling):
+    if _is_one_thing(telling, chance, all_told, names):
         return None
-    unsure = any(part.chance < SURE for part in telling)
+    unsure = disputed or not all(part.is_sure for part in telling)
+    unsure = unsure or _hardly_besides(telling, all_told, names) or _hardly_shown(telling, whole)
+    if (shown := _one_of_those_shown(told, telling, whole)) is not None:
+        return Interpretation(words=words, meaning=shown[0], options=shown, chance=0.5)
     doubt = f'"{words.strip()}" was not wholly understood.' if unsure or any(map(_is_unclear, parts)) else ""
     return Interpretation(words=words, meaning=told, doubt=doubt, chance=chance)
+
+
+def _likest_shown(telling: list[Part], all_told: Weighed | None, names: Names) -> list[Part]:
+    """Of several symptoms the likeliest, and those that are told with their part: else it is one in two clauses."""
+    shown = [part for part in telling if part.best is not None and isinstance(part.best.meaning, Indication)]
+    if len({meaning_key(part.best.meaning) for part in shown if part.best is not None}) < 2:
+        return telling
+    meant = all_told.meaning if all_told is not None else None
+    likest = max(shown, key=lambda part: (part.best is not None and part.best.meaning == meant, part.chance))
+    return [part for part in telling if part not in shown or part is likest or _is_apart(part, names)]
+
+
+def _told_besides(telling: list[Part], all_told: Weighed | None, names: Names) -> tuple[list[Part], bool]:
+    """The parts that tell more than the sentence does as a whole, and whether some told its matter otherwise.
+
+    Where the sentence surely tells one thing, a clause that tells the same matter otherwise ("a little dusty, but you
+    can see through") is a part of that; one that names nothing and is not sure itself says an answer at length.
+    """
+    if all_told is None or all_told.chance < WHOLE or all_told.doubt or not _may_join(all_told.meaning):
+        return telling, False
+    matter = names.matter(all_told.meaning)
+    kept: list[Part] = []
+    disputed = False
+    for part in telling:
+        assert part.best is not None
+        mine = meaning_key(part.best.meaning) == meaning_key(all_told.meaning)
+        if not mine and matter and names.matter(part.best.meaning) == matter:
+            disputed = True
+        elif mine or part.chance >= BESIDES or _is_told(part, names, all_told):
+            kept.append(part)
+    return kept, disputed
+
+
+def _is_one_thing(telling: list[Part], chance: float, all_told: Weighed | None, names: Names) -> bool:
+    """Whether the sentence as a whole tells one thing that no clause tells, likelier than what they tell together:
+    "the fan spins but the compressor never comes on"."""
+    if all_told is None or all_told.chance < max(AS_ONE, chance):
+        return False
+    return not any(
+        part.best is not None
+        and (
+            meaning_key(part.best.meaning) == meaning_key(all_told.meaning)
+            or names.the_same(part.best.meaning, all_told.meaning)
+        )
+        for part in telling
+    )
+
+
+def _hardly_besides(telling: list[Part], all_told: Weighed | None, names: Names) -> bool:
+    """Whether the sentence surely tells one thing, and a clause another that may only be more words for it."""
+    if all_told is None or all_told.chance < WHOLE or all_told.doubt:
+        return False
+    return any(
+        part.best is not None
+        and meaning_key(part.best.meaning) != meaning_key(all_told.meaning)
+        and (part.chance < BESIDES or not names.another(part.words, all_told.meaning))
+        for part in telling
+    )
+
+
+def _hardly_shown(telling: list[Part], whole: Balance) -> bool:
+    """Whether of several symptoms one is hardly told by the sentence as a whole: it may be a word of another."""
+    shown = {meaning_key(one.best.meaning) for one in telling if one.best and isinstance(one.best.meaning, Indication)}
+    chances = {meaning_key(one.meaning): one.chance for one in whole.ranked()}
+    return len(shown) > 1 and any(chances.get(key, 0.0) < SHOWN_BESIDES for key in shown)
+
+
+def _one_of_those_shown(told: Told, telling: list[Part], whole: Balance) -> tuple[Meaning, ...] | None:
+    """The symptoms of which one is meant, where a complaint in two clauses is rather one as a whole; else None."""
+    shown = [told.answer, *told.facts]
+    ranked = [one.meaning for one in whole.ranked() if one.meaning in shown]
+    alone = all(isinstance(one, Indication) for one in shown) and len(shown) == len(ranked) <= MOST_ASKED
+    return tuple(ranked) if alone and _hardly_shown(telling, whole) else None
 
 
 def _left_over(
@@ -111,7 +160,8 @@ def _left_over(
         return None
     if meaning_key(telling[0].best.meaning) != meaning_key(best.meaning):
         return None
-    if not any(_is_unclear(part) and names.another(part.words, best.meaning) for part in parts):
+    more = (part for part in parts if part is not telling[0] and _is_unclear(part))
+    if not any(names.another(part.words, best.meaning) or part.unnamed >= UNNAMED for part in more):
         return None
     doubt = f'"{words.strip()}" was not wholly understood.'
     return Interpretation(words=words, meaning=best.meaning, doubt=doubt, chance=best.chance)
@@ -145,46 +195,23 @@ def _which(words: str, telling: list[Part], whole: Balance) -> Interpretation | 
     return Interpretation(words=words, meaning=first.meaning, options=(first.meaning, best.meaning), chance=0.5)
 
 
-def _part(words: str, weigh: Weigh) -> Part:
-    balance = weigh(words)
-    ranked = balance.ranked()
-    return Part(words, ranked[0] if ranked else None, balance.nothing_chance())
-
-
-def _joined(parts: list[Part], weigh: Weigh) -> list[Part]:
-    """Clauses of which the one names what the other tells, as one: "I megged the compressor, two hundred megs"."""
-    made: list[Part] = []
-    for part in parts:
-        before = made[-1] if made else None
-        if before is not None and min(before.chance, part.chance) < SURE:
-            both = _part(f"{before.words}, {part.words}", weigh)
-            if _is_told_reading(both) and both.chance >= max(TOGETHER, before.chance, part.chance):
-                made[-1] = both
-                continue
-        made.append(part)
-    return made
-
-
-def _is_told(part: Part, names: Names) -> bool:
+def _is_apart(part: Part, names: Names) -> bool:
     """Whether a clause that tells a symptom beside another tells one of its own."""
     return part.best is not None and part.chance >= BESIDES and names.about(part.words, part.best.meaning)
 
 
-def _is_told_besides(part: Part, whole: Balance, names: Names) -> bool:
-    """Whether a clause tells a thing of its own, where the sentence as a whole surely tells another one."""
-    best = next(iter(whole.ranked()), None)
-    if best is None or best.chance < WHOLE or best.doubt or part.best is None or part.chance >= BESIDES:
-        return True
-    if meaning_key(part.best.meaning) == meaning_key(best.meaning):
-        return True
-    return isinstance(part.best.meaning, Told) and names.elsewhere(part.words)
+def _is_told(part: Part, names: Names, all_told: Weighed) -> bool:
+    """Whether a clause that is not sure tells something beside what the sentence does: a reading, a thing of the part
+    that it names, a symptom where no answer was asked for."""
+    assert part.best is not None
+    meaning = part.best.meaning
+    alone = isinstance(all_told.meaning, Told) and not names.named(part.words)
+    return part.is_told_reading or names.about(part.words, meaning) or alone
 
 
-def _is_told_reading(part: Part) -> bool:
-    told = part.best.meaning if part.best is not None else None
-    return isinstance(told, Told) and any(
-        isinstance(fact, ToldAnswer) and isinstance(fact.answer, Readings) for fact in told.facts
-    )
+def _is_excuse(part: Part) -> bool:
+    """Whether a clause may say why something cannot be done: beside a clause that tells something it seldom does."""
+    return part.best is not None and isinstance(part.best.meaning, Cannot) and part.chance < SURE
 
 
 def _may_join(meaning: Meaning) -> bool:
@@ -228,7 +255,7 @@ class _Found:
 def _one(words: str, telling: list[Part], parts: list[Part], whole: Balance) -> Interpretation | None:
     """One clause tells something and the others nothing: it is taken, unless the whole sentence means something."""
     ranked = whole.ranked()
-    if len(telling) != 1 or telling[0].chance < SURE or (ranked and ranked[0].chance >= MAYBE):
+    if len(telling) != 1 or not telling[0].is_sure or (ranked and ranked[0].chance >= MAYBE):
         return None
     if any(part is not telling[0] and part.nothing < TELLS_NOTHING for part in parts):
         return None

@@ -27,9 +27,10 @@ class Tellable:
     indications: tuple[Choice, ...] = ()
     #: Words of the trade, as the knowledge uses them: no stranger beside a reading.
     words: frozenset[str] = frozenset()
-    #: What every question is about, those that may not be told of among them, by its key; and every symptom by its own.
+    #: What every question is about, those that may not be told of among them, and every symptom, by its key.
     called: Mapping[str, Called] = field(default_factory=dict)
-    #: Questions whose answers may follow each other in one breath, and are never told unasked: proofs.
+    #: Questions whose answers may follow each other in one breath, and are never told unasked: proofs, and what is
+    #: asked besides while a check is made ("does the fan turn?").
     barred: frozenset[str] = frozenset()
     #: Keys of meanings that are one thing in other words, each with the others: a symptom, and what a check finds.
     twins: Mapping[str, frozenset[str]] = field(default_factory=dict)

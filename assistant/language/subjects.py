@@ -49,10 +49,14 @@ NOTHING = About(0.0, 0.0, 0.0)
 
 
 class Subjects:
-    """``parts`` are the notions of each question, by its key; ``names`` those that name a part at all."""
+    """``parts`` are the notions of each question, by its key, ``titles`` those of its check's title; ``names`` those
+    that name a part at all."""
 
-    def __init__(self, parts: Mapping[str, frozenset[str]], names: frozenset[str]) -> None:
+    def __init__(
+        self, parts: Mapping[str, frozenset[str]], names: frozenset[str], titles: Mapping[str, frozenset[str]]
+    ) -> None:
         self._parts = parts
+        self._titles = titles
         counts = Counter(notion for notions in parts.values() for notion in notions)
         self._weights = {
             notion: math.log(len(parts) / (counts[notion] + 0.5))
@@ -63,6 +67,10 @@ class Subjects:
     def named(self, words: str) -> dict[str, float]:
         """The parts that a clause names, each with its weight: the fewer questions are about it, the more."""
         return {notion: self._weights[notion] for notion in dict.fromkeys(notions(words)) if notion in self._weights}
+
+    def of_title(self, question: str) -> frozenset[str]:
+        """The notions of what the check of a question is called first; of a symptom none."""
+        return self._titles.get(question, frozenset())
 
     def about(self, named: Mapping[str, float], question: str) -> About:
         """How far a question is about the parts that were named."""
@@ -87,7 +95,8 @@ def subjects(tellable: Tellable) -> Subjects:
         return frozenset(notion for text in texts for notion in notions(text))
 
     names = of(text for key, called in tellable.called.items() if "." in key for text in called.names)
-    return Subjects({key: of((*called.names, called.asked)) for key, called in tellable.called.items()}, names)
+    titles = {key: of(called.names[:1]) for key, called in tellable.called.items() if "." in key}
+    return Subjects({key: of((*called.names, called.asked)) for key, called in tellable.called.items()}, names, titles)
 
 
 @lru_cache(maxsize=4)

@@ -20,6 +20,8 @@ from assistant.language.written import as_words
 FILE = "told-readings.txt"
 #: How sure a reading is that its name and its unit were said with; with its name alone; and by a name that only may be.
 WITH_UNIT, WITHOUT_UNIT, PERHAPS = 0.97, 0.9, 0.7
+#: What stands between two readings of one check.
+_PIECES = re.compile(r"\s+(?:with|and|by|then)\s+(?:an?\s+|the\s+)?", re.IGNORECASE)
 #: Strange words beside a reading without its unit make it doubtful.
 _MOST_STRANGE = 3
 
@@ -35,9 +37,9 @@ class Name:
 
 @dataclass(frozen=True)
 class Found:
-    """A reading that was told, and how sure it is that it was."""
+    """Readings that were told, each of its own question, and how sure it is that they were."""
 
-    fact: ToldAnswer
+    facts: tuple[ToldAnswer, ...]
     chance: float
 
 
@@ -73,7 +75,23 @@ def shipped() -> dict[str, tuple[Name, ...]]:
 
 
 def told_readings(words: str, tellable: Tellable) -> tuple[Found, ...]:
-    """The readings that ``words`` may tell, the surest first; of those whose names fit, the ones that name most."""
+    """The readings that ``words`` may tell, the surest first; of those whose names fit, the ones that name most.
+
+    Two readings of one check in one clause ("fifteen meters long with four meters of height") are found piece by piece.
+    """
+    found = _told(words, tellable)
+    pieces = _PIECES.split(words)
+    if found or len(pieces) != 2:
+        return found
+    each = [next(iter(_told(piece, tellable)), None) for piece in pieces]
+    told = [one for one in each if one is not None]
+    if len(told) < len(pieces) or len({one.facts[0].question.partition(".")[0] for one in told}) > 1:
+        return ()
+    facts = tuple(fact for one in told for fact in one.facts)
+    return (Found(facts, min(one.chance for one in told)),) if len({fact.question for fact in facts}) > 1 else ()
+
+
+def _told(words: str, tellable: Tellable) -> tuple[Found, ...]:
     said = _Said(words)
     fits = [(key, name, len(name.wanted)) for key, name in _fitting(said, tellable.questions)]
     if not fits:
@@ -87,11 +105,11 @@ def told_readings(words: str, tellable: Tellable) -> tuple[Found, ...]:
             chance = chance if name.sure else min(chance, PERHAPS)
             best = found.get(key)
             if best is None or (length, chance) > (best[0], best[1].chance):
-                found[key] = (length, Found(ToldAnswer(question=key, answer=told), chance))
+                found[key] = (length, Found((ToldAnswer(question=key, answer=told),), chance))
     most = max((length for length, _ in found.values()), default=0)
     mine = [one for length, one in found.values() if length == most]
-    if len({one.fact.question for one in mine}) > 1:
-        mine = [Found(one.fact, one.chance / len(mine)) for one in mine]
+    if len({one.facts[0].question for one in mine}) > 1:
+        mine = [Found(one.facts, one.chance / len(mine)) for one in mine]
     return tuple(sorted(mine, key=lambda one: -one.chance))
 
 
@@ -152,6 +170,8 @@ def _reading(words: str, asked: Expectation, vocabulary: frozenset[str]) -> tupl
     if asked.reading.places and (None in places or len(places) < len(asked.reading.places)):
         return None
     low, high = asked.reading.plausible
+    if not asked.reading.places and len(readings.items) > 1:
+        return None
     if any(one.value is not None and not low <= one.value <= high for one in readings.items):
         return None
     if not all(_is_told(one, words) for one in readings.items):

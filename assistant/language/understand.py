@@ -6,15 +6,16 @@ back, of two or three that are near each other it is asked which; else nothing i
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from assistant.language import keys
 from assistant.language.clauses import clauses, tells_little
 from assistant.language.cues import denies, is_asked, speaks_of_power
-from assistant.language.deciding import ASKED, decided
+from assistant.language.deciding import decided
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
     Choice,
     Command,
-    Correction,
     Expectation,
     Finding,
     Indication,
@@ -25,32 +26,17 @@ from assistant.language.meaning import (
     Text,
     Told,
     ToldAnswer,
-    ToldFact,
 )
-from assistant.language.named_choices import named_within
-from assistant.language.net import KnowsNothing, Net
-from assistant.language.opinions import Opinion, opinion
+from assistant.language.net import ANY, KnowsNothing, Net
+from assistant.language.one_clause import PLAIN_CLAUSE, weighed
 from assistant.language.own_words import answers_in_own_words
 from assistant.language.parts import by_parts
 from assistant.language.scope import Scope
-from assistant.language.subjects import nameless, subjects
-from assistant.language.told_readings import told_readings
+from assistant.language.subjects import subjects
 from assistant.language.trends import trend_asked
-from assistant.language.twins import are_twins, join_twins
-from assistant.language.weighing import (
-    AMONG_OTHERS,
-    BESIDE_THE_NET,
-    CHECK,
-    EXACT,
-    LEAST,
-    NEAR,
-    OWN_WORDS,
-    OWN_WORDS_IN_PART,
-    STANDS_IN_THE_GRAMMAR,
-    TOLD_READING,
-    Balance,
-)
-from assistant.language.within import is_bare_reading, reading_within, targets_within
+from assistant.language.twins import are_twins
+from assistant.language.weighing import Balance
+from assistant.language.within import is_bare_reading
 from assistant.language.written import as_words
 
 
@@ -88,13 +74,14 @@ def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
         named = trend_asked(words, scope.expectation.checks)
     if named is not None:
         return Interpretation(words=words, meaning=named)
-    whole = _weighed(words, scope, net, exact)
     silent = isinstance(net, KnowsNothing)
     cut = clauses(words)
     parts = [part for part in cut if not tells_little(part)]
+    net.expect([one.lower() for one in dict.fromkeys((words, *parts))], scope.key or ANY)
+    whole = weighed(words, scope, net, exact)
     if len(cut) > 1 and parts and not silent:
         bare = _bare_answer(cut, scope)
-        told = by_parts(words, parts, bare, lambda part: _weighed(part, scope, net), whole, _Names(scope))
+        told = by_parts(words, parts, bare, _Clauses(scope, net), whole, _Names(scope))
         if told is not None:
             return told
     found = decided(words, whole, scope, silent)
@@ -149,6 +136,16 @@ def _has_its_words(words: str, choice: Choice) -> bool:
     return not denies(words) and any(one and one <= said for one in wanted)
 
 
+class _Clauses:
+    """Weighs the clauses of a sentence."""
+
+    def __init__(self, scope: Scope, net: Net) -> None:
+        self._scope, self._net = scope, net
+
+    def __call__(self, words: str, before: str = "") -> Balance:
+        return weighed(words, self._scope, self._net, before=before, plain=PLAIN_CLAUSE)
+
+
 class _Names:
     """What words name, held against what a meaning and the open question are about."""
 
@@ -156,24 +153,29 @@ class _Names:
         self._scope = scope
         self._about = subjects(scope.tellable)
 
+    def named(self, words: str) -> Mapping[str, float]:
+        return self._about.named(words)
+
     def about(self, words: str, meaning: Meaning) -> bool:
         return self._share(words, keys.key_of(meaning, self._scope) or _matter(meaning)) > 0
 
     def another(self, words: str, meaning: Meaning) -> bool:
         return bool(self._about.named(words)) and not self.about(words, meaning)
 
-    def elsewhere(self, words: str) -> bool:
-        return not self._share(words, self._scope.key)
-
     def the_same(self, one: Meaning, other: Meaning) -> bool:
         return are_twins(one, other, self._scope)
+
+    def matter(self, meaning: Meaning) -> str:
+        if isinstance(meaning, Finding | Readings):
+            return self._scope.key
+        return _matter(meaning) or keys.key_of(meaning, self._scope) or ""
 
     def _share(self, words: str, key: str) -> float:
         return self._about.about(self._about.named(words), key.partition("=")[0]).share
 
 
 def _matter(meaning: Meaning) -> str:
-    """The question of a fact that the net does not rank: a reading."""
+    """The question of a fact that was told; "" for a symptom and for what is no fact."""
     fact = meaning.facts[0] if isinstance(meaning, Told) and meaning.facts else None
     return fact.question if isinstance(fact, ToldAnswer) else ""
 
@@ -202,140 +204,3 @@ def _check_named(words: str, scope: Scope) -> Command | None:
         if any(as_words(phrase) == spoken for phrase in check.phrases):
             return Command(name="check", argument=check.id)
     return None
-
-
-# ---- one clause -------------------------------------------------------------------------------------------------
-
-
-def _weighed(words: str, scope: Scope, net: Net, exact: Interpretation | None = None) -> Balance:
-    """Everything that one clause may mean."""
-    exact = exact or interpret(words, scope.expectation)
-    told = opinion(words, scope, net)
-    balance = Balance(nothing=told.nothing)
-    reading = reading_within(words, scope) if exact.meaning is None or exact.doubt else None
-    is_read = reading is not None or _is_reading(exact.meaning)
-    _add_ranked(balance, words, told, scope, is_read)
-    for target, likeness in targets_within(words, scope.expectation.checks):
-        share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_THE_GRAMMAR)
-        balance.add(Command(name="check", argument=target), CHECK[likeness] * share)
-    _add_own_words(balance, words, told, scope)
-    if scope.expectation.names and exact.meaning is None:
-        for choice in named_within(words, scope.expectation.choices):
-            balance.add(Finding(choice=choice), OWN_WORDS)
-    if reading is None or reading.doubt or not _is_reading(exact.meaning):
-        _add_exact(balance, exact, told, scope)
-    if reading is not None:
-        balance.add(reading.meaning, reading.weight * max(told.nothing, AMONG_OTHERS), reading.doubt)
-    _add_told_readings(balance, words, told, scope, is_read)
-    _add_shown(balance, words, scope)
-    join_twins(balance, scope)
-    return balance
-
-
-def _add_shown(balance: Balance, words: str, scope: Scope) -> None:
-    """What the unit's own profile calls a fault, told while something else is asked."""
-    if not scope.shown or any(choice in scope.expectation.choices for choice in scope.shown):
-        return
-    choice, wholly = answers_in_own_words(words, Expectation(question="shown", choices=scope.shown))
-    if choice is not None and wholly:
-        balance.add(Told(facts=(Indication(choice=choice),)), OWN_WORDS)
-
-
-#: So much of the parts that are named must be what a fact is about.
-_MINE = 0.45
-#: A symptom in so many words needs no part to be named, unless another one is.
-_PLAIN = 3
-
-
-def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_read: bool) -> None:
-    """The net's opinion. What falls away, as no fact at all, speaks for nothing that is left."""
-    about = subjects(scope.tellable)
-    named = about.named(words)
-    asked = about.about(named, scope.key).named
-    no_fact = is_bare_reading(words)  # a number alone tells nothing of what a unit shows
-    for key, chance in told.chances.items():
-        meaning = keys.meaning_of(key, scope)
-        if meaning is None or chance < LEAST or meaning == Command(name="check"):
-            continue
-        part = about.about(named, key.partition("=")[0])
-        mine = part.named
-        is_told = isinstance(meaning, Told)
-        if is_told and is_read and mine <= asked:
-            continue
-        may_be = not is_told or mine > 0 or _may_go_unnamed(key, words, scope)
-        if not may_be or (no_fact and (is_told or isinstance(meaning, Indication))):
-            balance.unnamed += chance
-            continue
-        is_plain = "=" not in key and not named and len(words.split()) >= _PLAIN  # "it's not cooling much"
-        is_mine = part.share >= _MINE or is_plain
-        doubt = f'"{words.strip()}" may be about something else.' if is_told and not is_mine else ""
-        balance.add(meaning, chance, doubt)
-
-
-def _may_go_unnamed(key: str, words: str, scope: Scope) -> bool:
-    """Whether a fact may be told without its part's name: a symptom in so many words, "it only does it in the heat"."""
-    if "=" in key:
-        return key.partition("=")[0] in nameless(scope.tellable)
-    return len(words.split()) >= _PLAIN
-
-
-def _add_told_readings(balance: Balance, words: str, told: Opinion, scope: Scope, is_read: bool) -> None:
-    """Readings of other checks, where something was named that the open question is not about."""
-    found = [one for one in told_readings(words, scope.tellable) if one.fact.question != scope.key]
-    if not found:
-        return
-    about = subjects(scope.tellable)
-    named = about.named(words)
-    mine = about.about(named, scope.key).named
-    left = TOLD_READING * (1.0 - sum(told.chances.get(key, 0.0) for key in keys.own(scope)))
-    for one in found:
-        if is_read and about.about(named, one.fact.question).named <= mine:
-            continue
-        odds = one.chance / (1.0 - one.chance)
-        facts = (*_found_with(one.fact, told, scope), one.fact)
-        balance.add(Told(facts=facts), odds * max(told.nothing, left))
-
-
-def _found_with(reading: ToldAnswer, told: Opinion, scope: Scope) -> tuple[ToldFact, ...]:
-    """What the same words say besides to another question of the same check: "it jumps between twelve and forty"."""
-    check = reading.question.partition(".")[0]
-    for key, chance in told.chances.items():
-        if key.startswith(f"{check}.") and "=" in key and chance >= ASKED:
-            meaning = keys.meaning_of(key, scope)
-            return meaning.facts if isinstance(meaning, Told) else ()
-    return ()
-
-
-def _is_reading(meaning: Meaning | None) -> bool:
-    return isinstance(meaning.meaning if isinstance(meaning, Correction) else meaning, Readings)
-
-
-def _add_exact(balance: Balance, exact: Interpretation, told: Opinion, scope: Scope) -> None:
-    """The grammar's opinion, weighed with the net's where it has one."""
-    near = "is not quite" in exact.doubt
-    answered = any(told.chances.get(key, 0.0) >= ASKED for key in keys.own(scope))
-    for at, meaning in enumerate((exact.meaning, *exact.alternatives) if exact.meaning is not None else ()):
-        key = keys.key_of(meaning, scope)
-        chance = max(told.nothing, AMONG_OTHERS) if key is None else _chance(key, told, scope)
-        if not (near or at or answered):  # a sentence of the grammar is meant, however little the net thinks of it
-            chance = max(chance, STANDS_IN_THE_GRAMMAR)
-        balance.add(meaning, (NEAR if near or at else EXACT) * chance, "" if near else exact.doubt)
-
-
-def _add_own_words(balance: Balance, words: str, told: Opinion, scope: Scope) -> None:
-    """A choice in the question's own words, with other small words and endings."""
-    choice, wholly = answers_in_own_words(words, scope.expectation)
-    if choice is None:
-        return
-    is_shown = scope.expectation.choice_kind == "indication"
-    meaning: Meaning = Indication(choice=choice) if is_shown else Finding(choice=choice)
-    chance = _chance(keys.key_of(meaning, scope) or "", told, scope)
-    weight = OWN_WORDS if wholly else OWN_WORDS_IN_PART
-    balance.add(meaning, (weight if told.silent else weight * BESIDE_THE_NET) * chance)
-
-
-def _chance(key: str, told: Opinion, scope: Scope) -> float:
-    """The net's chance of a key; certain for what it cannot know: a maker's display texts, yes to a read-back."""
-    if told.silent or not (key in keys.anytime() or key in keys.told(scope.tellable)):
-        return 1.0
-    return max(told.chances.get(key, 0.0), LEAST)

@@ -65,6 +65,11 @@ class Balance:
         whole = self._whole()
         return self.nothing / whole if whole else 0.0
 
+    def unnamed_chance(self) -> float:
+        """The chance that the words tell something of a part that they do not name."""
+        whole = self._whole()
+        return self.unnamed / whole if whole else 0.0
+
     def _whole(self) -> float:
         return self.nothing + self.unnamed + sum(one.weight for one in self.meanings.values())
 

@@ -13,6 +13,7 @@ from assistant.language import grammar
 from assistant.library.finding import Finding
 from assistant.library.loader import Library, read_as
 from assistant.library.profile import UnitProfile
+from assistant.review.answering import unanswered
 from assistant.review.apart import indistinguishable
 from assistant.review.chances import chances
 from assistant.review.profiles import sound_profiles, unusual
@@ -35,6 +36,7 @@ RULES: tuple[Rule, ...] = (
     indistinguishable,
     sound_profiles,
     shared_phrases,
+    unanswered,
     too_long,
 )
 

@@ -1,7 +1,7 @@
 """Makes ``grammars/meanings/exemplars.npz`` anew: the known clauses as vectors of the sentence model.
 
 ``python grammars/teaching/embed_meanings.py`` after a change of the clauses, of the knowledge's phrases or of the model
-(half a minute for all; only what is new is computed). The clauses are those of ``grammars/meanings/*.tsv`` and every
+(a minute for all; only what is new is computed). The clauses are those of ``grammars/meanings/*.tsv`` and every
 phrase of the knowledge and of the commands.
 """
 
@@ -113,8 +113,8 @@ def main() -> None:
 
 
 def _mark(question: str, words: str) -> str:
-    """Names a vector by all that it comes from: the model and the two texts."""
-    return hashlib.sha256("\0".join((SHA256[MODEL], question, words)).encode()).hexdigest()[:20]
+    """Names a vector by all that it comes from: the model, that each text is run alone, and the two texts."""
+    return hashlib.sha256("\0".join((SHA256[MODEL], "alone", question, words)).encode()).hexdigest()[:20]
 
 
 def _kept() -> dict[str, np.ndarray]:

@@ -7,9 +7,11 @@ import numpy as np
 import pytest
 
 from assistant.data.places import data_folder
+from assistant.dialogue.scope import tellable
 from assistant.language.net import ANY, NONE, default_net, exemplars
 from assistant.language.net.encoder import Encoder, NetError
 from assistant.language.net.hashes import SHA256
+from assistant.language.net.ranking import sentence_net
 from assistant.library.loader import load
 
 FOLDER = data_folder("grammars") / "meanings"
@@ -95,3 +97,20 @@ def test_weights_that_are_none_are_told(tmp_path, text):
     (tmp_path / exemplars.WEIGHTS).write_text(text)
     with pytest.raises(NetError, match="install Ladderside again"):
         exemplars.weights(tmp_path)
+
+
+def test_what_is_asked_besides_a_measurement_is_never_told_unasked():
+    barred = tellable(load()).barred
+    assert "indoor-fan-volts.turning" in barred
+    assert "indoor-fan-look.turning" not in barred
+
+
+def test_clauses_made_together_are_ranked_as_each_alone(net, indications):
+    said = ["the blower in the bedroom quit moving", "water drips from the cassette"]
+    alone = [net.rank(words, indications, ANY) for words in said]
+    fresh = sentence_net.__wrapped__()
+    fresh.expect(said, ANY)
+    for words, before in zip(said, alone, strict=True):
+        again = fresh.rank(words, indications, ANY)
+        assert [one.key for one in again[:5]] == [one.key for one in before[:5]]
+        assert [one.chance for one in again] == pytest.approx([one.chance for one in before], abs=1e-3)

@@ -40,7 +40,18 @@ def test_own_words(words: str, answer: str | None, wholly: bool) -> None:
 
 def test_what_a_question_offers() -> None:
     said = "Pour water in. Is it level, lower at the drain side, or lower at the other side?"
-    assert offered(said) == ("Is it level", "lower at the drain side", "lower at the other side")
+    assert offered(said) == ("it level", "lower at the drain side", "lower at the other side")
+    assert offered("After an hour, does it run again, or never?") == ("it run again", "never")
+    assert offered("Is there a kink, or none? Say which.") == ("there is a kink", "none")
+    assert offered("Are both probes on, their wires led out?") == ()
+
+
+def test_a_question_s_own_words_may_stand_around_an_answer() -> None:
+    asked = "Is the unit level, or lower at the drain side?"
+    assert answers_in_own_words("the unit is level", LEVEL) == (None, False)
+    assert answers_in_own_words("the unit is level", LEVEL, asked) == ("level", True)
+    assert answers_in_own_words("the unit is not level", LEVEL, asked) == (None, False)
+    assert answers_in_own_words("the fan is level", LEVEL, asked) == (None, False)
 
 
 @pytest.mark.parametrize(

@@ -20,9 +20,9 @@ def told(words, facts):
     found = told_readings(words, facts)
     if not found:
         return None
-    answer = found[0].fact.answer
+    answer = found[0].facts[0].answer
     assert isinstance(answer, Readings)
-    return found[0].fact.question, [item.special or item.value for item in answer.items]
+    return found[0].facts[0].question, [item.special or item.value for item in answer.items]
 
 
 def test_every_name_is_that_of_a_reading(facts):

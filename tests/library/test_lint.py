@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from assistant.library.loader import Library, load
 from assistant.review import apart
+from assistant.review.answering import unanswered
 from assistant.review.lint import grammar_problems, problems
 from tests.library.conftest import spoil
 
@@ -164,3 +166,23 @@ def test_difference_is_the_total_variation(library: Library) -> None:
             one, two = (check.tells.get(each.id, check.otherwise) for each in (first, second))
             by_hand = sum(abs(one[outcome] - two[outcome]) for outcome in check.outcomes) / 2
             assert made[i, j] == pytest.approx(by_hand)
+
+
+@pytest.mark.parametrize(
+    ("change", "what"),
+    [
+        ({"say": "Are screws tight, or is one purple?"}, "offers “one purple”, which answers nothing"),
+        ({"phrases": ("a screw is loose", "no problem")}, "“no problem” means loose and should mean tight"),
+    ],
+)
+def test_a_question_that_its_own_words_do_not_answer(library: Library, change: dict[str, object], what: str) -> None:
+    check = library.checks["heat-sink-look"]
+    [question] = check.ask
+    last = question.choices[-1]
+    if "phrases" in change:
+        question = question.model_copy(update={"choices": (*question.choices[:-1], last.model_copy(update=change))})
+    else:
+        question = question.model_copy(update=change)
+    spoilt = replace(library, checks={check.id: check.model_copy(update={"ask": (question,)})})
+    assert any(what in finding.what for finding in unanswered(spoilt))
+    assert not list(unanswered(replace(library, checks={check.id: check})))

@@ -20,8 +20,6 @@ from assistant.errors import LaddersideError
 MODEL, WORD_PIECES = "net.onnx", "word-pieces.json"
 #: Longer clauses are cut: a person says some forty word pieces in a breath.
 MOST_PIECES = 64
-#: Encoded at once when the exemplars are made.
-_AT_ONCE = 64
 
 Vectors = NDArray[np.float32]
 
@@ -45,7 +43,6 @@ class Encoder:
             if hashlib.sha256(path.read_bytes()).hexdigest() != wanted:
                 raise NetError(f"The sentence model's file {path} is not the one it was; install Ladderside again.")
         self._pieces = Tokenizer.from_file(str(folder / WORD_PIECES))
-        self._pieces.enable_padding()
         self._pieces.enable_truncation(MOST_PIECES)
         options = onnxruntime.SessionOptions()
         options.intra_op_num_threads = 1
@@ -54,16 +51,19 @@ class Encoder:
         self._session = onnxruntime.InferenceSession(str(folder / MODEL), options, providers=["CPUExecutionProvider"])
 
     def encode(self, said: Sequence[tuple[str, str]]) -> Vectors:
-        """Vectors, (n, 384), of n pairs (question or "", clause)."""
-        out = [self._batch(said[first : first + _AT_ONCE]) for first in range(0, len(said), _AT_ONCE)]
-        return np.concatenate(out) if out else np.zeros((0, 384), np.float32)
+        """Vectors, (n, 384), of n pairs (question or "", clause); the same pair has the same whatever stands beside it.
 
-    def _batch(self, said: Sequence[tuple[str, str]]) -> Vectors:
-        pieces = self._pieces.encode_batch([pair if pair[0] else pair[1] for pair in said])
+        Each runs for itself: eight-bit weights are scaled by all that is in a run, so what is run together would alter.
+        """
+        return np.concatenate([self._one(pair) for pair in said]) if said else np.zeros((0, 384), np.float32)
+
+    def _one(self, pair: tuple[str, str]) -> Vectors:
+        question, clause = pair
+        pieces = self._pieces.encode(question, clause) if question else self._pieces.encode(clause)
         feed = {
-            "input_ids": np.array([item.ids for item in pieces], np.int64),
-            "attention_mask": np.array([item.attention_mask for item in pieces], np.int64),
-            "token_type_ids": np.array([item.type_ids for item in pieces], np.int64),
+            "input_ids": np.array([pieces.ids], np.int64),
+            "attention_mask": np.array([pieces.attention_mask], np.int64),
+            "token_type_ids": np.array([pieces.type_ids], np.int64),
         }
         vectors: Vectors = self._session.run(None, feed)[0]
         return vectors

@@ -23,8 +23,8 @@ _UNLIKE, _NO = -0.2, -2.0
 
 @dataclass(frozen=True)
 class Exemplars:
-    """``vectors``, (n, 384); ``places``, (m,), are their rows in the order of the ``keys`` that they mean, those of key
-    ``i`` from ``starts[i]`` on. ``questions`` are the words of each question.
+    """``vectors``, (384, m), in the order of the ``keys`` that they mean, those of key ``i`` from ``starts[i]`` on;
+    ``places``, (m,), are their rows in the file. ``questions`` are the words of each question.
     """
 
     vectors: Vectors
@@ -33,23 +33,22 @@ class Exemplars:
     starts: NDArray[np.int64]
     questions: dict[str, str]
 
-    def likeness(self, vector: Vectors, apart: Sequence[int] = ()) -> NDArray[np.float32]:
-        """(keys, 2): the greatest likeness of each meaning, and the mean of its nearest exemplars.
+    def likeness(self, vectors: Vectors, apart: Sequence[int] = ()) -> NDArray[np.float32]:
+        """(n, keys, 2) for (n, 384): the greatest likeness of each meaning, and the mean of its nearest exemplars.
 
-        ``apart``: rows of ``vectors`` that do not count.
+        ``apart``: rows of the file that do not count.
         """
-        alike = self.vectors @ vector
-        alike[list(apart)] = _NO
-        mine = alike[self.places]
-        nearest = np.full((NEAREST, len(self.starts)), _NO, np.float32)
-        lengths = np.diff(np.append(self.starts, len(mine)))
+        mine = vectors @ self.vectors
+        if len(apart):
+            mine[:, np.isin(self.places, apart)] = _NO
+        lengths = np.diff(np.append(self.starts, len(self.places)))
+        nearest = np.full((NEAREST, len(mine), len(self.starts)), _NO, np.float32)
         for turn in range(NEAREST):
-            top = np.maximum.reduceat(mine, self.starts)
-            nearest[turn] = top
-            mine[mine == np.repeat(top, lengths)] = _NO
+            nearest[turn] = top = np.maximum.reduceat(mine, self.starts, axis=1)
+            mine[mine == np.repeat(top, lengths, axis=1)] = _NO
         there = nearest > _NO
         mean = np.where(there, nearest, 0).sum(0) / np.maximum(there.sum(0), 1)
-        return np.stack([np.maximum(nearest[0], _UNLIKE), np.where(there.any(0), mean, _UNLIKE)], axis=1)
+        return np.stack([np.maximum(nearest[0], _UNLIKE), np.where(there.any(0), mean, _UNLIKE)], axis=2)
 
 
 def load(folder: Path) -> Exemplars:
@@ -59,7 +58,7 @@ def load(folder: Path) -> Exemplars:
     """
     try:
         with np.load(folder / FILE, allow_pickle=False) as stored:
-            vectors = stored["vectors"].astype(np.float32)
+            vectors = stored["vectors"]
             told = json.loads(str(stored["told"]))
             meanings = stored["meanings"]
             places = stored["places"]
@@ -68,7 +67,8 @@ def load(folder: Path) -> Exemplars:
     order = np.argsort(meanings, kind="stable")
     starts = np.searchsorted(meanings[order], np.arange(len(told["keys"])))
     keys = {key: number for number, key in enumerate(told["keys"])}
-    return Exemplars(vectors, keys, places[order].astype(np.int32), starts, told["questions"])
+    places = places[order].astype(np.int32)
+    return Exemplars(vectors[places].T.astype(np.float32, order="C"), keys, places, starts, told["questions"])
 
 
 def weights(folder: Path) -> dict[str, float]:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import heapq
+from collections import OrderedDict
 from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
+from threadpoolctl import threadpool_limits
 
 from assistant.data.places import data_folder
 from assistant.language.net import exemplars
@@ -14,7 +17,9 @@ from assistant.language.net.encoder import Encoder, Vectors
 from assistant.language.net.hashes import SHA256
 from assistant.language.net.protocol import ANY, NONE, TALK, Hint, Hints, Ranked, no_hints
 
+#: Clauses, each with its question, of which the vector is kept.
 _KEPT = 256
+Likeness = NDArray[np.float32]
 #: So many facts of other questions are ranked: the nearest ones. Measured: more change nothing.
 _TOLD = 8
 #: Sorts of keys, each with a weight of its own.
@@ -29,22 +34,31 @@ _COUNTED, _NAMED = 0.1, 0.2
 
 
 class SentenceNet:
-    """Ranks with the sentence model. Deterministic; about 10 ms a clause."""
+    """Ranks with the sentence model. Deterministic; about 6 ms a clause."""
 
     def __init__(self, encoder: Encoder, known: exemplars.Exemplars, weights: dict[str, float]) -> None:
         self._encoder = encoder
         self._known = known
         self._weights = np.array([weights[name] for name in (*FEATURES, *KINDS)], np.float64)
         self._none = weights[NONE]
-        self._vector = lru_cache(maxsize=_KEPT)(self._encode)
-
-    def _encode(self, question: str, words: str) -> Vectors:
-        vector: Vectors = self._encoder.encode([(question, words)])[0]
-        return vector
+        self._said: OrderedDict[tuple[str, str], tuple[Vectors, Likeness]] = OrderedDict()
 
     def knows(self, key: str) -> bool:
         """Whether any clause is known that means this."""
         return key in self._known.keys
+
+    def expect(self, clauses: Sequence[str], scope: str = ANY) -> None:
+        """See ``protocol.Net``: all are held against what is known in one product."""
+        question = self._known.questions.get(scope, "")
+        said = [(asked, words) for words in clauses if words.strip() for asked in dict.fromkeys((question, ""))]
+        new = [pair for pair in dict.fromkeys(said) if pair not in self._said]
+        if not new:
+            return
+        vectors = self._encoder.encode(new)
+        for pair, vector, alike in zip(new, vectors, self._known.likeness(vectors), strict=True):
+            self._said[pair] = vector, alike
+        while len(self._said) > max(_KEPT, len(said)):
+            self._said.popitem(last=False)
 
     def rank(
         self, words: str, candidates: Sequence[str], scope: str = ANY, told: Sequence[str] = (), hints: Hints = no_hints
@@ -74,8 +88,8 @@ class SentenceNet:
         ``apart``: exemplars that do not count, for fitting.
         """
         question = self._known.questions.get(scope, "")
-        here = self._known.likeness(self._vector(question, words), apart)
-        there = self._known.likeness(self._vector("", words), apart) if question and told else here
+        self.expect((words,), scope)
+        here, there = (self._alike(asked, words, apart) for asked in (question, ""))
         own = [key for key in dict.fromkeys((*candidates, TALK)) if self.knows(key)]
         others = self._nearest([key for key in told if self.knows(key) and key not in own], there)
         hint = hints([*own, *others])
@@ -83,8 +97,13 @@ class SentenceNet:
         rows += [self._row(key, there, hint.get(key, Hint()), told=True) for key in others]
         return [*own, *others], np.array(rows, np.float64)
 
+    def _alike(self, question: str, words: str, apart: Sequence[int]) -> Likeness:
+        vector, alike = self._said[question, words]
+        return self._known.likeness(vector[None], apart)[0] if len(apart) else alike
+
     def _nearest(self, keys: list[str], alike: NDArray[np.float32]) -> list[str]:
-        return sorted(keys, key=lambda key: -float(alike[self._known.keys[key]].sum()))[:_TOLD]
+        likest = alike.sum(1).tolist()
+        return heapq.nlargest(_TOLD, keys, key=lambda key: likest[self._known.keys[key]])
 
     def _row(self, key: str, alike: NDArray[np.float32], hint: Hint, told: bool) -> list[float]:
         nearest, near = alike[self._known.keys[key]]
@@ -109,5 +128,7 @@ def _kind(key: str, told: bool) -> str:
 @lru_cache(maxsize=1)
 def sentence_net() -> SentenceNet:
     """The shipped net, loaded once. Raises NetError when its files are missing or altered."""
+    # Products of this size are slower on several threads, many times so where the other cores are busy.
+    threadpool_limits(1, user_api="blas")
     folder = data_folder("grammars") / "meanings"
     return SentenceNet(Encoder(folder, SHA256), exemplars.load(folder), exemplars.weights(folder))

@@ -1,0 +1,223 @@
+"""Everything that one clause may mean: the grammar, readings among other words and the net, put on one balance."""
+
+from __future__ import annotations
+
+from assistant.language import keys
+from assistant.language.clauses import tells_little
+from assistant.language.deciding import ASKED
+from assistant.language.interpret import interpret
+from assistant.language.lexical import word_counts
+from assistant.language.meaning import (
+    Command,
+    Correction,
+    Expectation,
+    Finding,
+    Indication,
+    Interpretation,
+    Meaning,
+    Readings,
+    Told,
+    ToldAnswer,
+    ToldFact,
+)
+from assistant.language.named_choices import named_within
+from assistant.language.net import Net
+from assistant.language.number_words import NUMBER_WORDS
+from assistant.language.opinions import Opinion, leaning, opinion
+from assistant.language.own_words import answers_in_own_words
+from assistant.language.scope import Scope
+from assistant.language.subjects import nameless, notions, subjects
+from assistant.language.told_readings import told_readings
+from assistant.language.twins import join_twins
+from assistant.language.weighing import (
+    AMONG_OTHERS,
+    BESIDE_THE_NET,
+    CHECK,
+    EXACT,
+    LEAST,
+    NEAR,
+    OWN_WORDS,
+    OWN_WORDS_IN_PART,
+    STANDS_IN_THE_GRAMMAR,
+    TOLD_READING,
+    Balance,
+)
+from assistant.language.within import is_bare_reading, reading_within, targets_within
+from assistant.language.written import as_words
+
+#: A symptom in so many words needs no part to be named, unless another one is; fewer do beside another clause.
+_PLAIN, PLAIN_CLAUSE = 3, 2
+
+
+def weighed(
+    words: str,
+    scope: Scope,
+    net: Net,
+    exact: Interpretation | None = None,
+    before: str = "",
+    plain: int = _PLAIN,
+) -> Balance:
+    """Everything that one clause may mean, behind what was said ``before``; in ``plain`` words a symptom is one."""
+    exact = exact or interpret(words, scope.expectation)
+    told = leaning(opinion(words, scope, net), before, scope)
+    balance = Balance(nothing=told.nothing)
+    reading = reading_within(words, scope) if exact.meaning is None or exact.doubt else None
+    is_read = reading is not None or _is_reading(exact.meaning)
+    _add_ranked(balance, words, told, scope, is_read, plain)
+    for target, likeness in targets_within(words, scope.expectation.checks):
+        share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_THE_GRAMMAR)
+        balance.add(Command(name="check", argument=target), CHECK[likeness] * share)
+    _add_own_words(balance, words, told, scope)
+    if scope.expectation.names and exact.meaning is None:
+        for choice in named_within(words, scope.expectation.choices):
+            balance.add(Finding(choice=choice), OWN_WORDS)
+    if reading is None or reading.doubt or not _is_reading(exact.meaning):
+        _add_exact(balance, exact, told, scope)
+    if reading is not None:
+        balance.add(reading.meaning, reading.weight * max(told.nothing, AMONG_OTHERS), reading.doubt)
+    _add_told_readings(balance, words, told, scope, is_read)
+    _add_shown(balance, words, scope)
+    join_twins(balance, scope)
+    return balance
+
+
+def _add_shown(balance: Balance, words: str, scope: Scope) -> None:
+    """What the unit's own profile calls a fault, told while something else is asked."""
+    if not scope.shown or any(choice in scope.expectation.choices for choice in scope.shown):
+        return
+    choice, wholly = answers_in_own_words(words, Expectation(question="shown", choices=scope.shown))
+    if choice is not None and wholly:
+        balance.add(Told(facts=(Indication(choice=choice),)), OWN_WORDS)
+
+
+#: So much of the parts that are named must be what a fact is about.
+_MINE = 0.45
+
+
+#: Of so few words one at least must be known of what they are taken for, or it is asked back, and is never yes or no:
+#: the net finds something near to any word ("fahrenheit"). What the question is about does not tell what was found.
+_FEW = 2
+
+
+def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_read: bool, plain: int) -> None:
+    """The net's opinion. What falls away, as no fact at all, speaks for nothing that is left."""
+    about = subjects(scope.tellable)
+    named = about.named(words)
+    asked = about.about(named, scope.key).named
+    no_fact = is_bare_reading(words)  # a number alone tells nothing of what a unit shows
+    counts = word_counts(scope.tellable)
+    has_unit = not NUMBER_WORDS.issuperset(as_words(words).split())
+    bare = tells_little(words)  # a "nope" answers a question of yes and no alone
+    said = notions(words)
+    for key, chance in told.chances.items():
+        meaning = keys.meaning_of(key, scope)
+        if meaning is None or chance < LEAST or meaning == Command(name="check"):
+            continue
+        part = about.about(named, key.partition("=")[0])
+        mine = part.named
+        is_told = isinstance(meaning, Told)
+        if is_told and is_read and mine <= asked:
+            continue
+        telling = [one for one in said if one not in about.of_title(key.partition("=")[0])] if _is_said_of(key) else []
+        no_answer = (no_fact and has_unit) or (bare and not key.endswith(("choice:yes", "choice:no", "choice:done")))
+        if no_answer and "=" in key:
+            balance.nothing += chance
+            continue
+        strange = 0 < len(telling) <= _FEW and not counts.speaks_for(telling, key)
+        if strange and (key.endswith(("choice:yes", "choice:no")) or not NUMBER_WORDS.isdisjoint(telling)):
+            balance.nothing += chance
+            continue
+        may_be = not is_told or mine > 0 or _may_go_unnamed(key, words, told, scope, plain)
+        if not may_be or (no_fact and (is_told or isinstance(meaning, Indication))):
+            balance.unnamed += chance
+            continue
+        is_plain = "=" not in key and not named and len(words.split()) >= plain  # "it's not cooling much"
+        is_mine = part.share >= _MINE or is_plain
+        doubt = f'"{words.strip()}" may be about something else.' if is_told and not is_mine else ""
+        if strange and not doubt:
+            doubt = f'"{words.strip()}" was not wholly understood.'
+        balance.add(meaning, chance, doubt)
+
+
+def _is_said_of(key: str) -> bool:
+    """Whether a key is something said of the unit: an answer, a fact, a symptom."""
+    return "=" in key or key.startswith("indication:")
+
+
+#: So likely must a symptom be that is also a finding, to be told without its part's name.
+_SHOWN = 0.2
+
+
+def _may_go_unnamed(key: str, words: str, told: Opinion, scope: Scope, plain: int) -> bool:
+    """Whether a fact may be told without its part's name: a symptom in so many words, "it only does it in the heat"."""
+    enough = len(words.split()) >= plain
+    if "=" not in key:
+        return enough
+    twins = scope.tellable.twins.get(key, frozenset())
+    shown = enough and any(told.chances.get(one, 0.0) >= _SHOWN for one in twins if one.startswith("indication:"))
+    return shown or key.partition("=")[0] in nameless(scope.tellable)
+
+
+def _add_told_readings(balance: Balance, words: str, told: Opinion, scope: Scope, is_read: bool) -> None:
+    """Readings of other checks, where something was named that the open question is not about."""
+    found = [one for one in told_readings(words, scope.tellable) if one.facts[0].question != scope.key]
+    if not found:
+        return
+    about = subjects(scope.tellable)
+    named = about.named(words)
+    mine = about.about(named, scope.key).named
+    slipped = scope.expectation.reading is not None and is_bare_reading(words)  # a wrong unit, or another reading
+    left = TOLD_READING * (1.0 - sum(told.chances.get(key, 0.0) for key in keys.own(scope)))
+    for one in found:
+        if is_read and about.about(named, one.facts[0].question).named <= mine:
+            continue
+        odds = one.chance / (1.0 - one.chance)
+        facts = (*_found_with(one.facts[0], told, scope), *one.facts)
+        doubt = f'"{words.strip()}" is no answer to what was asked.' if slipped else ""
+        balance.add(Told(facts=facts), odds * max(told.nothing, left), doubt)
+
+
+def _found_with(reading: ToldAnswer, told: Opinion, scope: Scope) -> tuple[ToldFact, ...]:
+    """What the same words say besides to another question of the same check: "it jumps between twelve and forty"."""
+    check = reading.question.partition(".")[0]
+    for key, chance in told.chances.items():
+        if key.startswith(f"{check}.") and "=" in key and chance >= ASKED:
+            meaning = keys.meaning_of(key, scope)
+            return meaning.facts if isinstance(meaning, Told) else ()
+    return ()
+
+
+def _is_reading(meaning: Meaning | None) -> bool:
+    return isinstance(meaning.meaning if isinstance(meaning, Correction) else meaning, Readings)
+
+
+def _add_exact(balance: Balance, exact: Interpretation, told: Opinion, scope: Scope) -> None:
+    """The grammar's opinion, weighed with the net's where it has one."""
+    near = "is not quite" in exact.doubt
+    answered = any(told.chances.get(key, 0.0) >= ASKED for key in keys.own(scope))
+    for at, meaning in enumerate((exact.meaning, *exact.alternatives) if exact.meaning is not None else ()):
+        key = keys.key_of(meaning, scope)
+        chance = max(told.nothing, AMONG_OTHERS) if key is None else _chance(key, told, scope)
+        if not (near or at or answered):  # a sentence of the grammar is meant, however little the net thinks of it
+            chance = max(chance, STANDS_IN_THE_GRAMMAR)
+        balance.add(meaning, (NEAR if near or at else EXACT) * chance, "" if near else exact.doubt)
+
+
+def _add_own_words(balance: Balance, words: str, told: Opinion, scope: Scope) -> None:
+    """A choice in the question's own words, with other small words and endings."""
+    called = scope.tellable.called.get(scope.key)
+    choice, wholly = answers_in_own_words(words, scope.expectation, called.asked if called is not None else "")
+    if choice is None:
+        return
+    is_shown = scope.expectation.choice_kind == "indication"
+    meaning: Meaning = Indication(choice=choice) if is_shown else Finding(choice=choice)
+    chance = _chance(keys.key_of(meaning, scope) or "", told, scope)
+    weight = OWN_WORDS if wholly else OWN_WORDS_IN_PART
+    balance.add(meaning, (weight if told.silent else weight * BESIDE_THE_NET) * chance)
+
+
+def _chance(key: str, told: Opinion, scope: Scope) -> float:
+    """The net's chance of a key; certain for what it cannot know: a maker's display texts, yes to a read-back."""
+    if told.silent or not (key in keys.anytime() or key in keys.told(scope.tellable)):
+        return 1.0
+    return max(told.chances.get(key, 0.0), LEAST)
