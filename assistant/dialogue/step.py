@@ -45,6 +45,7 @@ from assistant.language.meaning import (
 )
 from assistant.language.scope import Scope
 from assistant.language.volts import volts_told
+from assistant.language.within import is_bare_reading
 from assistant.library.bounds import AC_AT_MOST_V
 from assistant.messages.message import Message, message
 
@@ -154,6 +155,9 @@ def _hear(turn: Turn, heard: Heard) -> bool:
     """Handle one utterance; true when the visit is to be led on afterwards."""
     state = turn.state
     meaning = heard.meaning
+    bare_volts = state.power.locked and heard.trust != "sure" and is_bare_reading(heard.words)
+    if bare_volts and isinstance(meaning, Emergency):  # "230 volts" is a reading, and nobody's shock
+        return _nothing_near(turn, heard)
     if isinstance(meaning, Emergency) and emergencies.is_emergency(heard):
         return emergencies.call(turn, meaning.what, sure=heard.trust == "sure")
     if state.stage is Stage.CLOSED:
@@ -213,9 +217,9 @@ def _alarm(heard: Heard) -> Command | None:
     """What takes safety away, where it was meant, or may have been by words that speak of power."""
     if (heard.meaning is None or isinstance(heard.meaning, Told)) and runs_now(heard.words):
         return Command(name="power-back")
-    if heard.trust == "again" or (heard.options and not speaks_of_power(heard.words)):
+    if heard.trust == "again":
         return None
-    said = (heard.meaning, *heard.options)
+    said = (heard.meaning, *(heard.options if speaks_of_power(heard.words) else ()))
     return next((one for one in said if isinstance(one, Command) and one.name in ALARMS), None)
 
 
