@@ -94,9 +94,10 @@ def _add_shown(balance: Balance, words: str, scope: Scope) -> None:
 _MINE = 0.45
 
 
-#: Of so few words one at least must be known of what they are taken for, or it is asked back, and is never yes or no:
-#: the net finds something near to any word ("fahrenheit"). What the question is about does not tell what was found.
-_FEW = 2
+#: Of so few words one at least must be known of what they are taken for, or it is asked back, and is yes or no only
+#: where it is this likely: the net finds something near to any word ("fahrenheit"). What the question is about does
+#: not tell what was found.
+_FEW, _LIKELY = 2, 0.9
 
 
 def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_read: bool, plain: int) -> None:
@@ -124,7 +125,8 @@ def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_re
             balance.nothing += chance
             continue
         strange = 0 < len(telling) <= _FEW and not counts.speaks_for(telling, key)
-        if strange and (key.endswith(("choice:yes", "choice:no")) or not NUMBER_WORDS.isdisjoint(telling)):
+        is_plain_answer = key.endswith(("choice:yes", "choice:no")) and chance < _LIKELY
+        if strange and (is_plain_answer or not NUMBER_WORDS.isdisjoint(telling)):
             balance.nothing += chance
             continue
         may_be = not is_told or mine > 0 or _may_go_unnamed(key, words, told, scope, plain)

@@ -61,8 +61,8 @@ def test_the_search_graph_takes_every_generated_sentence(name: str) -> None:
 @pytest.mark.parametrize("name", STATES)
 def test_a_graph_is_small_whole_and_alive(name: str) -> None:
     graph = compile_state(STATES[name]).graph
-    assert graph.states < 1000
-    assert len(graph.arcs) < 12_000
+    assert graph.states < 1100
+    assert len(graph.arcs) < 13_000
     assert all(word for _, word, _ in graph.arcs)
     onward: dict[int, set[int]] = {}
     back: dict[int, set[int]] = {}
