@@ -314,7 +314,8 @@ def _nothing_near(turn: Turn, heard: Heard) -> bool:
         return mishear(turn, doubtful(heard.doubt) or _beside_noise(turn, heard))
     turn.emit(f.Misheard())
     if at_wits_end(turn):
-        turn.tell("still-not-near", "question", answers=answers, way=way_on(turn))
+        turn.tell("still-not-near", "question", way=way_on(turn))
+        turn.tell(answers, "question")
     else:
         turn.tell("not-near", "question", answers=answers)
     return False

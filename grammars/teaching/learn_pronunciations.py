@@ -1,10 +1,11 @@
 """Learns ``pronunciations.tsv`` again: how every word of the grammars and the knowledge sounds to the acoustic model.
 
-    python -m grammars.teaching.learn_pronunciations WORK_FOLDER [SET ...]
+    python -m grammars.teaching.learn_pronunciations [--new] WORK_FOLDER [SET ...]
 
 WORK_FOLDER keeps the words as a few synthetic voices say them, so that a second run only says what is new. Each SET is
 a measuring set (``python -m recordings_synthetic measuring-set``) from whose sentences the same words are learnt as
-they sound among others. Human speech is never used: it is for measuring. Needs the extra "recordings".
+they sound among others. ``--new`` learns only the words that the file has not, from the voices that are installed, and
+leaves the rest as it is. Human speech is never used: it is for measuring. Needs the extra "recordings".
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from assistant.language.grammar import vocabulary
 from assistant.language.written import as_words
 from assistant.library.loader import load as load_library
 from grammars.teaching import learning
+from recordings_synthetic.engines import EngineError
 from recordings_synthetic.voices import say_all, voice_named
 
 #: Natural voices of three engines, women and men, two accents; formant voices come in with the sets.
@@ -42,8 +44,11 @@ def main(arguments: list[str]) -> int:
         print(__doc__, file=sys.stderr)
         return 2
     model = acoustics.load()
+    kept = pronunciation.shipped().read_text("utf-8").splitlines() if arguments[0] == "--new" else []
+    arguments = arguments[1:] if kept else arguments
     words = Path(arguments[0])
-    _say_missing(words, sorted(known_words()))
+    voices = [voice for voice in VOICES if not kept or _is_installed(voice)]
+    _say_missing(words, sorted(known_words() - {line.partition("\t")[0] for line in kept}), voices)
     lessons = [
         *_lessons(model, words),
         *(lesson for folder in arguments[1:] for lesson in _lessons(model, Path(folder))),
@@ -55,6 +60,7 @@ def main(arguments: list[str]) -> int:
         for word in sorted(ways)
         for weight, phonemes in ways[word]
     ]
+    lines = sorted([*lines, *(line for line in kept if not line.startswith("#"))], key=lambda line: line.split("\t")[0])
     pronunciation.shipped().write_text(pronunciation.HEADING + "\n".join(lines) + "\n", encoding="utf-8")
     return 0
 
@@ -76,11 +82,20 @@ def _phrase_words(things: Iterable[object]) -> Iterator[str]:
             yield from _phrase_words(thing)
 
 
-def _say_missing(folder: Path, words: list[str]) -> None:
+def _is_installed(voice: str) -> bool:
+    try:
+        say_all(["yes"], voice)
+    except EngineError as error:
+        print(f"without {voice}: {error}", file=sys.stderr)
+        return False
+    return True
+
+
+def _say_missing(folder: Path, words: list[str], voices: list[str]) -> None:
     """Puts each word in each voice into ``folder``, as a measuring set without expectations."""
     folder.mkdir(parents=True, exist_ok=True)
-    rows = [(f"{voice}-{word}.flac", voice, "word", word) for voice in VOICES for word in words]
-    for voice in VOICES:
+    rows = [(f"{voice}-{word}.flac", voice, "word", word) for voice in voices for word in words]
+    for voice in voices:
         missing = [row for row in rows if row[1] == voice and not (folder / row[0]).exists()]
         print(f"{voice}: {len(missing)} words to say", file=sys.stderr)
         for row, audio in zip(missing, say_all([row[3] for row in missing], voice) if missing else [], strict=True):

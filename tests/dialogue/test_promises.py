@@ -5,6 +5,7 @@ from typing import cast
 import pytest
 
 from assistant.dialogue import facts as f
+from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
 from tests.dialogue.walker import walk
 
@@ -37,6 +38,7 @@ def test_the_watch_itself_sees_a_broken_promise(context):
     from tests.dialogue.walker import Watch
 
     watch = Watch(context.library)
-    turn = type("Turn", (), {"facts": [f.CheckDescribed(check="prove-dead", energy="live")], "profile": None})
+    described = [f.CheckDescribed(check="prove-dead", energy="live")]
+    turn = type("Turn", (), {"facts": described, "profile": None, "state": VisitState()})
     with pytest.raises(AssertionError, match="before its caution"):
         watch.see(cast(Turn, turn))

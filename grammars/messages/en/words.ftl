@@ -2,7 +2,7 @@
 either = Did you mean { $first }, or { $last }?
 which-measure = { $first }, or { $last }?
 not-near = I do not know that yet. { $answers }
-still-not-near = I still do not know that: say it another way, or say { $way }. { $answers }
+still-not-near = I still do not know that: say it another way, or say { $way }.
 told-noted = Noted: { $fact }.
 told-voltage = If that is there now, the lock does not hold. Count it as live.
 told-outside = Not noted, it cannot be: { $fact }.
