@@ -46,7 +46,7 @@ def test_a_letter_lost_or_changed_never_gives_another_answer_without_doubt() -> 
     state = STATES["shown"]
     for phrase in closed_phrases(state):
         want = interpret(phrase.words, state).meaning
-        for _ in range(12):
+        for _ in range(5):
             at = random.randrange(len(phrase.words))
             letter = random.choice(["", random.choice("abcdefghijklmnopqrstuvwxyz")])
             hurt = phrase.words[:at] + letter + phrase.words[at + 1 :]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 from random import Random
 
@@ -60,8 +61,9 @@ def units_to_ask(library: Library) -> Iterator[tuple[str, Technician, list[str]]
 
 
 def test_every_answer_can_be_judged_and_said_in_one_breath(library: Library) -> None:
+    """A third of the units: each check is asked of some fifty of them, whatever is wrong with them."""
     judged = 0
-    for fault, technician, checks in units_to_ask(library):
+    for fault, technician, checks in islice(units_to_ask(library), 0, None, 3):
         for key in checks:
             check = library.checks[key]
             judgement = judge(check, technician.answer(check), library, technician.unit.profile)
@@ -70,13 +72,13 @@ def test_every_answer_can_be_judged_and_said_in_one_breath(library: Library) -> 
             said = catalogue().in_words(judgement.says, library)
             assert len(said.split()) < 25, (fault, key, said)
             judged += 1
-    assert judged > 100 * len(library.suspects)
+    assert judged > 100 * len(library.suspects) / 3
 
 
 def test_a_sound_unit_passes_nearly_every_check(library: Library) -> None:
     """No check cries wolf on a unit that has nothing on a summer's day: at most one in twelve, over many units."""
     failed: dict[str, int] = {}
-    units = [sound_unit(Random(seed).choice([*library.profiles.values()]), Random(seed), True) for seed in range(80)]
+    units = [sound_unit(Random(seed).choice([*library.profiles.values()]), Random(seed), True) for seed in range(50)]
     summer = [unit for unit in units if unit.weather.cooling]
     for seed, unit in enumerate(summer):
         technician = Technician(library, unit, Random(seed), 0.0)
