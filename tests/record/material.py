@@ -163,7 +163,7 @@ def sensor_visit(library: Library) -> Told:
     told.hold()
     told.check("pipe-sensor-resistance", temperature=21.0, resistance=19.4, assumed=True)
     told.name("pipe-sensor-drifted").mend("pipe-sensor-drifted", "new pipe sensor from the van, clipped in its pocket")
-    told.check("pipe-sensor-resistance", "proof", temperature=21.5, resistance=11.7)
+    told.check("pipe-sensor-resistance", "proof", temperature=21.5, resistance=11.0)
     told.live().prove()
     return told.close()
 

@@ -142,7 +142,7 @@ def test_the_pdf_is_tagged_numbered_and_says_what_the_page_says(record):
     texts = [sheet.extract_text() for sheet in pdf.pages]
     assert all(f"Page {place} of {len(texts)}" in text for place, text in enumerate(texts, start=1))
     whole = " ".join("".join(texts).split())
-    for said in ("19.4 kΩ", "11.7 kΩ", "In service.", "Technical appendix", "new pipe sensor from the van"):
+    for said in ("19.4 kΩ", "11 kΩ", "In service.", "Technical appendix", "new pipe sensor from the van"):
         assert said in whole
 
 
