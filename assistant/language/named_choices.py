@@ -1,7 +1,7 @@
 """Names among other words: "it's a two forty volt, r thirty two" answers what supply it has, and names its refrigerant.
 
 Only for questions whose choices are names of things (``Expectation.names``): there one that is named is meant, whatever
-else the sentence tells. Numbers alone are names only where a unit or nothing follows: "thirty two degrees" is none.
+else the sentence tells. A number with a unit of something else is no name: "thirty two degrees".
 """
 
 from __future__ import annotations
@@ -10,10 +10,13 @@ from collections.abc import Sequence
 
 from assistant.language.meaning import Choice
 from assistant.language.number_words import NUMBER_WORDS
+from assistant.language.said_units import unit_words
 from assistant.language.written import as_words
 
-#: What may follow a name that is a number.
-_AFTER_NUMBER = frozenset({"volt", "volts", "v", "or"})
+#: Units that may follow a name that is a number; "r" begins the name of a refrigerant.
+_VOLTS = frozenset({"volt", "volts", "v", "r"})
+#: What makes a time or an age of a number, beside the units of readings.
+_TIMES = frozenset({"year", "years", "hour", "hours", "day", "days", "week", "weeks", "something"})
 _NUMBERS = frozenset({"point", *NUMBER_WORDS})
 
 
@@ -40,4 +43,5 @@ def _stands_alone(words: list[str], at: int, name: list[str]) -> bool:
     before, after = words[at - 1] if at else "", words[at + len(name)] if at + len(name) < len(words) else ""
     if (name[0] in _NUMBERS and before in _NUMBERS) or (name[-1] in _NUMBERS and after in _NUMBERS):
         return False
-    return not all(word in _NUMBERS for word in name) or after in _AFTER_NUMBER or len(words) == len(name)
+    is_number = all(word in _NUMBERS for word in name)
+    return not is_number or (after not in _TIMES and (after in _VOLTS or after not in unit_words()))

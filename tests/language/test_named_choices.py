@@ -16,6 +16,9 @@ from assistant.language.named_choices import named_within
         ("just one twenty volts off the wall", ("single-phase-115",)),
         ("two forty five volts right now", ()),
         ("house was built in nineteen two forty something", ()),
+        ("it's a copper brook, two forty, r four ten a", ("split-phase-240",)),
+        ("two forty", ("split-phase-240",)),
+        ("forty amps and two thirty", ("single-phase-230",)),
         ("one head", ()),
     ],
 )
@@ -29,6 +32,8 @@ def test_supplies(words, supply):
         ("it's a brinewell, two forty volt, r thirty two", ("R32",)),
         ("label on the side says R-410A", ("R410A",)),
         ("thirty two degrees outside", ()),
+        ("thirty two amps", ()),
+        ("it's a copper brook, two forty, r four ten a", ("R410A",)),
         ("r four fifty four b, new stuff", ("R454B",)),
         ("four ten", ("R410A",)),
     ],
