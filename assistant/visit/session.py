@@ -272,7 +272,8 @@ def typed(line: str, scope: Scope, net: Net | None = None) -> Heard:
         words=line,
         meaning=understood.meaning,
         trust=trust,  # type: ignore[arg-type]
-        probability=understood.chance,
+        # Its last digits depend on how a library's sums lie in memory; the same words leave the same journal.
+        probability=round(understood.chance, 4),
         doubt=understood.doubt,
         options=understood.options,
         talk=understood.talk,

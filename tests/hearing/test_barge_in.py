@@ -1,5 +1,8 @@
 """The assistant's own voice is taken out of the microphone, and a cry is noticed through it."""
 
+import subprocess
+import sys
+
 import numpy as np
 import pytest
 import soxr
@@ -13,7 +16,7 @@ from assistant.hearing.sound.barge_in import BargeIn, HearingThrough, PlayedSoun
 from assistant.hearing.sound.echo import EchoCanceller
 from assistant.hearing.sound.frames import FRAME, AudioFrames, room_noise
 from assistant.measuring import noise
-from assistant.speaking.synthesis import RATE, synthesizer
+from assistant.speaking.synthesis import RATE
 from recordings_synthetic.voices import say
 from tests.hearing.speech import around
 
@@ -21,6 +24,10 @@ REPLIES = (
     "The bus shows 324 V DC. Wait five minutes, then measure P to N.",
     "Careful: the fan may start without warning. Keep your hand out of the blades.",
     "Stop the unit and wait until the fan stands still.",
+)
+_SPEAK = (
+    "import sys, numpy as np; from assistant.speaking.synthesis import synthesizer; "
+    "np.save(sys.argv[1], np.concatenate([synthesizer().render(text) for text in sys.argv[2:]]))"
 )
 LEVEL = 0.05
 #: A device takes its sound so long before it is in the air.
@@ -33,11 +40,14 @@ def ear():
 
 
 @pytest.fixture(scope="module")
-def talking():
-    """What the loudspeaker plays, and what the microphone hears of it 150 ms later in a room."""
-    played = np.concatenate(
-        [soxr.resample(synthesizer().render(reply), RATE, SAMPLE_RATE) for reply in REPLIES] * 2
-    ).astype(np.float32)
+def talking(tmp_path_factory):
+    """What the loudspeaker plays, and what the microphone hears of it 150 ms later in a room.
+
+    Spoken by a program of its own: the hiss in espeak's "s" depends on all that it has said before.
+    """
+    file = tmp_path_factory.mktemp("replies") / "replies.npy"
+    subprocess.run([sys.executable, "-c", _SPEAK, str(file), *REPLIES], check=True)
+    played = np.concatenate([soxr.resample(np.load(file), RATE, SAMPLE_RATE)] * 2).astype(np.float32)
     late = np.concatenate([np.zeros(2400, np.float32), played])[: len(played)]
     echo = noise.room(late, 3, distance_m=0.6)
     return played, echo * np.float32(LEVEL * 0.6 / noise.speech_level(echo)) + room_noise(len(echo), -65)
