@@ -21,6 +21,7 @@ from assistant.language.meaning import (
     Readings,
     Text,
 )
+from assistant.language.number_words import NUMBER_WORDS
 from assistant.language.parsing import Parse, parse
 from assistant.language.state import Phrase, automata, check_phrases, closed_phrases
 from assistant.language.written import Token, as_words, tokens
@@ -86,10 +87,26 @@ def _ranked(words: str, expectation: Expectation, loose: bool) -> list[Sense]:
     return sorted(best.values(), key=lambda sense: sense.cost)
 
 
+_TWICE = "It may have been said twice."
+_WHOLE = frozenset({"hundred", "thousand", "million"})
+
+
+def _is_doubled(words: str, meaning: Meaning) -> bool:
+    """A number of twice the same digits, said in two ways: "forty eight, four eight" may be 48 and not 4,848."""
+    if not isinstance(meaning, Readings) or len(meaning.items) != 1 or meaning.items[0].spoken_value is None:
+        return False
+    digits = f"{abs(meaning.items[0].spoken_value):.10g}"
+    half = len(digits) // 2
+    if not digits.isdigit() or half < 2 or digits[:half] != digits[half:] or any(sign.isdigit() for sign in words):
+        return False
+    said = [word for word in as_words(words).split() if word in NUMBER_WORDS]
+    return _WHOLE.isdisjoint(said) and said[: len(said) // 2] != said[len(said) // 2 :]
+
+
 def _told(words: str, found: list[Sense]) -> Interpretation:
     first = found[0]
     rivals = [sense for sense in found[1:] if sense.cost - first.cost < RIVAL and _rivals(sense, first)]
-    doubt = first.doubt
+    doubt = first.doubt or (_TWICE if _is_doubled(words, first.meaning) else "")
     if rivals and not doubt:
         doubt = next((sense.doubt for sense in rivals if sense.doubt), "") or f'"{words.strip()}" can mean two things.'
     meaning = first.meaning.model_copy(update={"words": words}) if isinstance(first.meaning, Text) else first.meaning
@@ -104,8 +121,7 @@ def _told_twice(words: str, found: list[Sense], pieces: Interpretation | None) -
     other = pieces.meaning if pieces is not None else None
     if other is None or told.doubt or meaning_key(other) == meaning_key(told.meaning):
         return told
-    doubt = "It may have been said twice."
-    return told.model_copy(update={"doubt": doubt, "alternatives": (other, *told.alternatives)})
+    return told.model_copy(update={"doubt": _TWICE, "alternatives": (other, *told.alternatives)})
 
 
 def _one_number(sense: Sense) -> bool:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from assistant.language import numbers
 from assistant.language.interpret import interpret
-from assistant.language.meaning import CANONICAL_UNIT, Expectation, Readings
+from assistant.language.meaning import CANONICAL_UNIT, Expectation, ReadingExpectation, Readings
 from assistant.speaking.numbers import number as read_aloud
 from tests.language.states import asks
 from tests.language.telling import told
@@ -128,3 +128,22 @@ def test_a_reading_keeps_its_words_and_its_spoken_value() -> None:
 def test_when_the_meter_shows_no_steady_number(words: str, expected: str) -> None:
     found = interpret(words, WIDE)
     assert told(found.meaning) + (" ?" if found.doubt else "") == expected
+
+
+@pytest.mark.parametrize(
+    ("words", "asked"),
+    [
+        ("forty eight, four eight, ohms", True),
+        ("eleven one one ohms", True),
+        ("eleven eleven ohms", False),
+        ("four eight four eight ohms", False),
+        ("four thousand eight hundred forty eight ohms", False),
+        ("4848 ohms", False),
+        ("eleven ohms", False),
+        ("forty eight forty nine ohms", False),
+    ],
+)
+def test_the_same_digits_twice_are_asked_about(words: str, asked: bool) -> None:
+    wanted = ReadingExpectation(quantity="resistance", unit="ohm", plausible=(0, 10_000))
+    found = interpret(words, Expectation(question="loop.resistance", reading=wanted))
+    assert (found.doubt == "It may have been said twice.") is asked, found
