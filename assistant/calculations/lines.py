@@ -121,9 +121,10 @@ def judge_line(
     beyond = 0.0
     pairs = ((length, longest_m, "line length"), (height, greatest_m, "height between the units"))
     for reading, limit, name in pairs:
+        if reading is not None:
+            within(name, reading.value, 0, 1000, "m")
         if reading is None or limit is None:
             continue
-        within(name, reading.value, 0, 1000, "m")
         within(f"largest {name}", limit, 0, 1000, "m")
         one = judged(reading.value, reading.expanded, None, limit)
         beyond = 1 - (1 - beyond) * (1 - one.chance_above)
