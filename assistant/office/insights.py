@@ -145,10 +145,10 @@ QUESTIONS: tuple[Question, ...] = (
         """
         select d.due, v.site, v.unit, d.what, d.article,
                date_diff('day', current_date, cast(d.due as date)) as days
-        from duties d join visits v using (device, visit)
-        where d.due <> '' and not exists (
-            select 1 from visits later where later.site = v.site and later.unit = v.unit and later.serial = v.serial
-            and later.opened_at > v.opened_at)
+        from duties d join (
+            select *, max(opened_at) over (partition by site, unit, serial) as last_at from visits) v
+            using (device, visit)
+        where d.due <> '' and v.opened_at = v.last_at
         order by d.due, v.site
         """,
         ("due", "site", "unit", "what", "article", "days from today"),
