@@ -12,6 +12,7 @@ from assistant.job.plate import FIELDS, Plate, unit_id
 from assistant.language.meaning import Command, Finding, Meaning, Readings, Text
 from assistant.language.names import make_and_model, spelt
 from assistant.messages.catalogue import number
+from assistant.quantities.refrigerants import REFRIGERANTS
 from assistant.quantities.supplies import SUPPLIES
 
 _UNSAID = "unsaid"
@@ -86,7 +87,9 @@ def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
             return None
         case Readings(items=(item,)) if field in _NUMBERS and item.value is not None:
             return plate.model_copy(update={field: item.value})
-        case Finding(choice=choice) if field in ("supply", "refrigerant"):
+        case Finding(choice=choice) if (field == "supply" and choice in SUPPLIES) or (
+            field == "refrigerant" and choice in REFRIGERANTS
+        ):
             return plate.model_copy(update={field: choice})
         case Text(words=words) if field == "make":
             make, model = make_and_model(words)
