@@ -189,9 +189,10 @@ def _go_back(turn: Turn, command: Command) -> bool:
     turn.emit(f.WentBack())
     turn.tell("back-one-step", "remark")
     run = turn.state.run
-    if run is not None and run.answers and turn.check(run.check).proves is not None:
-        # Half a proof does not outlive doubt about it: after "no, the meter is not good" a "yes" proves nothing. Begun
-        # anew it speaks its cautions itself.
+    check = turn.check(run.check) if run is not None else None
+    if run is not None and check is not None and (check.may_energize or (run.answers and check.proves is not None)):
+        # Half a proof does not outlive doubt about it: after "no, the meter is not good" a "yes" proves nothing. And
+        # who is to switch on again hears first what comes before power. Begun anew both speak their cautions.
         turn.emit(f.CheckStarted(check=run.check, role=run.role, reason=run.reason, towards=run.towards))
     if turn.state.acknowledging or turn.state.run is run:
         say_again(turn)

@@ -242,3 +242,28 @@ def test_a_cover_that_stays_off_is_not_said_to_be_on(proving_dead, check, open_)
     assert visit.question == "restore-power.state"
     told = " ".join(said(visit.facts[start:]))
     assert ("The open unit will be live" in told, "covers are on" in told) == (open_, not open_)
+
+
+def test_who_goes_back_to_switching_on_hears_first_what_comes_before_power(proving_dead):
+    """And the power counts as having come on anew: the live step after it has its cautions whole, not as a reminder."""
+    visit = proving_dead
+    visit.dead()
+    visit.command("check", "supply-volts")
+    while visit.question != "restore-power.state":
+        visit.choose("done") if visit.question == "put-back.state" else visit.understood()
+    visit.choose("done")
+    visit.understood()
+    live = visit.question
+    assert not visit.state.power.locked
+    visit.command("go-back")
+    order = [text for text in visit.says if "switch on" in text.lower()]
+    assert not order or visit.says.index(order[0]) > max(
+        at for at, text in enumerate(visit.says) if "tools out" in text.lower()
+    )
+    visit.understood()
+    assert any("switch on" in text.lower() for text in visit.says)
+    visit.choose("done")
+    assert not any(text.startswith("Mind:") for text in visit.says), visit.says
+    assert "Say understood." in visit.says
+    visit.understood()
+    assert visit.question == live
