@@ -279,7 +279,7 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
     """What the open question itself may be answered with, whatever is being asked back about it."""
     if state.asking_altitude:
         return ALTITUDE
-    last = state.last_answer() if state.correcting is not None else None
+    last = state.to_correct
     question = _question_of(library, last)
     if last is not None and question is not None:  # what it should be
         return question_expectation(library.checks[last.check], question)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.entries import said_reading
@@ -32,6 +33,8 @@ def ask_plate(turn: Turn, command: Command) -> bool:
 
 #: Fields that hold a number, or nothing.
 _NUMBERS = ("charge_kg", "breaker_a", "pipe_m", "lift_m")
+#: Fields that are one of a few.
+_NAMED: dict[str, Collection[str]] = {"supply": SUPPLIES, "refrigerant": REFRIGERANTS}
 
 
 def _ask_next(turn: Turn) -> bool:
@@ -87,9 +90,7 @@ def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
             return None
         case Readings(items=(item,)) if field in _NUMBERS and item.value is not None:
             return plate.model_copy(update={field: item.value})
-        case Finding(choice=choice) if (field == "supply" and choice in SUPPLIES) or (
-            field == "refrigerant" and choice in REFRIGERANTS
-        ):
+        case Finding(choice=choice) if choice in _NAMED.get(field, ()):
             return plate.model_copy(update={field: choice})
         case Text(words=words) if field == "make":
             make, model = make_and_model(words)

@@ -53,8 +53,7 @@ def present_question(turn: Turn) -> Message | Ref | None:
         return message("say-understood")
     if state.asking_altitude:
         return altitude.QUESTION
-    last = state.last_answer() if state.correcting is not None else None
-    if last is not None:
+    if (last := state.to_correct) is not None:
         return message("correct-to-what", answer=given_words(turn, last))
     if state.job.aside.startswith(OPEN_VISITS):
         return open_visits_question(state.job)

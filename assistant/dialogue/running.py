@@ -154,11 +154,12 @@ def _say_what_is_dead(turn: Turn, check: Check, run: Run) -> None:
 
 def _dead_below(turn: Turn, check: Check) -> list[tuple[str, Value]]:
     """What a proof counts as dead, by the quantity that it reads; nothing for what is no proof."""
-    asked = [question for question in check.ask if question.reading] if check.proves is not None else []
+    if check.proves is None:
+        return []
     return [
         (question.reading.quantity, value)
-        for question in asked
-        if question.reading
+        for question in check.ask
+        if question.reading is not None
         for _, value, _ in expected(turn, check, question)
     ]
 

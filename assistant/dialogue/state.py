@@ -183,6 +183,11 @@ class VisitState(Model):
         """What the unit shows, each once."""
         return tuple(dict.fromkeys(fact.symptom for fact in self.course if isinstance(fact, IndicationNoted)))
 
+    @property
+    def to_correct(self) -> Given | None:
+        """The answer of which it is asked what it should be; None while nothing is being corrected."""
+        return self.last_answer() if self.correcting is not None else None
+
     def last_answer(self, place: str | None = None) -> Given | None:
         """The newest answer that still counts, asked or told unasked; with ``place``, the newest there."""
         groups = [self.run.answers if self.run else (), self.told, *(result.answers for result in self.results)]
