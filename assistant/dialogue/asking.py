@@ -16,6 +16,7 @@ from assistant.dialogue.job_asking import (
 )
 from assistant.dialogue.state import Given, Run, Stage, VisitState
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
+from assistant.language.compare import is_both
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation, Readings
 from assistant.language.measured_in import all_in_system, units_assumed, units_said
 from assistant.language.units import to_canonical
@@ -223,6 +224,7 @@ FIRST_TO_THIRD = (
     Choice(id="option-3", phrases=("the third", "third", "the third one", "third one", "number three")),
 )
 NEITHER = Choice(id="neither", phrases=("neither", "neither one", "none of them", "none of those", "no"))
+_BOTH = ("both", "both of them", "the two of them")
 #: So too, where they are no answer of an option's own.
 _NEITHER_TOO = ("none", "nothing", "another")
 
@@ -234,7 +236,11 @@ def either_choices(options: tuple[Meaning, ...], under: tuple[Choice, ...]) -> t
     theirs = {phrase for choice in under if choice.id in named for phrase in choice.phrases}
     too = tuple(phrase for phrase in _NEITHER_TOO if phrase not in theirs)
     neither = Choice(id=NEITHER.id, phrases=(*NEITHER.phrases, *too))
-    either_way = (*FIRST_TO_THIRD[: len(options)], neither)
+    which = FIRST_TO_THIRD[: len(options)]
+    if is_both(options[-1]):
+        last = which[-1]
+        which = (*which[:-1], Choice(id=last.id, phrases=(*last.phrases, *_BOTH)))
+    either_way = (*which, neither)
     if (said := units_said(options)) is not None:
         in_it = zip(either_way, said, strict=False)
         either_way = (*(Choice(id=one.id, phrases=(*one.phrases, *unit)) for one, unit in in_it), neither)

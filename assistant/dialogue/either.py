@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell, spell_with_matter
-from assistant.language.compare import meaning_key
+from assistant.language.compare import is_both, meaning_key
 from assistant.language.meaning import Command, Expectation, Finding, Heard, Indication, Meaning, Readings, Told
 from assistant.language.measured_in import names_of_units
 from assistant.messages.catalogue import catalogue
@@ -17,7 +17,7 @@ from assistant.messages.message import Message, Value, listed, message
 def is_short(option: Meaning) -> bool:
     """Whether an option can be named in a few words: not a row of readings, nor several facts."""
     if isinstance(option, Told):
-        return len(option.facts) + (option.answer is not None) == 1
+        return len(option.facts) + (option.answer is not None) == 1 or is_both(option)
     return not isinstance(option, Readings) or len(option.items) == 1
 
 
@@ -26,6 +26,9 @@ def question(turn: Turn, heard: Heard, expected: Expectation) -> Message:
     if (names := names_of_units(heard.options)) is not None:
         return message("which-measure", first=names[0], last=names[1])
     *first, last = _names(turn, heard.options, expected)
+    if is_both(heard.options[-1]) and len(first) > 1:
+        *first, last = first
+        return message("either-or-both", first=listed(first), last=last)
     return message("either", first=listed(first), last=last)
 
 

@@ -59,3 +59,11 @@ def meaning_key(meaning: Meaning | None) -> tuple[object, ...]:
 def same_meaning(one: Meaning | None, other: Meaning | None) -> bool:
     """Whether both say the same about the unit. Two ears agree when this holds."""
     return meaning_key(one) == meaning_key(other)
+
+
+def is_both(option: Meaning) -> bool:
+    """Whether a meaning is two symptoms at once, and nothing else."""
+    match option:
+        case Told(answer=Indication(), facts=(Indication(),)):
+            return True
+    return False

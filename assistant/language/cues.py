@@ -41,7 +41,12 @@ _RUNS = re.compile(
 _THEN = re.compile(r"\b(?:was|were|when|if|before|until|used)\b")
 _DENIED = re.compile(
     r"\b(?:no|not|never|none|cannot|almost|nearly|half|partly|yet|later|soon|wrong|except|unless|forgot|trying)\b"
-    r"|\babout to\b|n't\b"
+    r"|\b(?:about|going|need|want|have|got) to\b|\b(?:gonna|will|should|let me|unlocked)\b|'ll\b|n't\b"
+)
+#: The source on which a meter is tried.
+_SOURCE = re.compile(
+    r"\b(?:a|an|the|that|my|another|some|any|known)\s+(?:known\s+)?(?:live|hot|good)\s+(?:ac\s+)?"
+    r"(?:one|source|outlet|receptacle|socket|circuit|supply|panel|plug|breaker)\b"
 )
 _NO_POWER = re.compile(r"\b(?:no|not|zero|without|nothing|dead|isn't|ain't)\b")
 #: Light that is there: what is told so is not dark, unless it is denied.
@@ -77,6 +82,11 @@ def speaks_of_power(words: str) -> bool:
     """Whether words say that power is there ("it still reads voltage"), and not that it is gone."""
     said = words.lower()
     return _POWER.search(said) is not None and _NO_POWER.search(said) is None
+
+
+def without_source(words: str) -> str:
+    """``words`` without the live source that they name: "it reads right on the live outlet"."""
+    return _SOURCE.sub(" ", words.lower())
 
 
 def denies(words: str) -> bool:

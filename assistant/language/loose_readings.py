@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from assistant.language import around, units
 from assistant.language.meaning import Correction, Meaning, Reading, ReadingExpectation, Readings
 from assistant.language.mentions import Mention, mentions
+from assistant.language.number_words import say_digits
 from assistant.language.parsing import Span
 from assistant.language.quantities import Candidate, candidates, plausible
 
@@ -48,7 +49,7 @@ def loose_readings(words: str, expected: ReadingExpectation, vocabulary: frozens
     strange = tuple(one.words for one in found if one.kind == "word" and one.known and not one.usual)
     if _is_not_read(found):
         return None
-    found = _with_ranges(_with_units(found), expected)
+    found = _with_the_point(_with_ranges(_with_units(found), expected), expected)
     corrects = bool(found) and found[0].kind == "amend" and any(one.kind in _READ for one in found)
     said = _said(found, expected)
     if not said:
@@ -61,6 +62,8 @@ def loose_readings(words: str, expected: ReadingExpectation, vocabulary: frozens
         doubt = "It may be one point something."
     said_so = Readings(items=tuple(readings))
     meaning: Meaning = Correction(meaning=said_so) if corrects else said_so
+    if not doubt and any(one.kind == "number" and not one.known for one in found):
+        doubt = "The point was said once only."
     explicit = all(not item.unit_assumed or item.value is None or item.spoken_value == 0 for item in readings)
     return Loose(meaning, doubt, unknown, strange, explicit)
 
@@ -88,6 +91,23 @@ def _with_units(found: Sequence[Mention]) -> list[Mention]:
         else:
             made.append(one)
     return made
+
+
+def _with_the_point(found: list[Mention], expected: ReadingExpectation) -> list[Mention]:
+    """Numbers behind one that began with "point", which cannot be read here without it: "point four one, four two"."""
+    made: list[Mention] = []
+    began = False
+    for one in found:
+        if one.kind == "number" and not (one.unit or one.foreign or one.name):
+            began = one.said.startswith("point ") or (began and not _fits(one.value, expected))
+            if began and one.value.isdigit() and _fits(f"0.{one.value}", expected):
+                one = replace(one, value=f"0.{one.value}", said=f"point {say_digits(one.value)}", known=False)
+        made.append(one)
+    return made
+
+
+def _fits(value: str, expected: ReadingExpectation) -> bool:
+    return plausible(units.to_canonical(float(value), expected.unit, expected.quantity), expected)
 
 
 _READ = ("number", "open", "none", "zero", "span")

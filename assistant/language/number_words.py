@@ -26,6 +26,7 @@ PARTS: dict[str, str] = {
     "a quarter": "0.25",
     "one quarter": "0.25",
     "three quarters": "0.75",
+    "three quarter": "0.75",
     "a third": "0.333",
     "one third": "0.333",
     "two thirds": "0.667",
@@ -44,6 +45,18 @@ NUMBER_WORDS = (
     | frozenset(TEN_VALUES)
     | {"hundred", "thousand", "million", "point", "half"}
 )
+
+
+_OF_A_NUMBER = frozenset(TEEN_VALUES) | frozenset(TEN_VALUES) | {"hundred", "thousand", "million", "point"}
+_LEAST = 10
+
+
+def has_number(text: str) -> bool:
+    """Whether words hold a number of ten and more, or one with a point: "one" and "two" may be said of anything."""
+    said = text.lower().replace("-", " ").replace(",", " ").split()
+    return any(
+        word in _OF_A_NUMBER or (word[:1].isdigit() and (not word.isdigit() or int(word) >= _LEAST)) for word in said
+    )
 
 
 def say_digits(literal: str, zero: str = "zero") -> str:

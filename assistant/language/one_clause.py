@@ -62,6 +62,11 @@ def weighed(
     told = leaning(opinion(words, scope, net), before, scope)
     balance = Balance(nothing=told.nothing)
     reading = reading_within(words, scope) if exact.meaning is None or exact.doubt else None
+    outside = _is_outside(exact.meaning, scope)
+    if outside and (other := reading_within(words, scope)) is not None and not _is_outside(other.meaning, scope):
+        reading = other
+    else:
+        outside = False
     is_read = reading is not None or _is_reading(exact.meaning)
     _add_ranked(balance, words, told, scope, is_read, plain)
     for target, likeness in targets_within(words, scope.expectation.checks):
@@ -71,7 +76,7 @@ def weighed(
     if scope.expectation.names and exact.meaning is None:
         for choice in named_within(words, scope.expectation.choices):
             balance.add(Finding(choice=choice), OWN_WORDS)
-    if reading is None or reading.doubt or not _is_reading(exact.meaning):
+    if not outside and (reading is None or reading.doubt or not _is_reading(exact.meaning)):
         _add_exact(balance, exact, told, scope)
     if reading is not None:
         balance.add(reading.meaning, reading.weight * max(told.nothing, AMONG_OTHERS), reading.doubt)
@@ -92,6 +97,8 @@ def _add_shown(balance: Balance, words: str, scope: Scope) -> None:
 
 #: So much of the parts that are named must be what a fact is about.
 _MINE = 0.45
+#: Or it must be this likely.
+_SURELY = 0.99
 
 
 #: Of so few words one at least must be known of what they are taken for, or it is asked back, and is yes or no only
@@ -134,7 +141,7 @@ def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_re
             balance.unnamed += chance
             continue
         is_plain = "=" not in key and not named and len(words.split()) >= plain  # "it's not cooling much"
-        is_mine = part.share >= _MINE or is_plain
+        is_mine = part.share >= _MINE or is_plain or chance >= _SURELY
         doubt = f'"{words.strip()}" may be about something else.' if is_told and not is_mine else ""
         if strange and not doubt:
             doubt = f'"{words.strip()}" was not wholly understood.'
@@ -191,6 +198,18 @@ def _found_with(reading: ToldAnswer, told: Opinion, scope: Scope) -> tuple[ToldF
 
 def _is_reading(meaning: Meaning | None) -> bool:
     return isinstance(meaning.meaning if isinstance(meaning, Correction) else meaning, Readings)
+
+
+def _is_outside(meaning: Meaning | None, scope: Scope) -> bool:
+    """Whether any of several readings is none that can be read here: another way to put the row together may be."""
+    wanted = scope.expectation.reading
+    if wanted is None or not isinstance(meaning, Readings) or len(meaning.items) < _ROW:
+        return False
+    low, high = wanted.plausible
+    return any(one.value is not None and not low <= one.value <= high for one in meaning.items)
+
+
+_ROW = 2
 
 
 def _add_exact(balance: Balance, exact: Interpretation, told: Opinion, scope: Scope) -> None:

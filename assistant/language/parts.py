@@ -17,20 +17,32 @@ from assistant.language.meaning import (
     ToldAnswer,
     ToldFact,
 )
+from assistant.language.number_words import has_number
 from assistant.language.part import MAYBE, SURE, Names, Part, Weigh, parts_of
+from assistant.language.several_shown import (
+    BESIDES,
+    hardly_shown,
+    is_apart,
+    likest_shown,
+    one_of_those_shown,
+    shown_or_both,
+)
+from assistant.language.subjects import notions
 from assistant.language.weighing import Balance, Weighed
 
 #: A clause for which "none of these" has this chance tells nothing.
 TELLS_NOTHING = 0.6
 #: So sure must a sentence be as a whole that its clauses do not count, where one that tells another thing is less sure
 #: than ``BESIDES``.
-WHOLE, BESIDES = 0.95, 0.92
+WHOLE = 0.95
+#: So sure must an answer be that a sentence gives as a whole and by its last clause, whatever the first one told.
+SURELY = 0.97
+#: What praises the thing of which it is said.
+_PRAISE = frozenset({"+clean", "+strong"})
+#: A clause surely tells something for which "none of these" has no more than this chance.
+SURELY_SOMETHING = 0.05
 #: From this chance on a sentence may tell as one what its clauses tell otherwise.
 AS_ONE = 0.7
-#: So likely must each of several symptoms be by the sentence as a whole, that all are taken at once.
-SHOWN_BESIDES = 0.15
-#: Of so many it can be asked which was meant.
-MOST_ASKED = 3
 #: From this chance on a clause tells something of a part that it does not name.
 UNNAMED = 0.5
 
@@ -47,8 +59,10 @@ def by_parts(
     if any(not _may_join(part.best.meaning) for part in telling if part.best is not None):
         return None
     all_told = next(iter(whole.ranked()), None)
+    if (shown := shown_or_both(telling, names)) is not None:
+        return Interpretation(words=words, meaning=shown[0], options=shown, chance=0.5)
     said = telling
-    telling, disputed = _told_besides(_likest_shown(telling, all_told, names), all_told, names)
+    telling, disputed = _told_besides(likest_shown(telling, all_told, names), all_told, names)
     again = _told_again(telling, names)
     telling, parts = ([part for part in some if part not in again] for some in (telling, parts))
     found = _Found()
@@ -62,30 +76,20 @@ def by_parts(
         found.add(bare)
     told = found.told()
     if told is None or found.contradicts:
-        return _which(words, telling, whole)
+        return None if _said_at_last(telling, whole) else _which(words, telling, whole)
     if found.count < 2:
         if disputed:
-            return _which(words, said, whole)
+            return None if _said_at_last(said, whole) else _which(words, said, whole)
         return _one(words, telling, parts, whole) or _left_over(words, telling, parts, whole, names)
     chance = prod(part.chance for part in telling)
     if _is_one_thing(telling, chance, all_told, names):
         return None
     unsure = disputed or not all(part.is_sure for part in telling)
-    unsure = unsure or _hardly_besides(telling, all_told, names) or _hardly_shown(telling, whole)
-    if (shown := _one_of_those_shown(told, telling, whole)) is not None:
+    unsure = unsure or _hardly_besides(telling, all_told, names) or hardly_shown(telling, whole)
+    if (shown := one_of_those_shown(told, telling, whole)) is not None:
         return Interpretation(words=words, meaning=shown[0], options=shown, chance=0.5)
     doubt = f'"{words.strip()}" was not wholly understood.' if unsure or any(map(_is_unclear, parts)) else ""
     return Interpretation(words=words, meaning=told, doubt=doubt, chance=chance)
-
-
-def _likest_shown(telling: list[Part], all_told: Weighed | None, names: Names) -> list[Part]:
-    """Of several symptoms the likeliest, and those that are told with their part: else it is one in two clauses."""
-    shown = [part for part in telling if part.best is not None and isinstance(part.best.meaning, Indication)]
-    if len({meaning_key(part.best.meaning) for part in shown if part.best is not None}) < 2:
-        return telling
-    meant = all_told.meaning if all_told is not None else None
-    likest = max(shown, key=lambda part: (part.best is not None and part.best.meaning == meant, part.chance))
-    return [part for part in telling if part not in shown or part is likest or _is_apart(part, names)]
 
 
 def _told_besides(telling: list[Part], all_told: Weighed | None, names: Names) -> tuple[list[Part], bool]:
@@ -128,27 +132,15 @@ def _hardly_besides(telling: list[Part], all_told: Weighed | None, names: Names)
     """Whether the sentence surely tells one thing, and a clause another that may only be more words for it."""
     if all_told is None or all_told.chance < WHOLE or all_told.doubt:
         return False
-    return any(
-        part.best is not None
-        and meaning_key(part.best.meaning) != meaning_key(all_told.meaning)
-        and (part.chance < BESIDES or not names.another(part.words, all_told.meaning))
-        for part in telling
-    )
+    mine = meaning_key(all_told.meaning)
+    alone = any(part.best is not None and meaning_key(part.best.meaning) == mine and part.is_sure for part in telling)
 
+    def besides(part: Part) -> bool:
+        of_its_own = names.another(part.words, all_told.meaning) or (alone and is_apart(part, names))
+        return part.chance >= BESIDES and of_its_own
 
-def _hardly_shown(telling: list[Part], whole: Balance) -> bool:
-    """Whether of several symptoms one is hardly told by the sentence as a whole: it may be a word of another."""
-    shown = {meaning_key(one.best.meaning) for one in telling if one.best and isinstance(one.best.meaning, Indication)}
-    chances = {meaning_key(one.meaning): one.chance for one in whole.ranked()}
-    return len(shown) > 1 and any(chances.get(key, 0.0) < SHOWN_BESIDES for key in shown)
-
-
-def _one_of_those_shown(told: Told, telling: list[Part], whole: Balance) -> tuple[Meaning, ...] | None:
-    """The symptoms of which one is meant, where a complaint in two clauses is rather one as a whole; else None."""
-    shown = [told.answer, *told.facts]
-    ranked = [one.meaning for one in whole.ranked() if one.meaning in shown]
-    alone = all(isinstance(one, Indication) for one in shown) and len(shown) == len(ranked) <= MOST_ASKED
-    return tuple(ranked) if alone and _hardly_shown(telling, whole) else None
+    others = (part for part in telling if part.best is not None and meaning_key(part.best.meaning) != mine)
+    return not all(map(besides, others))
 
 
 def _left_over(
@@ -160,11 +152,16 @@ def _left_over(
         return None
     if meaning_key(telling[0].best.meaning) != meaning_key(best.meaning):
         return None
-    more = (part for part in parts if part is not telling[0] and _is_unclear(part))
-    if not any(names.another(part.words, best.meaning) or part.unnamed >= UNNAMED for part in more):
+    more = (part for part in parts if part is not telling[0] and (_is_unclear(part) or has_number(part.words)))
+    if not any(names.another(part.words, best.meaning) or _tells_more(part) for part in more):
         return None
     doubt = f'"{words.strip()}" was not wholly understood.'
     return Interpretation(words=words, meaning=best.meaning, doubt=doubt, chance=best.chance)
+
+
+def _tells_more(part: Part) -> bool:
+    """Whether a clause surely tells something, be it of a part that it does not name or a number."""
+    return part.unnamed >= UNNAMED or part.nothing < SURELY_SOMETHING or has_number(part.words)
 
 
 def _is_unclear(part: Part) -> bool:
@@ -195,9 +192,16 @@ def _which(words: str, telling: list[Part], whole: Balance) -> Interpretation | 
     return Interpretation(words=words, meaning=first.meaning, options=(first.meaning, best.meaning), chance=0.5)
 
 
-def _is_apart(part: Part, names: Names) -> bool:
-    """Whether a clause that tells a symptom beside another tells one of its own."""
-    return part.best is not None and part.chance >= BESIDES and names.about(part.words, part.best.meaning)
+def _said_at_last(telling: list[Part], whole: Balance) -> bool:
+    """Whether the sentence surely answers one thing and ends with it, told for sure: "pushed it, held it, nothing".
+
+    What praises may be of another thing: "it does it in heat, cooling's fine".
+    """
+    best = next(iter(whole.ranked()), None)
+    last = telling[-1] if telling else None
+    if best is None or last is None or last.best is None or best.doubt or best.chance < SURELY or last.chance < SURELY:
+        return False
+    return meaning_key(last.best.meaning) == meaning_key(best.meaning) and not _PRAISE.intersection(notions(last.words))
 
 
 def _is_told(part: Part, names: Names, all_told: Weighed) -> bool:
@@ -257,7 +261,7 @@ def _one(words: str, telling: list[Part], parts: list[Part], whole: Balance) -> 
     ranked = whole.ranked()
     if len(telling) != 1 or not telling[0].is_sure or (ranked and ranked[0].chance >= MAYBE):
         return None
-    if any(part is not telling[0] and part.nothing < TELLS_NOTHING for part in parts):
+    if any(part is not telling[0] and (part.nothing < TELLS_NOTHING or has_number(part.words)) for part in parts):
         return None
     best = telling[0].best
     assert best is not None

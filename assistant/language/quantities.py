@@ -15,6 +15,8 @@ from assistant.language.parsing import Span
 COST_IMPLAUSIBLE = 4.0
 COST_HIDDEN_POINT = 0.8
 COST_OTHER_UNIT = 1.2
+#: How a doubt about a unit begins.
+UNIT_UNSAID = "the unit was not said"
 #: Figures from which a meter takes the next larger unit. Common practice, no source.
 _CHANGES_RANGE = 1000
 
@@ -198,6 +200,6 @@ def _unsaid_unit(item: Span, value: Decimal, whole: Candidate, expected: Reading
     for symbol in (*near, *others):
         one = _candidate(item, value, symbol, expected, assumed=True)
         if not one.cost and value:
-            doubt = f"the unit was not said; it may be {units.say(symbol, expected.quantity)}"
+            doubt = f"{UNIT_UNSAID}; it may be {units.say(symbol, expected.quantity)}"
             found.append(Candidate(one.reading, COST_OTHER_UNIT, doubt))
     return found

@@ -12,6 +12,7 @@ from assistant.language.loose_readings import Loose, loose_readings
 from assistant.language.meaning import Expectation, Reading, Readings, ToldAnswer
 from assistant.language.notions import shipped as notions
 from assistant.language.number_words import DIGITS
+from assistant.language.quantities import UNIT_UNSAID
 from assistant.language.said_units import VOLTAGES
 from assistant.language.scope import Tellable
 from assistant.language.sources import Problem, folder
@@ -19,7 +20,7 @@ from assistant.language.written import as_words
 
 FILE = "told-readings.txt"
 #: How sure a reading is that its name and its unit were said with; with its name alone; and by a name that only may be.
-WITH_UNIT, WITHOUT_UNIT, PERHAPS = 0.97, 0.9, 0.7
+WITH_UNIT, WITHOUT_UNIT, PERHAPS = 0.97, 0.93, 0.7
 #: What stands between two readings of one check.
 _PIECES = re.compile(r"\s+(?:with|and|by|then)\s+(?:an?\s+|the\s+)?", re.IGNORECASE)
 #: Strange words beside a reading without its unit make it doubtful.
@@ -163,7 +164,9 @@ def _reading(words: str, asked: Expectation, vocabulary: frozenset[str]) -> tupl
     """The readings in ``words`` as answers to ``asked``, and how sure they are; None when there are none that fit."""
     assert asked.reading is not None
     found = loose_readings(words, asked.reading, vocabulary)
-    if found is None or found.doubt or not isinstance(found.meaning, Readings):
+    if found is None or not isinstance(found.meaning, Readings):
+        return None
+    if found.doubt and not found.doubt.lower().startswith(UNIT_UNSAID):  # the unit is asked where it counts
         return None
     readings = found.meaning
     places = {one.place for one in readings.items}

@@ -10,13 +10,11 @@ from collections.abc import Mapping
 
 from assistant.language import keys
 from assistant.language.clauses import clauses, tells_little
-from assistant.language.cues import denies, is_asked, speaks_of_power
 from assistant.language.deciding import decided
+from assistant.language.giving_safety import asked_back
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
-    Choice,
     Command,
-    Expectation,
     Finding,
     Indication,
     Interpretation,
@@ -29,14 +27,12 @@ from assistant.language.meaning import (
 )
 from assistant.language.net import ANY, KnowsNothing, Net
 from assistant.language.one_clause import PLAIN_CLAUSE, weighed
-from assistant.language.own_words import answers_in_own_words
 from assistant.language.parts import by_parts
 from assistant.language.scope import Scope
 from assistant.language.subjects import subjects
 from assistant.language.trends import trend_asked
 from assistant.language.twins import are_twins
 from assistant.language.weighing import Balance
-from assistant.language.within import is_bare_reading
 from assistant.language.written import as_words
 
 
@@ -83,57 +79,9 @@ def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
         bare = _bare_answer(cut, scope)
         told = by_parts(words, parts, bare, _Clauses(scope, net), whole, _Names(scope))
         if told is not None:
-            return told
+            return asked_back(told, exact, scope) if scope.of_energy else told
     found = decided(words, whole, scope, silent)
-    return _asked_back(found, exact, scope) if scope.of_energy else found
-
-
-def _asked_back(found: Interpretation, exact: Interpretation, scope: Scope) -> Interpretation:
-    """An answer that changes what is shown of the power is asked back, unless it was given in the question's words.
-
-    The first choice of such a question gives safety: it counts in its own words alone, and is put into nobody's mouth
-    ("it is on" is not "locked"). A question, a number and words of power that is there are no choice at all.
-    """
-    words, asked = found.words, scope.expectation
-    exactly = exact.meaning if not exact.doubt else None
-    in_its_words = _in_its_very_words(words, asked)
-    first = Finding(choice=asked.choices[0].id) if asked.choices else None
-    of_another = speaks_of_power(words) or is_bare_reading(words) or is_asked(words)
-
-    def may_be(one: Meaning | None) -> bool:
-        if not isinstance(one, Finding) or one == exactly:
-            return True
-        return not of_another and (one != first or _has_its_words(words, asked.choices[0]))
-
-    said = found.options or (found.meaning,)
-    left = tuple(one for one in said if may_be(one))
-    if left != said:
-        doubt = found.doubt if left else ""
-        meaning, options = (left[0], left) if left[1:] else (left[0] if left else None, ())
-        found = found.model_copy(update={"meaning": meaning, "options": options, "doubt": doubt})
-    if not isinstance(found.meaning, Finding | Command) or found.doubt or found.options:
-        return found
-    if found.meaning in (exactly, in_its_words):
-        return found
-    return found.model_copy(update={"doubt": f'"{words.strip()}" is not how it is said here.'})
-
-
-#: Words of a phrase that may be left out.
-_LITTLE = frozenset({"it", "it's", "is", "and", "the", "a", "that", "that's"})
-
-
-def _in_its_very_words(words: str, expectation: Expectation) -> Finding | None:
-    """The choice that is answered with the very words of one of its phrases: "lock it" is not yet "locked"."""
-    name = answers_in_own_words(words, expectation)[0]
-    choice = next((one for one in expectation.choices if one.id == name), None)
-    return Finding(choice=choice.id) if choice is not None and _has_its_words(words, choice) else None
-
-
-def _has_its_words(words: str, choice: Choice) -> bool:
-    """Whether a phrase of the choice stands among the words, whatever else does, and nothing is denied."""
-    said = set(as_words(words).split())
-    wanted = (set(as_words(phrase).split()) - _LITTLE for phrase in choice.phrases)
-    return not denies(words) and any(one and one <= said for one in wanted)
+    return asked_back(found, exact, scope) if scope.of_energy else found
 
 
 class _Clauses:

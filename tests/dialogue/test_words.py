@@ -54,6 +54,16 @@ def test_an_either_or_is_answered_by_its_place(asked):
     assert asked.state.symptoms == ("indoor-fan-weak",)
 
 
+def test_of_two_symptoms_both_may_have_been_meant(asked):
+    both = Told(answer=EITHER[0], facts=(EITHER[1],))
+    hear(asked, typed(EITHER[0], (*EITHER, both), "confirm"))
+    assert asked.says == [
+        "Did you mean the indoor fan does not turn, little air comes out of the indoor unit, or both?"
+    ]
+    hear(asked, typed_line("both", heard_in(asked.context, asked.state)))
+    assert sorted(asked.state.symptoms) == ["indoor-fan-still", "indoor-fan-weak"]
+
+
 def test_an_either_or_is_answered_by_an_options_own_words(asked):
     either(asked)
     asked.choose("indoor-fan-still")

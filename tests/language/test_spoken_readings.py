@@ -77,3 +77,13 @@ def test_two_answers_of_one_check_in_one_breath(library: Library) -> None:
 def test_a_place_that_may_be_part_of_the_number_is_asked(library: Library) -> None:
     found = said("second one point five", "drain-pump-lead.wires", library)
     assert found.doubt
+
+
+def test_a_point_that_was_said_once_is_asked_about_in_the_row_behind_it(library: Library) -> None:
+    found = said("point four one, four two, four one", "module-diodes.upper", library)
+    assert isinstance(found.meaning, Readings)
+    assert [item.value for item in found.meaning.items] == [0.41, 0.42, 0.41]
+    assert found.doubt
+    whole = said("point four one, two, one", "module-diodes.upper", library)
+    assert isinstance(whole.meaning, Readings)
+    assert [item.value for item in whole.meaning.items] == [0.41, 2, 1]

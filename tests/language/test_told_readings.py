@@ -35,6 +35,8 @@ def test_every_name_is_that_of_a_reading(facts):
     ("words", "question", "values"),
     [
         ("two forty one leg to leg", "supply-volts.voltage", [241]),
+        ("it's ninety five out", "visit-outdoor-air.air", [35]),
+        ("two hundred forty volts at the outdoor unit", "supply-volts.voltage", [240]),
         ("the bus is sitting at three thirty eight d c", "bus-volts.voltage", [338]),
         ("leg one to ground's one twenty one and leg two is one nineteen", "supply-legs-earth.voltages", [121, 119]),
         ("the fuse in the head is open", "indoor-fuse-ohms.resistance", ["open_line"]),

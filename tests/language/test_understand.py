@@ -356,3 +356,88 @@ def test_where_one_choice_is_good_good_means_it(words: str) -> None:
 @pytest.mark.parametrize("asked", [FILTER, VOLTS, SHOWN], ids=lambda one: one.question)
 def test_what_may_be_said_whatever_is_asked(words: str, meaning: object, asked: Expectation) -> None:
     assert understand(words, scope(asked)).meaning == meaning
+
+
+def test_of_two_symptoms_in_two_clauses_it_is_asked_which_or_both() -> None:
+    told = {
+        "little air comes": {"indication:indoor-fan-weak": 0.95},
+        "it stands": {"indication:indoor-fan-still": 0.95},
+    }
+    whole = {"little air comes and it stands": {"indication:indoor-fan-still": 0.99}}
+    found = understand("Little air comes and it stands", scope(SHOWN), Says(**told, **whole))
+    weak, still = Indication(choice="indoor-fan-weak"), Indication(choice="indoor-fan-still")
+    assert found.options == (weak, still, Told(answer=weak, facts=(still,)))
+
+
+def test_what_a_sentence_ends_with_counts_where_it_is_what_all_of_it_says() -> None:
+    told = {"pushed it": {"indoor-fan-look.turning=choice:strong": 0.97}}
+    told |= {"it stands": {"indoor-fan-look.turning=choice:still": 0.99}}
+    told |= {"pushed it, it stands": {"indoor-fan-look.turning=choice:still": 0.99}}
+    found = understand("Pushed it, it stands", scope(FAN), Says(**told))
+    assert (found.meaning, found.options, found.doubt) == (Finding(choice="still"), (), "")
+    praised = understand(
+        "It blows, cooling is fine",
+        scope(FAN),
+        Says(
+            it_blows={"indoor-fan-look.turning=choice:strong": 0.97},
+            cooling_is_fine={"indoor-fan-look.turning=choice:still": 0.99},
+            **{"it blows, cooling is fine": {"indoor-fan-look.turning=choice:still": 0.99}},
+        ),
+    )
+    assert len(praised.options) == 2
+
+
+def test_a_number_of_nobody_knows_what_leaves_a_fact_to_be_asked_back() -> None:
+    told = {"the filter is clear": {"filter-look.filter=choice:clear": 0.99}}
+    told |= {"the filter is clear, ninety five of them": {"filter-look.filter=choice:clear": 0.99}}
+    assert understand("The filter is clear, ninety five of them", scope(FAN), Says(**told)).doubt
+    assert not understand("The filter is clear", scope(FAN), Says(**told)).doubt
+
+
+METER = Expectation(
+    question="prove-dead.tried", choices=(choice("yes", "yes", "still good"), choice("no", "no", "it shows nothing"))
+)
+BREAKER = Expectation(
+    question="restore-power.state", choices=(choice("done", "power is on"), choice("trips", "it trips"))
+)
+OF_ENERGY = Tellable(
+    {},
+    called={
+        LOCK.question: Called(("lock out the power",), "Say locked when dead."),
+        METER.question: Called(("prove it dead",), "Meter still good on a live source?"),
+        BREAKER.question: Called(("switch the power on",), "Say power is on, or it trips."),
+    },
+)
+
+
+@pytest.mark.parametrize(
+    ("asked", "words"),
+    [
+        (LOCK, "okay, tag's on, lock's on, she's dead"),
+        (LOCK, "got my padlock on it"),
+        (METER, "yep, the meter reads fine on the live outlet"),
+        (BREAKER, "okay juice is back on"),
+    ],
+)
+def test_what_shares_a_word_with_a_question_of_the_power_is_asked_back(asked: Expectation, words: str) -> None:
+    found = understand(words, Scope(asked, OF_ENERGY), Says())
+    assert found.meaning == Finding(choice=asked.choices[0].id)
+    assert found.doubt
+
+
+@pytest.mark.parametrize(
+    ("asked", "words"),
+    [
+        (LOCK, "almost locked"),
+        (LOCK, "I'm going to lock it"),
+        (LOCK, "is it locked"),
+        (LOCK, "the lock is on and it's still running"),
+        (LOCK, "the customer is here"),
+        (METER, "the meter says it's still live"),
+        (METER, "it is on"),
+        (METER, "the meter works but the bus is still hot"),
+    ],
+)
+def test_what_denies_asks_or_tells_of_power_gives_no_safety(asked: Expectation, words: str) -> None:
+    sure = {f"{asked.question}=choice:{asked.choices[0].id}": 0.99}
+    assert understand(words, Scope(asked, OF_ENERGY), Says(**{words.lower(): sure})).meaning is None

@@ -1,5 +1,6 @@
 # Words that could mean several things, facts told unasked, and what cannot be answered.
 either = Did you mean { $first }, or { $last }?
+either-or-both = Did you mean { $first }, { $last }, or both?
 which-measure = { $first }, or { $last }?
 not-near = I do not know that yet. { $answers }
 still-not-near = I still do not know that: say it another way, or say { $way }.
