@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from assistant.dialogue import facts as f
 from assistant.dialogue import hazards
 from assistant.dialogue.opening import lead_opening
@@ -12,6 +14,7 @@ from assistant.dialogue.telling import judge_told
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import Ground, way_to_check, ways
 from assistant.library.demand import procedures
+from assistant.library.loader import Library
 from assistant.library.models import Where
 from assistant.messages.message import known, message
 from assistant.reasoning.choice import Advice
@@ -177,18 +180,22 @@ def barred_now(turn: Turn) -> frozenset[str]:
     """Checks that cannot come next: skipped, procedures, barred by a hazard, or behind a procedure that was skipped."""
     there, done = ways(ground(turn)).items(), frozenset(done_checks(turn))
     closed = {name for name, way in there if way.bar is not None or blocked(turn, way)}
-    closed -= {
-        name for name, way in there if way.still_on and taken_off_before(turn, name, done).issuperset(way.still_on)
-    }
+    waiting = ((name, way.still_on) for name, way in there if way.still_on)
+    closed -= {name for name, on in waiting if taken_off_before(turn, name, done).issuperset(on)}
     return frozenset({*turn.state.skipped, *closed, *procedures(turn.library)})
 
 
 def taken_off_before(turn: Turn, check_id: str, done: frozenset[str]) -> frozenset[str]:
     """What the checks take off that still come before this one: it waits for them, and nothing bars it."""
-    check = turn.check(check_id)
+    return _off_before(turn.library, check_id, done)
+
+
+@lru_cache(maxsize=2048)
+def _off_before(library: Library, check_id: str, done: frozenset[str]) -> frozenset[str]:
+    check = library.checks[check_id]
     ahead = [name for name in (*check.after, *check.only_if) if name not in done]
-    off = {thing for name in ahead for thing in turn.check(name).takes_off}
-    return frozenset(off.union(*(taken_off_before(turn, name, done) for name in ahead)))
+    off = {thing for name in ahead for thing in library.checks[name].takes_off}
+    return frozenset(off.union(*(_off_before(library, name, done) for name in ahead)))
 
 
 def _whereabouts(turn: Turn) -> Where:

@@ -82,6 +82,7 @@ class Turn:
     facts: list[f.Fact] = field(default_factory=list)
     replies: list[Reply] = field(default_factory=list)
     previous_words: tuple[f.Why, ...] = ()
+    _unit: tuple[object, object, object, UnitProfile | None] | None = field(default=None, repr=False)
 
     def emit(self, fact: f.Fact) -> None:
         """Let a fact happen."""
@@ -122,6 +123,14 @@ class Turn:
     @property
     def profile(self) -> UnitProfile | None:
         """The unit profile of this visit: the chosen one, else general values, else None while not known."""
+        state, kept = self.state, self._unit
+        if kept is not None and (kept[0] is state.profile and kept[1] is state.course and kept[2] is state.job.plate):
+            return kept[3]  # asked for a dozen times a turn, and it follows from these three
+        found = self._known_unit()
+        self._unit = (state.profile, state.course, state.job.plate, found)
+        return found
+
+    def _known_unit(self) -> UnitProfile | None:
         if self.state.profile:
             return self.library.profiles.get(self.state.profile)
         supply = self.state.note("supply")

@@ -93,11 +93,18 @@ def _begun(demand: Demand) -> Demand:
 def ways(ground: Ground) -> dict[str, Way]:
     """The way to every check that is no procedure. It follows from what is physically so, and is kept for that."""
     state = ground.state
-    physical = (state.power, state.hazards, state.off, state.circuit, state.zone)
+    physical = (_as_ways_go(state.power), state.hazards, state.off, state.circuit, state.zone)
     return _ways(ground.library, ground.features, *physical)
 
 
-@lru_cache(maxsize=64)
+def _as_ways_go(power: Power) -> Power:
+    """What of the power a way goes by: what was shown where, but not how little it was and when, save on the bus."""
+    stored = tuple(item.model_copy(update={"at_s": 0.0}) for item in power.stored if item.place == "outdoor")[-1:]
+    shown = tuple(item.model_copy(update={"volts": 0.0}) for item in power.shown)
+    return power.model_copy(update={"shown": shown, "stored": stored})
+
+
+@lru_cache(maxsize=256)
 def _ways(
     library: Library,
     features: frozenset[str],

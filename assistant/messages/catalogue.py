@@ -33,6 +33,7 @@ class Catalogue:
 
     def __init__(self, language: str = LANGUAGE, folder: Path | None = None) -> None:
         self._bundle = FluentBundle([language], functions=_FUNCTIONS, use_isolating=False)
+        self._of_knowledge = lru_cache(maxsize=2048)(lambda said, library: sentence(self._plain(said, library)))
         self.variables: dict[str, frozenset[str]] = {}
         self.files: dict[str, str] = {}
         for path in sorted((folder or data_folder("grammars") / "messages" / language).glob("*.ftl")):
@@ -53,6 +54,8 @@ class Catalogue:
 
     def words(self, said: Message, library: object) -> str:
         """The words of a message as one sentence: capital first, a full stop last. Knowledge comes from ``library``."""
+        if all(type(value) is Ref for _, value in said.values):  # the same each time, and what is said most
+            return self._of_knowledge(said, library)
         return sentence(self._plain(said, library))
 
     def in_words(self, why: Why, library: object) -> str:

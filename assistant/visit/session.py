@@ -33,12 +33,13 @@ from assistant.language.net import Net, default_net
 from assistant.language.scope import Scope
 from assistant.language.understand import understand
 from assistant.library.loader import Library
-from assistant.library.profile import UnitProfile
+from assistant.library.profile import UnitProfile, features_of
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import message
 from assistant.reasoning.belief import Belief
 from assistant.reasoning.reasoner import Reasoner
 from assistant.reasoning.recurrence import MendedBefore
+from assistant.reasoning.waiting import wait_minutes
 from assistant.visit import bootclock
 from assistant.visit.journal import Journal
 from assistant.visit.memory import memory_of
@@ -59,6 +60,7 @@ class Knowledgeable:
     library: Library
     memory: Memory = field(default_factory=Memory)
     _reasoners: dict[str, Reasoner] = field(default_factory=dict)
+    _alike: dict[tuple[frozenset[str], float], Reasoner] = field(default_factory=dict)
     _beliefs: dict[tuple[object, ...], Belief] = field(default_factory=dict)
 
     def reasoner(self, profile: UnitProfile | None) -> Reasoner:
@@ -66,7 +68,10 @@ class Knowledgeable:
         profile = profile or next(iter(self.library.generals.values()))
         key = _name(profile)
         if key not in self._reasoners:
-            self._reasoners[key] = Reasoner(self.library, profile)
+            alike = (features_of(profile), wait_minutes(profile))  # all of a unit that it reasons with
+            if alike not in self._alike:
+                self._alike[alike] = Reasoner(self.library, profile)
+            self._reasoners[key] = self._alike[alike]
         return self._reasoners[key]
 
     def believe(self, profile: UnitProfile | None, symptoms: tuple[str, ...], learnt: tuple[Learnt, ...]) -> Belief:
@@ -74,9 +79,10 @@ class Knowledgeable:
         reasoner = self.reasoner(profile)
         key = (id(reasoner), symptoms, learnt)
         if key not in self._beliefs:
-            if len(self._beliefs) >= _KEPT:
-                self._beliefs.clear()
-            self._beliefs[key] = self._believed(reasoner, profile, symptoms, learnt)
+            new = self._believed(reasoner, profile, symptoms, learnt)
+            while len(self._beliefs) >= _KEPT:  # the oldest goes; the next belief follows from the newest
+                del self._beliefs[next(iter(self._beliefs))]
+            self._beliefs[key] = new
         return self._beliefs[key]
 
     def _believed(
