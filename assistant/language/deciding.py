@@ -64,15 +64,19 @@ def _chosen(words: str, balance: Balance, scope: Scope, silent: bool) -> Interpr
         doubt = best.doubt or _another_time(words, best, ranked)
         others = tuple(one.meaning for one in ranked[1:3] if doubt and one.chance >= EACH)
         return Interpretation(words=words, meaning=best.meaning, alternatives=others, doubt=doubt, chance=best.chance)
+    called = next((one for one in ranked[:3] if isinstance(one.meaning, Emergency)), None)
+    if called is not None and called.chance >= ASKED_EMERGENCY:  # asked back alone, and what to do first is said yet
+        doubt = best.doubt or f'"{words.strip()}" was not wholly understood.'
+        return Interpretation(words=words, meaning=called.meaning, doubt=doubt, chance=called.chance)
     near = [one for one in ranked[:3] if one.chance >= max(EACH, NO_LESS * best.chance)]
-    near = [one for one in near if one is best or not isinstance(one.meaning, Emergency)]  # it is asked back alone
+    near = [one for one in near if not isinstance(one.meaning, Emergency)]
     if all(isinstance(one.meaning, Told) for one in near) and best.chance < MOSTLY:
         near = []  # nobody is asked which of several things he meant that were not asked about
     if len(near) > 1 and sum(one.chance for one in near) >= TOGETHER:
         return Interpretation(
             words=words, meaning=best.meaning, options=tuple(one.meaning for one in near), chance=best.chance
         )
-    if best.chance >= (ASKED_EMERGENCY if isinstance(best.meaning, Emergency) else ASKED):
+    if best.chance >= ASKED and best is not called:
         doubt = best.doubt or f'"{words.strip()}" was not wholly understood.'
         return Interpretation(words=words, meaning=best.meaning, doubt=doubt, chance=best.chance)
     return Interpretation(words=words, meaning=None, talk=talk)

@@ -15,6 +15,7 @@ from assistant.language.giving_safety import asked_back
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
     Command,
+    Emergency,
     Finding,
     Indication,
     Interpretation,
@@ -62,6 +63,8 @@ def _is_settled(found: Interpretation) -> bool:
 def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
     exact = interpret(words, scope.expectation)
     if isinstance(exact.meaning, Text) or _names_check(exact):
+        return exact
+    if isinstance(exact.meaning, Emergency) and not exact.doubt:  # called out: whatever else a unit may show so
         return exact
     if isinstance(exact.meaning, LedgerSaid) and not exact.doubt:  # it begins with its own word
         return exact

@@ -154,6 +154,25 @@ def test_an_emergency_needs_less_to_be_believed() -> None:
     assert not found.doubt
 
 
+def test_an_emergency_as_likely_as_what_a_unit_may_show_is_asked_back_alone() -> None:
+    told = {"indication:indoor-fan-weak": 0.53, "emergency:gas-alarm": 0.45}
+    found = understand("that thing wails", scope(SHOWN), Says(that_thing_wails=told))
+    assert found.meaning == Emergency(what="gas-alarm")
+    assert found.doubt
+    assert not found.options
+
+
+@pytest.mark.parametrize(
+    ("called", "what"),
+    [("gas alarm", "gas-alarm"), ("smoke", "smoke"), ("he's down", "person-down"), ("the gas alarm", "gas-alarm")],
+)
+def test_what_is_called_out_goes_before_what_a_unit_may_show(called: str, what: str) -> None:
+    net = Says(**{called.replace(" ", "_"): {"indication:indoor-fan-weak": 0.6, f"emergency:{what}": 0.4}})
+    found = understand(called, scope(SHOWN), net)
+    assert found.meaning == Emergency(what=what)
+    assert not found.doubt
+
+
 def test_an_answer_with_an_addition_gives_both() -> None:
     net = Says(
         it_is_packed={"filter-look.filter=choice:blocked": 0.97},
