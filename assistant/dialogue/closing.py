@@ -34,7 +34,8 @@ def _hazard(library: Library, hazard: str) -> Message | str:
 
 
 def lead_closing(turn: Turn) -> bool:
-    """Before the last question: what bars power is locked off, and what is off goes back on; true when one begins.
+    """Before the last question: what bars power is locked off, what is off goes back on, and a unit that was locked for
+    work that is done is switched on again; true when one begins.
 
     At a unit that is taken away nothing goes back on. What was skipped or cannot be done is left so, and said so.
     """
@@ -45,6 +46,8 @@ def lead_closing(turn: Turn) -> bool:
     course = turn.library.courses.get(state.job.course)
     if state.off and not (course is not None and course.removes):
         wanted.append(turn.library.doing("put-all-back"))
+    if _power_is_due(turn):
+        wanted.append(turn.library.doing("restore"))
     for name in wanted:
         way = way_to_check(here, turn.check(name))
         if way.bar is None and not blocked(turn, way) and name not in state.skipped:
@@ -52,6 +55,23 @@ def lead_closing(turn: Turn) -> bool:
             turn.emit(f.CheckStarted(check=first, role="changeover", reason=message("reason-closing")))
             return True
     return False
+
+
+def _power_is_due(turn: Turn) -> bool:
+    """Whether the unit is still locked out and nothing is left to be done that it was locked for.
+
+    A repair must be proved, and new pipes all tested. What ran before a round of upkeep or a search for leaks runs
+    after it, unless something was found that bars it.
+    """
+    state = turn.state
+    if not (state.power.locked or state.power.left) or state.hazards or state.circuit != ("charged",):
+        return False
+    course = turn.library.courses.get(state.job.course)
+    if course is None:
+        return state.proof == "proved"
+    if course.removes:
+        return False
+    return course.circuit is None or outcome_of(turn) == course.ends
 
 
 def close(turn: Turn, read_back: Message | None = None) -> None:

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from assistant.library.loader import load
+from assistant.record.build import build
 from assistant.visit.journal import Journal
 from tests.job.technician import Technician
 
@@ -52,6 +54,17 @@ def test_a_hazard_bars_the_next_visit_too(left):
     assert "compressor-leads" in {item.thing for item in state.off}
     left.say("leaf lamp blinks slowly")
     assert any("Barred" in text for text in left.say("check supply volts"))
+
+
+def test_of_the_technicians_lock_others_are_told_in_their_words(left):
+    [row] = left.journal.visits()
+    left.resume(row.id, timedelta(minutes=1))
+    left.go_on("signal-cable-loop.*")
+    left.say("finish", "yes")
+    left.go_on()
+    told = " ".join(build(left.journal.row(row.id), left.journal.facts(row.id), load()).left.sentences)
+    assert "Only the one whose lock it is takes it off." in told
+    assert "your" not in told.lower()
 
 
 def test_the_list_and_a_resumed_visit_say_first_how_it_is_left(left):

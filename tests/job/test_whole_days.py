@@ -336,10 +336,15 @@ def test_pounds_that_were_said_have_their_kilograms_beside_them(days: Days) -> N
     assert move.said == "2 lb 10 oz (1.19 kg)"
 
 
-def test_of_the_technicians_lock_others_are_told_in_their_words(days: Days) -> None:
-    told = " ".join(record_of(days, "leak check").left.sentences)
-    assert "Only the one whose lock it is takes it off." in told
-    assert "your" not in told.lower()
+def test_a_leak_check_that_finds_nothing_leaves_the_unit_switched_on(days: Days) -> None:
+    """It is locked out for the search in the units, and nothing else of the check ever needs the power again."""
+    said = [fact.message.id for fact in days.facts("leak check") if isinstance(fact, f.Said) and fact.message]
+    described = [fact.check for fact in days.facts("leak check") if isinstance(fact, f.CheckDescribed)]
+    assert described[-1] == "restore-power"
+    assert "lock-out-power" in described
+    assert not days.state("leak check").power.locked
+    assert "left-proved-dead" not in said
+    assert record_of(days, "leak check").left.safety == "in service"
 
 
 def test_the_same_days_again_leave_the_same_journal(days: Days, tmp_path: Path) -> None:
