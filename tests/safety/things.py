@@ -40,7 +40,7 @@ MENDED = {
     "compressor leads": r"change the compressor|renew leads and clips|put each lead back",
     "terminal cap": r"change the compressor|cap on again",
     "signal conductors": r"conductor on the same number|conductors over|cable to the terminals|zones' signal cables|"
-    r"new (signal )?cable|whole cable|screened one|new (in|out)door board",
+    r"new (signal )?cable|new (in|out)door board",
     "fan plug": r"fan's plug|fan motor|board",
     "sensor plugs": r"sensor|board",
     "float plug": r"float",
