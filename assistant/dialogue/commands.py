@@ -186,6 +186,7 @@ def _go_back(turn: Turn, command: Command) -> bool:
         turn.tell("at-the-beginning", "remark")
         ask_again(turn)
         return False
+    anew = turn.state.previous.changeovers != turn.state.changeovers  # power came on since: the fold begins it anew
     turn.emit(f.WentBack())
     turn.tell("back-one-step", "remark")
     run = turn.state.run
@@ -194,7 +195,7 @@ def _go_back(turn: Turn, command: Command) -> bool:
         # Half a proof does not outlive doubt about it: after "no, the meter is not good" a "yes" proves nothing. And
         # who is to switch on again hears first what comes before power. Begun anew both speak their cautions.
         turn.emit(f.CheckStarted(check=run.check, role=run.role, reason=run.reason, towards=run.towards))
-    if turn.state.acknowledging or turn.state.run is run:
+    if not anew and turn.state.run is run:
         say_again(turn)
         instruct_again(turn)
     return True

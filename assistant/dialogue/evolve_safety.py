@@ -144,7 +144,9 @@ def released(state: VisitState, fact: f.Released) -> VisitState:
 def kept_in_going_back(now: VisitState, earlier: VisitState) -> dict[str, Any]:
     """What going back does not undo, or leaves in doubt: it never makes anything safer than it is or was."""
     circuit: tuple[Circuit, ...] = tuple(dict.fromkeys((*now.circuit, *earlier.circuit)))
+    anew = _begun_anew(earlier) if now.changeovers != earlier.changeovers else {}
     return {
+        **anew,
         "power": less_safe(now.power, earlier.power),
         "hazards": _both(now.hazards, earlier.hazards),
         "off": tuple({item.thing: item for item in (*earlier.off, *now.off)}.values()),
@@ -153,6 +155,14 @@ def kept_in_going_back(now: VisitState, earlier: VisitState) -> dict[str, Any]:
         "cautions": now.cautions,
         "emergency": now.emergency,
     }
+
+
+def _begun_anew(earlier: VisitState) -> dict[str, Any]:
+    """The power came on since then, or somebody else goes on: the step has its cautions, and all it says, before it."""
+    run = earlier.run
+    if run is not None:
+        run = run.model_copy(update={"cautioned": (), "described": False, "wait_over": False})
+    return {"run": run, "repair_cautioned": (), "repair_described": False}
 
 
 def _both(now: tuple[Latched, ...], earlier: tuple[Latched, ...]) -> tuple[Latched, ...]:

@@ -131,3 +131,20 @@ def test_a_unit_that_was_left_on_is_not_switched_on(diagnosing):
     visit.command("check", "indoor-display-look")
     visit.understood()
     assert visit.question.startswith("indoor-display-look")
+
+
+def test_who_takes_over_and_goes_back_to_a_live_step_says_understood_first(diagnosing):
+    """The cautions were said to another, so what is to be done waits for an acknowledgement of one's own."""
+    visit = diagnosing
+    visit.command("check", "supply-volts")
+    visit.understood()
+    assert visit.question.startswith("supply-volts")
+    probes = visit.context.library.checks["supply-volts"].probes
+    visit.read(230.0)
+    visit.do(Resumed(visit.now_s, 20.0, "Mara"))
+    visit.command("go-back")
+    assert visit.state.acknowledging, visit.says
+    assert probes not in visit.says
+    visit.understood()
+    assert probes in visit.says
+    assert visit.question.startswith("supply-volts")
