@@ -56,7 +56,7 @@ def start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: f.Why,
 
 def blocked(turn: Turn, way: Way) -> bool:
     """Whether a step on the way was skipped, so that it leads nowhere."""
-    return bool(set(way.steps) & set(turn.state.skipped))
+    return bool(way.steps) and any(step in turn.state.skipped for step in way.steps)
 
 
 def lead_run(turn: Turn, run: Run) -> bool:
@@ -69,7 +69,7 @@ def lead_run(turn: Turn, run: Run) -> bool:
         return True
     if not run.described and check.does == "put-all-back":
         order_back(turn, run)
-    if check.absent == ("stored",) and not run.wait_over and not run.live_answers() and _wait(turn, check, run):
+    if "stored" in check.absent and not run.wait_over and not run.live_answers() and _wait(turn, check, run):
         return True
     if run.described and _holds(turn, check, run):
         return True

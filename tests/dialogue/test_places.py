@@ -285,3 +285,21 @@ def test_going_back_leaves_what_is_physically_so(proving_dead):
         visit.command("go-back")
         assert {item.thing for item in visit.state.off} >= off
     assert Finding(choice="done")
+
+
+@pytest.mark.parametrize("place", ["signal", "line"])
+def test_charge_at_a_cable_that_does_not_fall_is_told(proving_dead, place):
+    """297 V and seven minutes later 256 V: measuring it again and again empties nothing."""
+    visit = proving_dead
+    visit.dead()
+    visit.command("check", f"prove-dead-{place}")
+    visit.understood()
+    visit.say(visit.readings(0.0, 0.0))
+    visit.read(297.0)
+    assert visit.state.wait_until_s is not None, "one reading tells no decay: it is waited for"
+    assert not any("It does not fall" in text for text in visit.says)
+    visit.now_s += 400
+    visit.say(visit.readings(0.0, 0.0))
+    visit.read(256.0)
+    assert any("It does not fall" in text for text in visit.says)
+    assert visit.state.power.at(place) == "isolated"
