@@ -11,6 +11,7 @@ from assistant.language.meaning import (
     Cannot,
     Command,
     Emergency,
+    EmergencyKind,
     Expectation,
     Finding,
     Indication,
@@ -166,7 +167,7 @@ def test_an_emergency_as_likely_as_what_a_unit_may_show_is_asked_back_alone() ->
     ("called", "what"),
     [("gas alarm", "gas-alarm"), ("smoke", "smoke"), ("he's down", "person-down"), ("the gas alarm", "gas-alarm")],
 )
-def test_what_is_called_out_goes_before_what_a_unit_may_show(called: str, what: str) -> None:
+def test_what_is_called_out_goes_before_what_a_unit_may_show(called: str, what: EmergencyKind) -> None:
     net = Says(**{called.replace(" ", "_"): {"indication:indoor-fan-weak": 0.6, f"emergency:{what}": 0.4}})
     found = understand(called, scope(SHOWN), net)
     assert found.meaning == Emergency(what=what)
