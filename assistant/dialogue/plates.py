@@ -7,6 +7,7 @@ from collections.abc import Collection
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.entries import said_reading
+from assistant.dialogue.plate_known import measured_later
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.turn import Turn
 from assistant.job.plate import FIELDS, Plate, unit_id
@@ -38,7 +39,8 @@ _NAMED: dict[str, Collection[str]] = {"supply": SUPPLIES, "refrigerant": REFRIGE
 
 
 def _ask_next(turn: Turn) -> bool:
-    lacking = turn.state.job.plate.lacks()
+    later = measured_later(turn)
+    lacking = [field for field in turn.state.job.plate.lacks() if field not in later]
     if not lacking:
         return False
     turn.emit(f.AsideAsked(topic=f"plate.{lacking[0]}"))

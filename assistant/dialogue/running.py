@@ -12,13 +12,14 @@ from assistant.dialogue.asked_back import expected
 from assistant.dialogue.asking import pending
 from assistant.dialogue.cautions import caution
 from assistant.dialogue.energy import place_key
+from assistant.dialogue.plate_known import answer_from_plate, keep_measured
 from assistant.dialogue.proving import ground
 from assistant.dialogue.putting_back import order_back
 from assistant.dialogue.questions import run_question
 from assistant.dialogue.state import Given, Run, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.waiting import discharge_wait
-from assistant.dialogue.way import Way, way_to_check
+from assistant.dialogue.way import Way, is_to_be_finished, way_to_check
 from assistant.language.meaning import Finding, Reading, Readings, Text
 from assistant.library.demand import demand_of, procedures
 from assistant.library.models import Check, Repair
@@ -51,6 +52,8 @@ def start_or_change_over(turn: Turn, check_id: str, role: f.Role, reason: f.Why,
         if again:
             turn.tell("once-more", "remark")
         turn.emit(f.CheckStarted(check=check_id, role=role, reason=reason, again=again))
+        if not again:
+            answer_from_plate(turn, check)
     return False
 
 
@@ -120,7 +123,7 @@ def _alive(turn: Turn, check: Check, run: Run) -> bool:
 def _describe(turn: Turn, check: Check) -> None:
     """Say what to do. From here on things may be off, the circuit may be open, and the power may be on."""
     turn.emit(f.CheckDescribed(check=check.id, energy=turn.state.power.at(place_key(check.where, turn.state.zone))))
-    if check.probes:
+    if check.probes and not is_to_be_finished(turn.state, check):  # how to finish it was said
         turn.tell(known("checks", check.id, "probes"), "instruction")
     begun(turn, check, check.id)
 
@@ -244,6 +247,7 @@ def settle(turn: Turn, check: Check, role: f.Role, numbers: tuple[int, ...]) -> 
     proof = fresh and check.proves is not None and judgement.verdict == "pass"
     if not proof and not _said_back(judgement, given, told):
         _tell_verdict(turn, check, judgement)
+    keep_measured(turn, check, given)
     outcome = judgement.outcome
     hazards.follow(turn, check, judgement, fresh, told)
     if told:  # nothing was done now, and nobody was led

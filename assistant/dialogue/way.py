@@ -64,7 +64,8 @@ def way_to_check(ground: Ground, check: Check) -> Way:
         towards = ground.library.checks.get(run.towards) if run and run.check == check.id else None
         return _to_procedure(ground, check, towards.with_off if towards else ())
     demand = demands(ground.library)[check.id]
-    begun = ground.state.run is not None and ground.state.run.check == check.id and ground.state.run.described
+    run = ground.state.run
+    begun = (run is not None and run.check == check.id and run.described) or is_to_be_finished(ground.state, check)
     on = _still_on(ground, demand)
     return on if on is not None else _way(ground, _begun(demand) if begun else demand, (check.id,))
 
@@ -73,6 +74,13 @@ def way_to_repair(ground: Ground, repair: Repair) -> Way:
     """The way to a repair."""
     demand = demand_of(repair)
     return _way(ground, _begun(demand) if ground.state.repair_described else demand, ())
+
+
+def is_to_be_finished(state: VisitState, check: Check) -> bool:
+    """Whether a course makes this step again which cannot begin anew: what was charged into the vacuum is topped up."""
+    made = check.circuit.makes
+    anew = made is None or made in check.circuit.needs
+    return not anew and state.circuit == (made,) and any(name == check.id for name, _ in state.job.repeats)
 
 
 def _still_on(ground: Ground, demand: Demand) -> Way | None:

@@ -46,6 +46,8 @@ Circuit = Literal["charged", "recovered", "opened", "purged", "under-nitrogen", 
 Does = Literal["lock-out", "restore", "put-all-back", "lower-bus", "recover", "purge", "tell-circuit", "prove-tight"]
 #: What a hazard bars: closing the power, a flame, a hand inside, staying there.
 Bar = Literal["power", "flame", "touch", "stay"]
+#: What a check may measure of the unit's plate, in m.
+MeasuredField = Literal["pipe_m", "lift_m"]
 Chance = Annotated[float, Field(ge=0, le=1)]
 Finite = Annotated[float, Field(allow_inf_nan=False)]
 #: How wrong a meter may be: never less than nothing.

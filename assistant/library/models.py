@@ -14,6 +14,7 @@ from assistant.library.kinds import (
     Does,
     Energy,
     Finite,
+    MeasuredField,
     Probability,
     Slug,
     Spoken,
@@ -74,13 +75,19 @@ class ReadingAnswer(Model):
 
 
 class Question(Model):
-    """One thing asked within a check. Exactly one of ``reading``, ``choices``, ``text`` is given."""
+    """One thing asked within a check. Exactly one of ``reading``, ``choices``, ``text`` is given.
+
+    ``keeps``: the field of the unit's plate that this measures. ``known_as``: the field that answers it where it is
+    known, so that nobody is asked for it again.
+    """
 
     key: Slug
     say: Spoken
     reading: ReadingAnswer | None = None
     choices: tuple[Choice, ...] = ()
     text: bool = False
+    keeps: MeasuredField | None = None
+    known_as: MeasuredField | None = None
 
 
 class Judge(Model):

@@ -32,7 +32,7 @@ JOBS = (
     Job(at="13:00", customer="Quay Insurance", site="Quay Office", address="3 Quay Road", kind="maintenance"),
     Job(at="15:30", customer="Quay Insurance", site="Quay Office", address="3 Quay Road", about="server room warm"),
 )
-COMMISSIONING = {
+COMMISSIONING: dict[str, str | list[str]] = {
     "aside.plate-serial": "L H 4 7 1 1", "aside.plate-pipe-m": "32 meters", "aside.plate-lift-m": "4 meters",
     "aside.plate-name": "main house", "visit-outdoor-air.air": "20 degrees",
     "install-line-length.length": "32 m", "install-line-length.height": "4 m",

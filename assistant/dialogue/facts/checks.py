@@ -94,7 +94,7 @@ class Answered(Model):
     question: str
     place: str | None
     answer: Answer
-    how: Literal["two ears", "confirmed by voice", "typed"]
+    how: Literal["two ears", "confirmed by voice", "typed", "from the plate"]
     words: str
     probability: float
     ears: tuple[tuple[str, str], ...] = ()
