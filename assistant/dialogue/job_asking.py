@@ -8,7 +8,6 @@ from functools import lru_cache
 
 from assistant.dialogue.job_state import JobState
 from assistant.job.memory import Job, KnownUnit, OpenVisit, spoken_day
-from assistant.job.plate import Plate
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.meaning import Choice, Expectation, Quantity, Reading, ReadingExpectation
 from assistant.language.written import as_words
@@ -198,11 +197,11 @@ def aside_expectation(topic: str) -> Expectation:
     return _ASIDES[kind](question)
 
 
-def plate_answers(plate: Plate) -> list[tuple[str, Reading]]:
-    """The lengths of the plate, which no profile tells, each with the key of its question."""
+def plate_answers(job: JobState) -> list[tuple[str, Reading]]:
+    """The lengths that were asked for the plate, which no profile tells, each with the key of its question."""
     found = []
-    for field, value in (("pipe_m", plate.pipe_m), ("lift_m", plate.lift_m)):
-        if value is not None:
+    for field, value in (("pipe_m", job.plate.pipe_m), ("lift_m", job.plate.lift_m)):
+        if value is not None and f"plate.{field}" in job.settled:
             quantity, unit, _ = _READINGS[field]
             said = Reading(quantity=quantity, value=value, spoken_value=value, spoken_unit=unit)
             found.append((f"aside.plate-{field.replace('_', '-')}", said))

@@ -73,8 +73,8 @@ class RecordedTechnician:
 def counting_answers(state: VisitState) -> Sequence[tuple[str, Reading | Finding | Text]]:
     """The answers that count at the end of a visit, each with its question key; the plate's lengths among them."""
     pools = [result.answers for result in state.results] + ([state.run.answers] if state.run else [])
-    given = [(f"{g.check}.{g.question}", g.answer) for pool in pools for g in pool if not g.replaced]
-    return [*plate_answers(state.job.plate), *given]
+    counts = [g for pool in pools for g in pool if not g.replaced and g.how != "from the plate"]
+    return [*plate_answers(state.job), *((f"{g.check}.{g.question}", g.answer) for g in counts)]
 
 
 def is_visit(path: Path) -> bool:

@@ -72,7 +72,7 @@ def test_a_recorded_visit_breaks_no_rule_and_hurries_nothing(folder):
     onlooker = Onlooker()
     state, complaint = lead(folder, Knowledgeable(LIBRARY), onlooker.see)
     assert not complaint
-    assert state.closing in ("mended", "maintained")
+    assert state.closing in ("mended", "maintained", "commissioned")
     assert not onlooker.watcher.breaks
     assert not onlooker.hurried
     assert onlooker.checks > 8
