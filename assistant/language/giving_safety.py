@@ -29,6 +29,8 @@ def asked_back(found: Interpretation, exact: Interpretation, scope: Scope) -> In
     may_be_first = first is not None and not is_of_another and _may_be_first(words, scope)
 
     def may_be(one: Meaning | None) -> bool:
+        if one == Command(name="power-back") and may_be_first:  # "power is on" is what was asked for
+            return False
         answer = one.answer if isinstance(one, Told) else one
         if not isinstance(answer, Finding) or one == exactly:
             return True
@@ -41,7 +43,7 @@ def asked_back(found: Interpretation, exact: Interpretation, scope: Scope) -> In
         meaning, options = (left[0], left) if left[1:] else (left[0] if left else None, ())
         found = found.model_copy(update={"meaning": meaning, "options": options, "doubt": doubt})
     strange = f'"{words.strip()}" is not how it is said here.'
-    if may_be_first and (found.meaning is None or found.meaning == Command(name="power-back")):
+    if may_be_first and found.meaning is None:
         return found.model_copy(update={"meaning": first, "options": (), "doubt": strange, "talk": False})
     if not isinstance(found.meaning, Finding | Command | Told) or found.doubt or found.options:
         return found

@@ -101,6 +101,9 @@ _MINE = 0.45
 _SURELY = 0.99
 
 
+#: A fact of a part that nobody named is asked back where it is so likely and told in so many words.
+_UNNAMED, _MANY = 0.95, 4
+
 #: Of so few words one at least must be known of what they are taken for, or it is asked back, and is yes or no only
 #: where it is this likely: the net finds something near to any word ("fahrenheit"). What the question is about does
 #: not tell what was found.
@@ -137,6 +140,9 @@ def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_re
             balance.nothing += chance
             continue
         may_be = not is_told or mine > 0 or _may_go_unnamed(key, words, told, scope, plain)
+        if not may_be and chance >= _UNNAMED and len(words.split()) >= _MANY and not no_fact:
+            balance.add(meaning, chance, f'"{words.strip()}" names nothing that it may be about.')
+            continue
         if not may_be or (no_fact and (is_told or isinstance(meaning, Indication))):
             balance.unnamed += chance
             continue

@@ -43,8 +43,9 @@ _PRAISE = frozenset({"+clean", "+strong"})
 SURELY_SOMETHING = 0.05
 #: From this chance on a sentence may tell as one what its clauses tell otherwise.
 AS_ONE = 0.7
-#: From this chance on a clause tells something of a part that it does not name.
-UNNAMED = 0.5
+#: From these chances on a clause tells something of a part that it does not name: where nothing was asked, and where
+#: it may be more words for an answer.
+UNNAMED, UNNAMED_SURELY = 0.5, 0.9
 
 
 def by_parts(
@@ -56,6 +57,8 @@ def by_parts(
     """
     parts = parts_of(clauses, weigh, names)
     telling = [part for part in parts if part.chance >= MAYBE and not _is_excuse(part)]
+    strange = [part for part in telling if part.chance < BESIDES and not _may_join_of(part)]
+    telling = [part for part in telling if part not in strange]
     if any(not _may_join(part.best.meaning) for part in telling if part.best is not None):
         return None
     all_told = next(iter(whole.ranked()), None)
@@ -75,16 +78,16 @@ def by_parts(
     if bare is not None and not found.answers:
         found.add(bare)
     told = found.told()
-    if told is None or found.contradicts:
-        return None if _said_at_last(telling, whole) else _which(words, telling, whole)
+    if told is None or found.contradicts or (found.count < 2 and disputed):
+        answers = said if disputed else telling
+        which = None if _said_at_last(answers, whole) else _which(words, answers, whole)
+        return which or _left_over(words, parts, whole, names)
     if found.count < 2:
-        if disputed:
-            return None if _said_at_last(said, whole) else _which(words, said, whole)
-        return _one(words, telling, parts, whole) or _left_over(words, telling, parts, whole, names)
+        return _one(words, telling, parts, whole) or _left_over(words, parts, whole, names)
     chance = prod(part.chance for part in telling)
     if _is_one_thing(telling, chance, all_told, names):
         return None
-    unsure = disputed or not all(part.is_sure for part in telling)
+    unsure = bool(disputed or strange) or not all(part.is_sure for part in telling)
     unsure = unsure or _hardly_besides(telling, all_told, names) or hardly_shown(telling, whole)
     if (shown := one_of_those_shown(told, telling, whole)) is not None:
         return Interpretation(words=words, meaning=shown[0], options=shown, chance=0.5)
@@ -143,20 +146,28 @@ def _hardly_besides(telling: list[Part], all_told: Weighed | None, names: Names)
     return not all(map(besides, others))
 
 
-def _left_over(
-    words: str, telling: list[Part], parts: list[Part], whole: Balance, names: Names
-) -> Interpretation | None:
-    """One clause tells what the sentence tells as a whole, and another names another part: it is asked back."""
+def _left_over(words: str, parts: list[Part], whole: Balance, names: Names) -> Interpretation | None:
+    """What the sentence tells as a whole, asked back where a clause tells something else besides that it leaves out."""
     best = next(iter(whole.ranked()), None)
-    if best is None or len(telling) != 1 or not isinstance(best.meaning, Told) or telling[0].best is None:
+    if best is None or best.doubt or best.chance < MAYBE or not _may_join(best.meaning):
         return None
-    if meaning_key(telling[0].best.meaning) != meaning_key(best.meaning):
-        return None
-    more = (part for part in parts if part is not telling[0] and (_is_unclear(part) or has_number(part.words)))
-    if not any(names.another(part.words, best.meaning) or _tells_more(part) for part in more):
+    if not any(_is_left_out(part, best, names) for part in parts):
         return None
     doubt = f'"{words.strip()}" was not wholly understood.'
     return Interpretation(words=words, meaning=best.meaning, doubt=doubt, chance=best.chance)
+
+
+def _is_left_out(part: Part, best: Weighed, names: Names) -> bool:
+    """Whether a clause tells something that is not what ``best`` tells, be it of a part that it does not name."""
+    told = part.best
+    if told is not None and part.chance >= SURE and _may_join(told.meaning):
+        same = meaning_key(told.meaning) == meaning_key(best.meaning) or names.the_same(told.meaning, best.meaning)
+        return not same and names.matter(told.meaning) != names.matter(best.meaning)
+    if not (_is_unclear(part) or has_number(part.words)):
+        return False
+    if isinstance(best.meaning, Told) and _tells_more(part):
+        return True
+    return part.unnamed >= UNNAMED_SURELY or names.another(part.words, best.meaning)
 
 
 def _tells_more(part: Part) -> bool:
@@ -216,6 +227,10 @@ def _is_told(part: Part, names: Names, all_told: Weighed) -> bool:
 def _is_excuse(part: Part) -> bool:
     """Whether a clause may say why something cannot be done: beside a clause that tells something it seldom does."""
     return part.best is not None and isinstance(part.best.meaning, Cannot) and part.chance < SURE
+
+
+def _may_join_of(part: Part) -> bool:
+    return part.best is not None and _may_join(part.best.meaning)
 
 
 def _may_join(meaning: Meaning) -> bool:

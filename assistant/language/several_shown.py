@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.language.compare import meaning_key
 from assistant.language.meaning import Indication, Meaning, Told
-from assistant.language.part import SURE, Names, Part
+from assistant.language.part import Names, Part
 from assistant.language.weighing import Balance, Weighed
 
 #: A clause that tells something beside another must be as sure as this.
@@ -14,6 +14,8 @@ SHOWN_BESIDES = 0.15
 #: Of so many it can be asked which was meant.
 MOST_ASKED = 3
 _TWO = 2
+#: So sure must each of two symptoms be that it is asked whether both were meant.
+FAIRLY = 0.8
 
 
 def shown_or_both(telling: list[Part], names: Names) -> tuple[Meaning, ...] | None:
@@ -26,7 +28,7 @@ def shown_or_both(telling: list[Part], names: Names) -> tuple[Meaning, ...] | No
     first: dict[object, Part] = {}
     for part in telling:
         assert part.best is not None
-        if part.chance >= SURE:
+        if part.chance >= FAIRLY:
             first.setdefault(meaning_key(part.best.meaning), part)
     found = [part.best.meaning for part in first.values() if part.best is not None]
     if len(found) != _TWO or names.the_same(*found) or all(is_apart(part, names) for part in first.values()):

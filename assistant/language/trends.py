@@ -19,6 +19,8 @@ _ASKS = tuple(
 )
 #: What is under way, or was measured last.
 _THIS = re.compile(r"(?:that|this|it|that one|this one|that reading|this reading|the reading)", re.IGNORECASE)
+#: "What was my reading before" asks for what was said in this visit.
+_SAID_BEFORE = re.compile(r"(?:how|what)\s+(?:was|were)\s+my\b.*\bbefore$", re.IGNORECASE)
 #: How well a check must be named.
 _NAMED = ("alone", "named", "whole", "most")
 
@@ -29,6 +31,8 @@ def trend_asked(words: str, checks: tuple[Choice, ...]) -> Command | None:
     for ask in _ASKS:
         found = ask.fullmatch(plain)
         if found is None:
+            continue
+        if _SAID_BEFORE.match(plain):
             continue
         what = re.sub(r"^(?:the|my|our)\s+", "", found["what"].strip(), flags=re.IGNORECASE)
         if _THIS.fullmatch(what):

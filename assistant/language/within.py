@@ -131,7 +131,12 @@ _VERBS = (
     r"|switch (?:over )?to|start with|do|try|verify|pull up|bring up|ohm out|ohm|megger|meg|run me through|walk|run"
     r"|go over|go look at|see about|see|back to|head to|onto|on to)"
 )
-_WANTS = re.compile(rf"^(?:{_LEADS}\s+)*(?:go\s+)?(?:to\s+)?({_VERBS}\s+(.+))$")
+#: Said of many another thing too: only a whole name behind them is a request.
+_LOOSE = r"(?:look for|hunt(?: for| down)?|search(?: for)?|find|track down|chase(?: down)?|take|get|grab|pull|read|see)"
+_WANTS = re.compile(rf"^(?:{_LEADS}\s+)*(?:go\s+)?(?:to\s+)?(({_VERBS}|{_LOOSE})\s+(.+))$")
+#: What is measured with a verb of its own: "meg the compressor", "ohm out the coil".
+_MEASURES = {"meg": "megger", "megger": "megger", "ohm": "ohms", "ohm out": "ohms"}
+_ARTICLE = re.compile(r"^(?:the|my|a|an|another|that|some)\s+")
 _TAIL = re.compile(
     r"\s+(?:next|now|first|please|for me|with me|test|check|instead|again|too|then|out|over|thing|real quick)$"
 )
@@ -155,8 +160,10 @@ def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, st
     found = _WANTS.match(words.lower().rstrip(" .?!"))
     if found is None:
         return []
-    order, wanted = (_without_tail(text) for text in found.groups())
-    name = as_words(wanted).removeprefix("the ").removeprefix("my ")
+    order, verb, wanted = (_without_tail(text) for text in found.groups())
+    name = _ARTICLE.sub("", as_words(wanted))
+    if verb in _MEASURES:
+        name = wanted = f"{name} {_MEASURES[verb]}"
     exact = [check.id for check in checks if name in check.phrases or as_words(order) in check.phrases]
     if exact:
         return [(exact[0], "named")]
@@ -167,6 +174,8 @@ def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, st
         (2 * len(said & name) / (len(said) + len(name)), target) for target, name in _names(checks) if said & name
     ]
     best = max((score for score, _ in scored), default=0.0)
+    if best < 1 - 1e-9 and re.fullmatch(_LOOSE, verb):
+        return []
     if best < _SAME_NAME:
         parts = [(len(name), target) for target, name in _names(checks) if said < name]
         fewest = min((count for count, _ in parts), default=0)
