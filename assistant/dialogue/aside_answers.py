@@ -34,6 +34,9 @@ def answered(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
             turn.emit(f.AsideSettled(topic=topic))
         case "reports", Indication(choice=choice):
             opening.reported(turn, choice, heard.words)
+        case "zone-called", Finding(choice=choice):
+            turn.emit(f.AsideSettled(topic=topic))
+            plates.zone_called(turn, choice, about, heard.words)
         case "open-visits", Finding(choice=choice):
             turn.emit(f.AsideSettled(topic=topic))
             arriving.open_visit_answered(turn, about, choice)

@@ -9,6 +9,7 @@ from assistant.dialogue.altitude import ASKED as ALTITUDE
 from assistant.dialogue.job_asking import (
     OPEN_VISITS,
     REPORTS,
+    ZONE_CALLED,
     aside_expectation,
     open_visits_expectation,
     site_expectation,
@@ -19,6 +20,7 @@ from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.compare import is_both
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation, Readings
 from assistant.language.measured_in import all_in_system, units_assumed, units_said
+from assistant.language.rooms import rooms
 from assistant.language.units import to_canonical
 from assistant.library.good import good_choice
 from assistant.library.loader import Library
@@ -292,6 +294,8 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
     if state.job.aside == REPORTS:
         shown = (*indications(library, profile), NOTHING_REPORTED)
         return Expectation(question="aside.reports", choices=shown, choice_kind="indication", topic="What it reports.")
+    if state.job.aside.startswith(ZONE_CALLED):
+        return _zone_expectation(profile).model_copy(update={"question": f"aside.{ZONE_CALLED}"})
     if state.job.aside.startswith(OPEN_VISITS):
         return open_visits_expectation(state.job)
     if state.job.aside:
@@ -314,8 +318,7 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
         choices = (*known, *profiles, PROFILE_UNKNOWN)
         return Expectation(question="visit.profile", choices=choices, text=True, topic="Make and model of the unit.")
     if state.stage is Stage.ZONE:
-        zones = tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in (profile.zones if profile else ()))
-        return Expectation(question="visit.zone", choices=zones, names=True, topic="Which indoor unit.")
+        return _zone_expectation(profile, rooms())
     if state.stage in (Stage.INDICATION, Stage.UNSOLVED):
         anyway = (MEND_LIKELIEST,) if state.stage is Stage.UNSOLVED and state.likeliest else ()
         return Expectation(
@@ -327,6 +330,14 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
     if state.stage is Stage.REPAIR:
         return Expectation(question=f"repair.{state.suspect}", choices=REPAIR_DONE, topic="Repair done.")
     return Expectation(question=f"visit.{state.stage}")
+
+
+def _zone_expectation(profile: UnitProfile | None, called: tuple[Choice, ...] = ()) -> Expectation:
+    """The unit's zones by their names; ``called``: what a zone may be called that has no such name yet."""
+    zones = tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in (profile.zones if profile else ()))
+    taken = {phrase for zone in zones for phrase in zone.phrases}
+    free = tuple(choice for choice in called if taken.isdisjoint(choice.phrases))
+    return Expectation(question="visit.zone", choices=(*zones, *free), names=True, topic="Which indoor unit.")
 
 
 _SIMPLE = {

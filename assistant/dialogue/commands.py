@@ -248,14 +248,15 @@ def _help(turn: Turn, command: Command) -> bool:
 def what_may_be_answered(turn: Turn) -> Message | None:
     """What may be answered: every choice, or some of all sorts where they are many."""
     expected = expectation(turn.state, turn.library, turn.profile)
+    offered = [choice for choice in expected.choices if choice.offered]
     unit = units.say(expected.reading.unit, expected.reading.quantity) if expected.reading else ""
-    if not expected.choices:
+    if not offered:
         return message("help-reading", unit=unit) if unit else None
     names = named_by(turn, expected)
-    first = [names.choice(choice.id) for choice in expected.choices]
+    first = [names.choice(choice.id) for choice in offered]
     if unit:
         return message("help-reading-or", unit=unit, answer=first[0])
-    said = [choice.said for choice in expected.choices]
+    said = [choice.said for choice in offered]
     if len(" ".join(said).split()) > _SOON_SAID or len(said) > _MOST_LISTED:
         few = dict.fromkeys(first[at * len(first) // _FEW] for at in range(_FEW))
         return message("help-some", answers=listed(list(few)))

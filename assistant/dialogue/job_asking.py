@@ -19,6 +19,8 @@ OF_JOB, OF_SITE, OF_UNIT, OF_OPEN = "job:", "site:", "unit:", "open:"
 OPEN_VISITS, NEW_VISIT = "open-visits", "no"
 #: The topic that asks what display and lamps report.
 REPORTS = "reports"
+#: The topic that asks which zone is called so ("zone-called:bedroom").
+ZONE_CALLED = "zone-called"
 #: It is not on the plate, or nobody knows it.
 UNSAID = Choice(id="unsaid", phrases=("not on the plate", "it is not there", "not in the manual", "unreadable"))
 ALL_GOOD = Choice(id="all-good", phrases=("all good", "nothing to correct", "that is right", "yes"))

@@ -9,6 +9,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.entries import said_reading
 from assistant.dialogue.plate_known import measured_later
 from assistant.dialogue.questions import ask_again
+from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.job.plate import FIELDS, Plate, unit_id
 from assistant.language.meaning import Command, Finding, Meaning, Readings, Text
@@ -117,6 +118,18 @@ def _names(words: str) -> tuple[str, ...]:
     """ "kitchen, bedroom and office"."""
     parts = re.split(r",|\band\b|;", words)
     return tuple(dict.fromkeys(part.strip(" .").lower() for part in parts if part.strip(" .")))
+
+
+def zone_called(turn: Turn, zone: str, name: str, words: str) -> None:
+    """The indoor unit in trouble has a name of its own from now on, at every visit to this unit."""
+    zones = turn.profile.zones if turn.profile else ()
+    plate = turn.state.job.plate
+    kept = plate.zones if len(plate.zones) == len(zones) else tuple(each.name for each in zones)
+    at = next(number for number, each in enumerate(zones) if each.id == zone)
+    _keep(turn, plate.model_copy(update={"zones": (*kept[:at], name, *kept[at + 1 :])}), words)
+    turn.emit(f.Noted(topic="zone", value=zone, words=words))
+    turn.tell("zone-is-called", "result", name=name, zone=zones[at].name)
+    turn.emit(f.StageEntered(stage=Stage.INDICATION))
 
 
 def _say_back(turn: Turn, field: str, meaning: Meaning) -> None:

@@ -8,7 +8,7 @@ from assistant.dialogue.asking import MEND_LIKELIEST, NO_PROFILE, expectation
 from assistant.dialogue.closing import close
 from assistant.dialogue.emergencies import from_symptom
 from assistant.dialogue.hazards import mended_by
-from assistant.dialogue.job_asking import OF_UNIT
+from assistant.dialogue.job_asking import OF_UNIT, ZONE_CALLED
 from assistant.dialogue.mending import begin_proof, repaired
 from assistant.dialogue.mishearing import mishear
 from assistant.dialogue.opening import indicated
@@ -19,6 +19,7 @@ from assistant.dialogue.wording import named_by
 from assistant.language.closed import REFRIGERANTS
 from assistant.language.meaning import Finding, Heard, Indication, Text
 from assistant.language.named_choices import named_within
+from assistant.language.rooms import ROOM
 from assistant.messages.message import Message, message
 
 
@@ -40,6 +41,8 @@ def accept_in_stage(turn: Turn, heard: Heard) -> bool:
                 _refrigerant(turn, named, heard.words)
         case Stage.REFRIGERANT, Finding(choice=choice):
             _refrigerant(turn, choice, heard.words)
+        case Stage.ZONE, Finding(choice=choice) if choice.startswith(ROOM):
+            turn.emit(f.AsideAsked(topic=f"{ZONE_CALLED}:{choice.removeprefix(ROOM)}"))
         case Stage.ZONE, Finding(choice=choice):
             _note(turn, "zone", choice, heard.words, _chosen(turn, choice), Stage.INDICATION)
         case Stage.UNSOLVED, Indication(choice=MEND_LIKELIEST.id):

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import lru_cache
 from typing import Literal, Protocol
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.evolve import evolve
 from assistant.dialogue.state import VisitState
+from assistant.dialogue.units import unit_of
 from assistant.job.memory import Memory
 from assistant.library.loader import Library
 from assistant.library.models import Check
-from assistant.library.profile import UnitProfile, Zone
+from assistant.library.profile import UnitProfile
 from assistant.messages.catalogue import catalogue
 from assistant.messages.measured_in import in_system
 from assistant.messages.message import Message, Ref, Value, message
@@ -50,26 +50,6 @@ class Context(Protocol):
 
     def believe(self, profile: UnitProfile | None, symptoms: tuple[str, ...], learnt: tuple[Learnt, ...]) -> Belief:
         """What follows from the symptoms and all that was ``learnt``, in order (kept, as each turn adds one)."""
-
-
-@lru_cache(maxsize=64)
-def general_unit(
-    library: Library, supply: str, refrigerant: str | None, breaker_a: float | None, zones: tuple[str, ...]
-) -> UnitProfile:
-    """General values of a unit without a profile, with what its own plate tells: its breaker and its indoor units.
-
-    Raises ``KeyError`` for a supply system of which the library has no general values.
-    """
-    general = library.general(supply, refrigerant)
-    changes: dict[str, object] = {}
-    if breaker_a is not None:
-        changes["supply"] = general.supply.model_copy(update={"breaker_a": breaker_a})
-    if len(zones) > 1:
-        changes["zones"] = tuple(
-            Zone(id=f"zone-{number}", name=name, phrases=(name, f"the {name}"))
-            for number, name in enumerate(zones, start=1)
-        )
-    return general.model_copy(update=changes) if changes else general
 
 
 @dataclass
@@ -126,18 +106,9 @@ class Turn:
         state, kept = self.state, self._unit
         if kept is not None and (kept[0] is state.profile and kept[1] is state.course and kept[2] is state.job.plate):
             return kept[3]  # asked for a dozen times a turn, and it follows from these three
-        found = self._known_unit()
+        found = unit_of(self.state, self.library)
         self._unit = (state.profile, state.course, state.job.plate, found)
         return found
-
-    def _known_unit(self) -> UnitProfile | None:
-        if self.state.profile:
-            return self.library.profiles.get(self.state.profile)
-        supply = self.state.note("supply")
-        if not supply:
-            return None
-        plate = self.state.job.plate
-        return general_unit(self.library, supply, self.state.note("refrigerant"), plate.breaker_a, tuple(plate.zones))
 
     @property
     def altitude_m(self) -> float | None:

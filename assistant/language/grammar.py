@@ -9,6 +9,7 @@ from pathlib import Path
 from assistant.language import around, notions, soundalikes, sources, state, told_readings
 from assistant.language.meaning import Expectation
 from assistant.language.prompt import prompt
+from assistant.language.rooms import rooms
 from assistant.language.sources import Problem
 from assistant.language.state_grammar import StateGrammar
 from assistant.language.wordgraph import Fragments, word_graph
@@ -51,13 +52,11 @@ def warm(expectations: Iterable[Expectation] = ()) -> None:
 
 
 def vocabulary() -> frozenset[str]:
-    """Every word of the shipped grammars: what pronunciations are needed for, whatever the questions add."""
-    return frozenset(
-        word.text
-        for grammar in sources.shipped().grammars.values()
-        for rule in grammar.rules
-        for word in sources.words(rule.expansion)
-    )
+    """Every word of the shipped grammars and rooms: what pronunciations are needed for, whatever the questions add."""
+    grammars = sources.shipped().grammars.values()
+    written = (word.text for each in grammars for rule in each.rules for word in sources.words(rule.expansion))
+    called = (word for room in rooms() for phrase in room.phrases for word in phrase.split())
+    return frozenset((*written, *called))
 
 
 def problems(expectations: Iterable[Expectation] = (), where: Path | None = None) -> list[Problem]:

@@ -206,10 +206,14 @@ Meaning = Annotated[
 
 
 class Choice(Model):
-    """One allowed answer: an id and the phrases that mean it (lower case, no punctuation)."""
+    """One allowed answer: an id and the phrases that mean it (lower case, no punctuation).
+
+    ``offered``: it is named among what may be answered; what is not is understood all the same.
+    """
 
     id: str
     phrases: tuple[str, ...]
+    offered: bool = True
 
     @property
     def said(self) -> str:

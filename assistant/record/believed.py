@@ -6,12 +6,13 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from assistant.dialogue.state import VisitState
+from assistant.dialogue.units import unit_of
 from assistant.library.loader import Library
 from assistant.reasoning.belief import NONE_OF_THESE, TWO_FAULTS, Belief
 from assistant.reasoning.errors import ReasoningError
 from assistant.reasoning.reasoner import Reasoner
 from assistant.reasoning.recurrence import MendedBefore
-from assistant.record.course import Course, profile_of, zoned
+from assistant.record.course import Course, zoned
 from assistant.record.model import Weight, WeightStep
 
 #: So many suspects are kept of each step.
@@ -37,7 +38,7 @@ def steps(course: Course, library: Library) -> Iterable[WeightStep]:
 class _Search:
     def __init__(self, end: VisitState, library: Library) -> None:
         self._library = library
-        profile = profile_of(end, library)
+        profile = unit_of(end, library)
         self._reasoner = Reasoner(library, profile) if profile else None
         self._known: dict[tuple[_Learnt, ...], Belief] = {}
 

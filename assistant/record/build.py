@@ -10,11 +10,12 @@ from assistant.dialogue.closing import left_as
 from assistant.dialogue.hazards import bars
 from assistant.dialogue.ledgers import known_refrigerant
 from assistant.dialogue.state import VisitState
+from assistant.dialogue.units import profile_called, unit_of
 from assistant.job.ledger import travelled_min, worked_s
 from assistant.library.loader import Library
 from assistant.messages.message import Message, Why
 from assistant.record import answers, believed, job, lines, pictures, plain, seal
-from assistant.record.course import Course, follow, profile_of, zoned
+from assistant.record.course import Course, follow, zoned
 from assistant.record.model import Left, Picture, Record, Safety, UnitLine
 from assistant.record.wording import words
 from assistant.visit.reading import Stamped, VisitRow
@@ -28,7 +29,7 @@ def build(row: VisitRow, facts: Iterable[Stamped], library: Library, lost: int =
     stamped = list(facts)
     course = follow(stamped, library)
     state = course.state
-    profile = profile_of(state, library)
+    profile = unit_of(state, library)
     opened = next((x.fact for x in stamped if isinstance(x.fact, f.VisitOpened)), None)
     faults = tuple(lines.faults(stamped, state, library))
     repairs = tuple(lines.repairs(stamped, state, library))
@@ -99,7 +100,7 @@ def _ended(row: VisitRow, facts: list[Stamped]) -> datetime:
 def _unit(course: Course, library: Library) -> UnitLine:
     """The unit by its plate where that was told, else by its profile."""
     state, plate = course.state, course.state.job.plate
-    profile = library.profiles.get(state.profile or "")
+    profile = profile_called(library, state.profile or "", plate.zones)
     # A course that went from indoor unit to indoor unit is about them all.
     several = len({result.zone for result in state.results if result.zone}) > 1 and bool(state.job.course)
     make, model = (profile.make, profile.model) if profile else (plate.make, plate.model)

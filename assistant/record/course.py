@@ -16,7 +16,6 @@ from assistant.dialogue.evolve import evolve
 from assistant.dialogue.state import VisitState
 from assistant.library.kinds import At
 from assistant.library.loader import Library
-from assistant.library.profile import UnitProfile
 from assistant.reasoning.effort import UnitState
 from assistant.record.model import EnergySpan, HoldLine, PlaceState
 from assistant.record.wording import words
@@ -42,14 +41,6 @@ def place_name(key: str) -> str:
     """A place of the energy state as people call it: "indoor/living" is "indoor unit living"."""
     where, _, zone = key.partition("/")
     return " ".join(filter(None, (PLACE_NAMES.get(where, where), zone.replace("-", " "))))
-
-
-def profile_of(state: VisitState, library: Library) -> UnitProfile | None:
-    """The unit's profile, else general values for its supply, else None (as ``Turn.profile``)."""
-    if state.profile:
-        return library.profiles.get(state.profile)
-    supply = state.note("supply")
-    return library.general(supply, state.note("refrigerant")) if supply and supply in library.generals else None
 
 
 @dataclass(frozen=True)

@@ -5,10 +5,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from assistant.dialogue.units import unit_of
 from assistant.library.loader import Library
 from assistant.reasoning.judgement import Bound
 from assistant.record.believed import MOST
-from assistant.record.course import Course, profile_of
+from assistant.record.course import Course
 from assistant.record.cycle import cycle_of
 from assistant.record.limits import limit
 from assistant.record.model import AnswerLine, Bar, CheckLine, Line, Mark, Pair, Picture, WeightStep
@@ -35,7 +36,7 @@ def of(
     pairs: Sequence[Pair],
 ) -> Iterable[Picture]:
     """Every picture that the visit gives, in the order in which a reader wants them."""
-    profile = profile_of(course.state, library)
+    profile = unit_of(course.state, library)
     standing = [check for check in checks if check.standing]
     counting = {line.number: line for line in answers if line.status == "counts"}
     yield from before_after(pairs)

@@ -104,7 +104,8 @@ class _Maker:
 
     def _choices(self, asked: Expectation) -> tuple[Named, ...]:
         names = named_by(self.turn, asked)
-        return tuple(Named(key=choice.id, label=self._words(names.choice(choice.id))) for choice in asked.choices)
+        offered = (choice.id for choice in asked.choices if choice.offered)
+        return tuple(Named(key=choice, label=self._words(names.choice(choice))) for choice in offered)
 
     def _reading(self, asked: Expectation, wanted: ReadingExpectation | None) -> ReadingAsked | None:
         if wanted is None:

@@ -31,6 +31,8 @@ aside-open-visits = { $count ->
    *[other] Open here: { $visits }. Which one goes on, or a new visit?
 }
 cannot-go-over = { $why }
+aside-zone-called = { $words }: which zone is that?
+zone-is-called = { $name } is { $zone }, kept.
 aside-place = Whose rules apply here: European Union, United States, or another place?
 aside-open-point = Look for the fault now, note it as open, or is it mended?
 plate-field = { $value }.

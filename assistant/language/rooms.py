@@ -1,0 +1,35 @@
+"""Rooms that an indoor unit may be called by before it has a name of its own: the table ``grammars/rooms.txt``."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from assistant.language.meaning import Choice
+from assistant.language.sources import folder
+
+FILE = "rooms.txt"
+#: The id of a choice that is a room begins so; the room's name follows.
+ROOM = "room:"
+#: Rooms of which a house has several, told apart by a word before them.
+_SEVERAL = ("bedroom", "office", "hall", "room", "bathroom", "porch")
+
+
+def phrases_of(name: str) -> tuple[str, ...]:
+    """How an indoor unit of this name is said: "bedroom", "the bedroom", "the bedroom unit"."""
+    return (name, f"the {name}", f"in the {name}", f"{name} unit", f"the {name} unit", f"the {name} head")
+
+
+@lru_cache(maxsize=1)
+def rooms() -> tuple[Choice, ...]:
+    """Every room of the table as an answer that is understood and not offered."""
+    sections: dict[str, list[str]] = {"rooms": [], "before": []}
+    current = "rooms"
+    for raw in (folder() / FILE).read_text(encoding="utf-8").splitlines():
+        line = raw.partition("#")[0].strip()
+        if line.startswith("["):
+            current = line.strip("[]")
+        elif line:
+            sections[current].append(line)
+    told_apart = [f"{before} {room}" for room in _SEVERAL for before in sections["before"]]
+    names = dict.fromkeys((*sections["rooms"], *told_apart))
+    return tuple(Choice(id=ROOM + name, phrases=phrases_of(name), offered=False) for name in names)
