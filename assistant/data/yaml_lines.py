@@ -47,6 +47,25 @@ def read(file: Path) -> Any:
     return _Building(file).plain(_compose(file))
 
 
+def written(value: Any) -> str:
+    """``value`` (dicts, lists, numbers, strings) as a file that ``read`` takes for the same, in the order given.
+
+    YAML 1.1, by which PyYAML writes, takes "12E3" and "08" for words and would leave them bare; here they are numbers.
+    """
+    text: str = yaml.dump(
+        value, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=110, default_flow_style=None
+    )
+    return text
+
+
+class _Dumper(yaml.SafeDumper):
+    """Quotes words that ``_scalar`` would read as numbers."""
+
+
+_Dumper.add_implicit_resolver("tag:yaml.org,2002:float", _FLOAT, sorted(_FIRST_OF_NUMBER))
+_Dumper.add_implicit_resolver("tag:yaml.org,2002:int", _INT, sorted(_FIRST_OF_NUMBER))
+
+
 class Written:
     """A file as it is written: where in it a value stands. Composed once, so that many places may be asked."""
 

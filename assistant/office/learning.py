@@ -15,9 +15,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-import yaml
 from numpy.typing import NDArray
 
+from assistant.data import yaml_lines
 from assistant.errors import LaddersideError
 
 #: The library's opinion is worth at least so many repairs. Common practice, no source.
@@ -115,4 +115,4 @@ def written(learnt: Learnt) -> str:
         "# first; strike out what you do not believe, write your name after reviewed_by, and put the file into your\n"
         "# data folder as weights.yaml. Without a name it is not used.\n"
     )
-    return head + yaml.safe_dump(body, sort_keys=False, allow_unicode=True)
+    return head + yaml_lines.written(body)

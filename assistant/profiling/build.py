@@ -7,9 +7,9 @@ import unicodedata
 from collections.abc import Callable
 from typing import Any
 
-import yaml
 from pydantic import ValidationError
 
+from assistant.data import yaml_lines
 from assistant.data.errors import DataFolderError
 from assistant.library.profile import UnitProfile
 from assistant.profiling.steps import (
@@ -51,8 +51,7 @@ def as_yaml(profile: UnitProfile) -> str:
         f"# {profile.make} {profile.model}, from: {profile.source}.\n"
         "# `ladderside profile check` tells whether it can be used; add by hand what the manual says more.\n"
     )
-    body: str = yaml.safe_dump(data, sort_keys=False, allow_unicode=True, width=110, default_flow_style=None)
-    return heading + body
+    return heading + yaml_lines.written(data)
 
 
 def slug(words: str) -> str:

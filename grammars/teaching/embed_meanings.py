@@ -27,6 +27,7 @@ from assistant.language.state import command_phrases  # noqa: E402
 from assistant.library.loader import Library, load  # noqa: E402
 
 FOLDER = ROOT / "grammars" / "meanings"
+HASHES = ROOT / "assistant" / "language" / "net" / "hashes.py"
 Clause = tuple[str, str, tuple[str, ...]]  # question key or "", words, meanings
 
 
@@ -109,7 +110,15 @@ def main() -> None:
         marks=np.array(marks),
         told=np.array(json.dumps(told, sort_keys=True)),
     )
+    note_hash(exemplars.FILE)
     print(f"{len(known)} clauses, {len(new)} of them new, {len(keys)} meanings.")
+
+
+def note_hash(name: str) -> None:
+    """Write what the file of this name is now to where the product looks it up."""
+    sha256 = hashlib.sha256((FOLDER / name).read_bytes()).hexdigest()
+    text = HASHES.read_text(encoding="utf-8")
+    HASHES.write_text(re.sub(rf'("{re.escape(name)}": )"\w+"', rf'\1"{sha256}"', text), encoding="utf-8")
 
 
 def _mark(question: str, words: str) -> str:

@@ -36,7 +36,7 @@ from assistant.language.opinions import hints  # noqa: E402
 from assistant.language.scope import Scope  # noqa: E402
 from assistant.language.written import as_words  # noqa: E402
 from assistant.library.loader import Library, load  # noqa: E402
-from grammars.teaching.embed_meanings import FOLDER, clauses, plain  # noqa: E402
+from grammars.teaching.embed_meanings import FOLDER, clauses, note_hash, plain  # noqa: E402
 
 #: Files that the sentence model was taught with; every so manieth of their clauses is enough.
 TAUGHT, EVERY = frozenset("abcd"), 8
@@ -173,6 +173,7 @@ def main() -> None:
     found = list(cases(load()))
     weights = dict(zip((*FEATURES, *KINDS, NONE), (round(float(one), 3) for one in fitted(found)), strict=True))
     (FOLDER / WEIGHTS).write_text(json.dumps(weights, indent=1) + "\n", encoding="utf-8")
+    note_hash(WEIGHTS)
     print(f"{len(found)} clauses: {weights}")
 
 

@@ -28,6 +28,21 @@ class NetError(LaddersideError):
     """The sentence model is missing, altered or cannot be read."""
 
 
+def verified(path: Path, sha256: str) -> bytes:
+    """What the file at ``path`` holds; raises NetError when it is missing or its hash is another (hexadecimal)."""
+    try:
+        held = path.read_bytes()
+    except FileNotFoundError:
+        raise NetError(
+            f"The sentence model's file {path.name} is missing in {path.parent}; install Ladderside again."
+        ) from None
+    except OSError as error:
+        raise NetError(f"{path} cannot be read ({error.strerror}); install Ladderside again.") from None
+    if hashlib.sha256(held).hexdigest() != sha256:
+        raise NetError(f"The sentence model's file {path} is not the one it was; install Ladderside again.")
+    return held
+
+
 class Encoder:
     """Turns (question, clause) into vectors of length one; the question is "" where none is open.
 
@@ -37,11 +52,7 @@ class Encoder:
 
     def __init__(self, folder: Path, sha256: dict[str, str]) -> None:
         for name, wanted in sha256.items():
-            path = folder / name
-            if not path.is_file():
-                raise NetError(f"The sentence model's file {name} is missing in {folder}; install Ladderside again.")
-            if hashlib.sha256(path.read_bytes()).hexdigest() != wanted:
-                raise NetError(f"The sentence model's file {path} is not the one it was; install Ladderside again.")
+            verified(folder / name, wanted)
         self._pieces = Tokenizer.from_file(str(folder / WORD_PIECES))
         self._pieces.enable_truncation(MOST_PIECES)
         options = onnxruntime.SessionOptions()

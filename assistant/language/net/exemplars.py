@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+import io
 import json
-import zipfile
-import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,7 +11,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.language.net.encoder import NetError, Vectors
+from assistant.language.net.encoder import Vectors, verified
 
 FILE, WEIGHTS = "exemplars.npz", "weights.json"
 #: How many of a meaning's nearest exemplars are averaged.
@@ -51,19 +50,12 @@ class Exemplars:
         return np.stack([np.maximum(nearest[0], _UNLIKE), np.where(there.any(0), mean, _UNLIKE)], axis=2)
 
 
-def load(folder: Path) -> Exemplars:
-    """The exemplars that ``grammars/teaching`` wrote, each table held to its checksum in the file.
-
-    Raises NetError when they cannot be read or are not what was written.
-    """
-    try:
-        with np.load(folder / FILE, allow_pickle=False) as stored:
-            vectors = stored["vectors"]
-            told = json.loads(str(stored["told"]))
-            meanings = stored["meanings"]
-            places = stored["places"]
-    except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile, zlib.error) as error:
-        raise NetError(f"{folder / FILE} cannot be read ({error}); install Ladderside again.") from error
+def load(folder: Path, sha256: str) -> Exemplars:
+    """The exemplars that ``grammars/teaching`` wrote, held to their hash; raises NetError when they are others."""
+    held = verified(folder / FILE, sha256)
+    with np.load(io.BytesIO(held), allow_pickle=False) as stored:
+        vectors, meanings, places = stored["vectors"], stored["meanings"], stored["places"]
+        told = json.loads(str(stored["told"]))
     order = np.argsort(meanings, kind="stable")
     starts = np.searchsorted(meanings[order], np.arange(len(told["keys"])))
     keys = {key: number for number, key in enumerate(told["keys"])}
@@ -71,11 +63,7 @@ def load(folder: Path) -> Exemplars:
     return Exemplars(vectors[places].T.astype(np.float32, order="C"), keys, places, starts, told["questions"])
 
 
-def weights(folder: Path) -> dict[str, float]:
-    """What turns likeness and hints into chances: fitted on clauses kept apart. Raises NetError."""
-    try:
-        stored = json.loads((folder / WEIGHTS).read_text(encoding="utf-8"))
-        found = {str(name): float(weight) for name, weight in stored.items()}
-    except (OSError, ValueError, TypeError, AttributeError) as error:
-        raise NetError(f"{folder / WEIGHTS} cannot be read ({error}); install Ladderside again.") from error
-    return found
+def weights(folder: Path, sha256: str) -> dict[str, float]:
+    """What turns likeness and hints into chances: fitted on clauses kept apart, held to its hash. Raises NetError."""
+    held = verified(folder / WEIGHTS, sha256)
+    return {str(name): float(weight) for name, weight in json.loads(held).items()}

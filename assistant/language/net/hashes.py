@@ -4,3 +4,8 @@ SHA256 = {
     "net.onnx": "f602953556e6743ff6d295b9cefc3a42be0888d548d0c876ff160f15503852a5",
     "word-pieces.json": "74b3fda668ab1e11ebb1699c10d6c0df169bf7e15eea7e86e4091a8b4ba5c040",
 }
+#: What is learnt from the clauses with it: ``embed_meanings.py`` and ``fit_weights.py`` write it and its hash here.
+LEARNT = {
+    "exemplars.npz": "161581105549d9f24961ff727f950e5c6077f11b8b3349ce8b5b302f9f09ded3",
+    "weights.json": "367ccd63e48c79bf4fd77c700ad1c5a6e5c540041460df27b23a06638d7a632e",
+}

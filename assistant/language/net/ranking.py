@@ -14,7 +14,7 @@ from threadpoolctl import threadpool_limits
 from assistant.data.places import data_folder
 from assistant.language.net import exemplars
 from assistant.language.net.encoder import Encoder, Vectors
-from assistant.language.net.hashes import SHA256
+from assistant.language.net.hashes import LEARNT, SHA256
 from assistant.language.net.protocol import ANY, NONE, TALK, Hint, Hints, Ranked, no_hints
 
 #: Clauses, each with its question, of which the vector is kept.
@@ -131,4 +131,8 @@ def sentence_net() -> SentenceNet:
     # Products of this size are slower on several threads, many times so where the other cores are busy.
     threadpool_limits(1, user_api="blas")
     folder = data_folder("grammars") / "meanings"
-    return SentenceNet(Encoder(folder, SHA256), exemplars.load(folder), exemplars.weights(folder))
+    return SentenceNet(
+        Encoder(folder, SHA256),
+        exemplars.load(folder, LEARNT[exemplars.FILE]),
+        exemplars.weights(folder, LEARNT[exemplars.WEIGHTS]),
+    )
