@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ctypes.util
-import gc
 import logging
 import sys
 from collections.abc import Iterator
@@ -23,7 +22,7 @@ def pdf(record: Record) -> bytes:
     logging.getLogger("weasyprint").setLevel(logging.CRITICAL)
     # The page carries all that it needs; whatever address a text of people names is never fetched.
     # Where no folder can be written, the library that finds the fonts complains for each of them, and goes on.
-    with _what_is_there_stays(), quiet_stderr():
+    with quiet_stderr():
         page = HTML(string=html(record, paper=True), url_fetcher=URLFetcher(allowed_protocols=["data"]))
         made: bytes = page.write_pdf(pdf_variant="pdf/ua-1", finisher=_headers_have_scopes)
     return made
@@ -50,13 +49,3 @@ def _libraries_by_name() -> Iterator[None]:
         yield
     finally:
         ctypes.util.find_library = found
-
-
-@contextmanager
-def _what_is_there_stays() -> Iterator[None]:
-    """The collector looks at what the layout makes, not again and again at all the knowledge: a sixth of the time."""
-    gc.freeze()
-    try:
-        yield
-    finally:
-        gc.unfreeze()
