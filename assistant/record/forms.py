@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import csv
 import gc
 import hashlib
-import io
 import json
 import os
 from collections.abc import Callable, Iterator, Mapping
@@ -15,11 +13,9 @@ from urllib.parse import quote
 
 from assistant.data.files import write_whole
 from assistant.errors import LaddersideError
-from assistant.record.limits import limit
 from assistant.record.model import Record
+from assistant.record.sheet import as_csv
 
-#: A cell of words that begins so is taken for a formula.
-_COMPUTED = ("=", "+", "-", "@", "\t", "\r", "\n")
 #: Beside the forms: their hashes, in the format that ``sha256sum --check`` reads.
 SUMS = "record.sha256"
 
@@ -60,69 +56,6 @@ def _uncollected() -> Iterator[None]:
     finally:
         if was:
             gc.enable()
-
-
-_COLUMNS = (
-    "visit",
-    "site",
-    "unit",
-    "serial",
-    "technician",
-    "number",
-    "time",
-    "check",
-    "question",
-    "place",
-    "quantity",
-    "value",
-    "unit of value",
-    "unit assumed",
-    "said",
-    "low limit",
-    "high limit",
-    "limit unit",
-    "margin",
-    "margin unit",
-    "source of limit",
-    "words",
-    "how",
-    "probability",
-    "status",
-    "replaces",
-)
-
-
-def as_csv(record: Record) -> str:
-    """One row an answer, for a spreadsheet; what was amended after closing follows as rows of its own."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(_COLUMNS)
-    head = (record.visit, record.site, record.unit.name, record.unit.serial, record.technician)
-    for a in record.answers:
-        low, high = limit(a.bounds, "low"), limit(a.bounds, "high")
-        one = low or high
-        row: tuple[object, ...] = (
-            *(a.number, a.at.isoformat(timespec="seconds"), a.check, a.question, a.place),
-            *(a.quantity, a.value, a.unit, ("yes" if a.unit_assumed else "no") if a.quantity else "", a.said),
-            *(low.value if low else None, high.value if high else None, one.unit if one else ""),
-            *(a.margin.value if a.margin else None, a.margin.unit if a.margin else ""),
-            *("; ".join(dict.fromkeys(b.source for b in a.bounds)), a.words, a.how, f"{a.probability:.3f}"),
-            *(a.status, a.replaces),
-        )
-        writer.writerow([_no_formula(cell) for cell in (*head, *row)])
-    for change in record.amendments:
-        row = (
-            *(None, change.at.isoformat(timespec="seconds"), change.what, change.about, "", "", change.value),
-            *(change.unit, "", change.now, None, None, "", None, "", "", f"was {change.was}; {change.why}"),
-            *(f"amended by {change.who}", "", "amended", None),
-        )
-        writer.writerow([_no_formula(cell) for cell in (*head, *row)])
-    return out.getvalue()
-
-
-def _no_formula(cell: object) -> object:
-    """Words that a spreadsheet would compute ("+4 volts") are marked as words, as spreadsheets themselves do."""
-    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_COMPUTED) else cell
 
 
 FORMATS: dict[str, Callable[[Record], str | bytes]] = {"html": as_html, "json": as_json, "csv": as_csv, "pdf": as_pdf}

@@ -10,7 +10,8 @@ from PIL import Image
 from assistant.job.duties import duties
 from assistant.record.attach import AttachError, add_photo, sign
 from assistant.record.build import build
-from assistant.record.forms import as_csv, as_html, as_pdf
+from assistant.record.forms import as_html, as_pdf
+from assistant.record.sheet import as_csv
 from tests.record.material import Told, job_visit
 
 

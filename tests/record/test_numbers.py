@@ -16,8 +16,9 @@ from assistant.library.loader import load
 from assistant.messages.catalogue import number
 from assistant.quantities.table import sign
 from assistant.record.build import build
-from assistant.record.forms import as_csv, as_html, as_json, as_pdf
+from assistant.record.forms import as_html, as_json, as_pdf
 from assistant.record.limits import limit
+from assistant.record.sheet import as_csv
 from tests.record.material import Told
 
 LIBRARY = load()
@@ -53,7 +54,8 @@ def test_every_number_in_every_form_equals_the_journals(told):
     found = [(a["value"], a["unit"], a["unit_assumed"]) for a in data["answers"] if a["quantity"]]
     assert found == truth
     rows = list(csv.DictReader(io.StringIO(as_csv(record))))
-    spread = [(float(r["value"]), r["unit of value"], r["unit assumed"] == "yes") for r in rows if r["quantity"]]
+    readings = [row for row in rows if row["line"] == "answer" and row["quantity"]]
+    spread = [(float(r["value"]), r["unit of value"], r["unit assumed"] == "yes") for r in readings]
     assert spread == truth
     page = html5lib.parse(as_html(record), namespaceHTMLElements=False)
     cells = ["".join(cell.itertext()) for cell in page.iter("td") if cell.get("data-label") == "Value"]
