@@ -47,7 +47,7 @@ def summary(
     state = course.state
     removed = state.job.course in library.courses and library.courses[state.job.course].removes
     return Summary(
-        wrong=() if removed and not faults else tuple(_wrong(faults, repairs, state)),
+        wrong=() if removed and not faults else tuple(_wrong(faults, repairs, checks, state)),
         done=tuple(_done(repairs, state, library)),
         pairs=tuple(pairs(checks, answers, library)),
         watch=tuple(filter(None, [sentence(state.note("customer") or "")])),
@@ -59,17 +59,38 @@ def summary(
     )
 
 
-def _wrong(faults: Sequence[FaultLine], repairs: Sequence[RepairLine], state: VisitState) -> list[str]:
-    """What was found at fault: what was mended for good, and what was named last."""
+def _wrong(
+    faults: Sequence[FaultLine], repairs: Sequence[RepairLine], checks: Sequence[CheckLine], state: VisitState
+) -> list[str]:
+    """What was found at fault: what was mended for good, what was named last, and what was told on the way."""
+    told = _told(checks, faults)
     if state.closing is None and not faults:
-        return ["Nothing has been found yet."]
+        return told or ["Nothing has been found yet."]
     named = [repair.name for repair in repairs if repair.proof == "proved"]
     if faults and faults[-1].suspect:
         named.append(faults[-1].name)
-    found = [sentence(name) for name in dict.fromkeys(named)]
-    return found or (
-        ["The cause was not found in this visit."] if faults or _reported(state) else ["No fault was found."]
-    )
+    if not named and (faults or _reported(state)):
+        return ["The cause was not found in this visit.", *told]
+    return [*(sentence(name) for name in dict.fromkeys(named)), *told] or ["No fault was found."]
+
+
+def _told(checks: Sequence[CheckLine], faults: Sequence[FaultLine]) -> list[str]:
+    """What the technician told unasked and was wrong, unless a fault was named for it, or a look before any repair
+    found it right after all."""
+    named = {fault.reason for fault in faults if fault.suspect}
+    out: list[str] = []
+    for place, check in enumerate(checks):
+        if check.role != "told" or check.verdict != "fail" or not check.standing or check.says in named:
+            continue
+        again = (each for each in checks[place + 1 :] if each.id == check.id and each.standing)
+        if not any(each.verdict == "pass" and each.repairs == check.repairs for each in again):
+            out.append(f"Also noticed: {_within(check.says)}")
+    return list(dict.fromkeys(out))
+
+
+def _within(text: str) -> str:
+    """A sentence after a colon; "U to V" keeps its capital."""
+    return text[0].lower() + text[1:] if text[1:2].islower() else text
 
 
 def _reported(state: VisitState) -> bool:

@@ -88,6 +88,21 @@ def test_a_correction_keeps_both_and_only_one_counts(library):
     assert [check.standing for check in record.checks] == [False, True]
 
 
+def test_what_was_told_on_the_way_and_is_wrong_stands_on_the_first_page(library):
+    told = Told(library).arrive().check("filter-look", "told", filter="blocked")
+    also = "Also noticed: the filter is blocked."
+    assert made(told, library).summary.wrong == (also,)
+    searched = Told(library, facts=list(told.facts), at=told.at, numbers=told.numbers).close(outcome="not mended")
+    assert made(searched, library).summary.wrong == ("The cause was not found in this visit.", also)
+    looked = Told(library, facts=list(told.facts), at=told.at, numbers=told.numbers)
+    looked.check("filter-look", filter="clear").close(outcome="not mended")
+    assert made(looked, library).summary.wrong == ("The cause was not found in this visit.",)
+    told.name("filter-dirty", reason="The filter is blocked.").mend("filter-dirty", "washed it").prove()
+    (found,) = made(told.close(), library).summary.wrong
+    assert "filter" in found
+    assert "noticed" not in found
+
+
 def test_what_was_not_checked_says_why(library):
     told = Told(library).arrive()
     told.add(f.CheckSkipped(check="supply-volts", reason="no-meter"))
