@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 
 from assistant.reasoning.judgement import Working
@@ -26,7 +26,7 @@ _COLUMNS = (
 _COMPUTED = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 #: The kind of a row, and its cells by column.
-Row = tuple[str, dict[str, object]]
+Row = tuple[str, Mapping[str, object]]
 
 
 def as_csv(record: Record) -> str:
