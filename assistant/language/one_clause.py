@@ -25,6 +25,7 @@ from assistant.language.net import Net
 from assistant.language.number_words import NUMBER_WORDS
 from assistant.language.opinions import Opinion, leaning, opinion
 from assistant.language.own_words import answers_in_own_words
+from assistant.language.requested import targets_within
 from assistant.language.scope import Scope
 from assistant.language.subjects import nameless, notions, subjects
 from assistant.language.told_readings import told_readings
@@ -38,11 +39,12 @@ from assistant.language.weighing import (
     NEAR,
     OWN_WORDS,
     OWN_WORDS_IN_PART,
+    STANDS_IN_A_REQUEST,
     STANDS_IN_THE_GRAMMAR,
     TOLD_READING,
     Balance,
 )
-from assistant.language.within import is_bare_reading, reading_within, targets_within
+from assistant.language.within import is_bare_reading, reading_within
 from assistant.language.written import as_words
 
 #: A symptom in so many words needs no part to be named, unless another one is; fewer do beside another clause.
@@ -70,7 +72,7 @@ def weighed(
     is_read = reading is not None or _is_reading(exact.meaning)
     _add_ranked(balance, words, told, scope, is_read, plain)
     for target, likeness in targets_within(words, scope.expectation.checks):
-        share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_THE_GRAMMAR)
+        share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_A_REQUEST)
         balance.add(Command(name="check", argument=target), CHECK[likeness] * share)
     _add_own_words(balance, words, told, scope)
     if scope.expectation.names and exact.meaning is None:

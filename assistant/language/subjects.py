@@ -33,7 +33,7 @@ _SMALL_WORDS = (
     "spot stand sum tak taken test th their thre three through tighten tim together too torqu touch try "
     "tug two under unit unplug used watch way weigh weight what when wher which whil word worn yourself"
 )
-_NO_PART = frozenset(f"+{notion}" for notion in _STATES.split()) | frozenset(_SMALL_WORDS.split())
+NO_PART = frozenset(f"+{notion}" for notion in _STATES.split()) | frozenset(_SMALL_WORDS.split())
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,7 @@ class Subjects:
         counts = Counter(notion for notions in parts.values() for notion in notions)
         self._weights = {
             notion: math.log(len(parts) / (counts[notion] + 0.5))
-            for notion in names - _NO_PART
+            for notion in names - NO_PART
             if counts[notion] and counts[notion] < len(parts)
         }
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from assistant.language.meaning import Choice, Command
-from assistant.language.within import targets_within
+from assistant.language.requested import targets_within
 
 _SHOW = r"(?:(?:what(?:'s| is)|show me|give me|tell me|read(?: me)?)\s+)?(?:the\s+)?"
 _ASKS = tuple(

@@ -19,9 +19,11 @@ OWN_WORDS_IN_PART = 8.0
 BESIDE_THE_NET = 0.225
 #: The net's chance of a sentence of the grammar counts as this much at least.
 STANDS_IN_THE_GRAMMAR = 0.1
+#: And of what is named in the frame of a request.
+STANDS_IN_A_REQUEST = 0.5
 #: "Check the ..." with a target that is known by its whole name, or by most of it; the name alone, which may be
 #: something else's too.
-CHECK = {"named": 60.0, "whole": 8.0, "most": 1.5, "part": 0.8, "alone": 60.0}
+CHECK = {"named": 60.0, "whole": 24.0, "most": 4.0, "part": 2.0, "alone": 60.0}
 READING = 60.0
 READING_UNIT = 20.0
 READING_AMONG_WORDS = 4.0

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import lru_cache
 
 from assistant.language.loose_readings import Loose, loose_readings
-from assistant.language.meaning import Choice, Meaning, Reading, ReadingExpectation, Readings, Told, ToldAnswer
-from assistant.language.notions import SMALL, shipped
+from assistant.language.meaning import Meaning, Reading, ReadingExpectation, Readings, Told, ToldAnswer
 from assistant.language.number_words import NUMBER_WORDS
 from assistant.language.said_units import unit_phrases, unit_words
 from assistant.language.scope import Scope
@@ -117,87 +115,6 @@ def _for_two_questions(said: Readings, scope: Scope) -> Told | None:
 def _inside(reading: Reading, expected: ReadingExpectation) -> bool:
     low, high = expected.plausible
     return reading.value is not None and low <= reading.value <= high
-
-
-#: How somebody says that he wants another check.
-_LEADS = (
-    r"(?:so|okay|ok|alright|well|hey|um|uh|now|can we|could we|can you|could you|i want to|i wanna|i need to|wanna"
-    r"|let's|let me|lemme|let us|how about we|how about|i'd like to|we should|we ought to|please|have me|want me to"
-    r"|i'll|i'm gonna|gonna|next|first|maybe|just|want to|go ahead and|time to|go|run and)"
-)
-_VERBS = (
-    r"(?:check(?: out| on| over)?|test|look at|look over|look into|take a look at|have a look at|inspect|examine"
-    r"|measure|go to|go for|go with|take me to|get me to|bring me to|jump to|jump over to|skip to|move to|move on to"
-    r"|switch (?:over )?to|start with|do|try|verify|pull up|bring up|ohm out|ohm|megger|meg|run me through|walk|run"
-    r"|go over|go look at|see about|see|back to|head to|onto|on to)"
-)
-#: Said of many another thing too: only a whole name behind them is a request.
-_LOOSE = r"(?:look for|hunt(?: for| down)?|search(?: for)?|find|track down|chase(?: down)?|take|get|grab|pull|read|see)"
-_WANTS = re.compile(rf"^(?:{_LEADS}\s+)*(?:go\s+)?(?:to\s+)?(({_VERBS}|{_LOOSE})\s+(.+))$")
-#: What is measured with a verb of its own: "meg the compressor", "ohm out the coil".
-_MEASURES = {"meg": "megger", "megger": "megger", "ohm": "ohms", "ohm out": "ohms"}
-_ARTICLE = re.compile(r"^(?:the|my|a|an|another|that|some)\s+")
-_TAIL = re.compile(
-    r"\s+(?:next|now|first|please|for me|with me|test|check|instead|again|too|then|out|over|thing|real quick)$"
-)
-#: So much of the words and of a name must be the same.
-_SAME_NAME = 0.65
-#: Of so many it can be asked which.
-_FEW = 3
-#: "The", as a stem.
-_THE = "th"
-
-
-def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, str]]:
-    """What of ``checks`` is asked for: "named" word by word, by its "whole" name, by "most" of it or "part".
-
-    "alone": nothing but the name was said, of at least two words.
-    """
-    alone = as_words(words).removeprefix("the ")
-    named = [check.id for check in checks if " " in alone and alone in check.phrases]
-    if named:
-        return [(target, "alone") for target in named]
-    found = _WANTS.match(words.lower().rstrip(" .?!"))
-    if found is None:
-        return []
-    order, verb, wanted = (_without_tail(text) for text in found.groups())
-    name = _ARTICLE.sub("", as_words(wanted))
-    if verb in _MEASURES:
-        name = wanted = f"{name} {_MEASURES[verb]}"
-    exact = [check.id for check in checks if name in check.phrases or as_words(order) in check.phrases]
-    if exact:
-        return [(exact[0], "named")]
-    said = _notions(wanted)
-    if not said:
-        return []
-    scored = [
-        (2 * len(said & name) / (len(said) + len(name)), target) for target, name in _names(checks) if said & name
-    ]
-    best = max((score for score, _ in scored), default=0.0)
-    if best < 1 - 1e-9 and re.fullmatch(_LOOSE, verb):
-        return []
-    if best < _SAME_NAME:
-        parts = [(len(name), target) for target, name in _names(checks) if said < name]
-        fewest = min((count for count, _ in parts), default=0)
-        some = dict.fromkeys(target for count, target in parts if count == fewest)
-        return [(target, "part") for target in some] if len(some) <= _FEW else []
-    likeness = "whole" if best > 1 - 1e-9 else "most"
-    return list(dict.fromkeys((target, likeness) for score, target in scored if score > best - 1e-9))[:_FEW]
-
-
-def _without_tail(text: str) -> str:
-    while _TAIL.search(text):
-        text = _TAIL.sub("", text)
-    return text
-
-
-def _notions(name: str) -> frozenset[str]:
-    return frozenset(notion for notion in shipped().notions(name) if notion not in SMALL and notion != _THE)
-
-
-@lru_cache(maxsize=8)
-def _names(checks: tuple[Choice, ...]) -> tuple[tuple[str, frozenset[str]], ...]:
-    return tuple((check.id, _notions(phrase)) for check in checks for phrase in check.phrases)
 
 
 #: Before what a question about an earlier answer is about: "what did I say for U to V".
