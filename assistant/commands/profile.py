@@ -1,4 +1,4 @@
-"""``ladderside profile new|check|show``: the technician's own unit profiles."""
+"""``ladderside profile new|check|show|picture``: the technician's own unit profiles."""
 
 from __future__ import annotations
 
@@ -46,6 +46,12 @@ def add_parser(subparsers: Any) -> None:
     show.add_argument("profile", nargs="?", metavar="PROFILE", help="a profile's name or a YAML file")
     add_json(show, "the profile as JSON")
     show.set_defaults(func=run_show)
+    picture = actions.add_parser("picture", help="keep a picture of the unit's plate with a profile, or remove it")
+    picture.add_argument("profile", metavar="PROFILE", help="a profile's name")
+    what = picture.add_mutually_exclusive_group()
+    what.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a JPEG or PNG (default: tell where it is)")
+    what.add_argument("--remove", action="store_true", help="delete the picture that is kept")
+    picture.set_defaults(func=run_picture)
 
 
 def run_new(args: argparse.Namespace) -> int:
@@ -115,6 +121,7 @@ def _kept(profile: UnitProfile, file: Path) -> int:
     from assistant.review.lint import profile_problems, unusual_figures
 
     print(f"{profile.make} {profile.model} is kept in {file}; say “{profile.phrases[0]}” on a visit.")
+    print(f"`ladderside profile picture {profile.id} FILE` keeps a photo of its plate with it.")
     library = load()
     _say_back(unusual_figures(library, file))
     return _tell(profile_problems(library, file))
@@ -164,6 +171,7 @@ def run_show(args: argparse.Namespace) -> int:
     from assistant.library.loader import read_as
     from assistant.library.profile import UnitProfile
     from assistant.profiling.build import as_yaml
+    from assistant.profiling.shelf import plate_picture
 
     if args.profile:
         profile = read_as(UnitProfile, _file(args.profile))
@@ -172,7 +180,8 @@ def run_show(args: argparse.Namespace) -> int:
     library = load_library()
     rows = [
         {"id": each.id, "make": each.make, "model": each.model, "refrigerant": each.refrigerant.name,
-         "zones": len(each.zones), "invented": each.invented, "file": str(library.files["profile", each.id])}
+         "zones": len(each.zones), "invented": each.invented, "file": str(library.files["profile", each.id]),
+         "plate": str(picture) if (picture := plate_picture(each.id)).is_file() else None}
         for each in library.profiles.values()
     ]  # fmt: skip
     if args.json:
@@ -181,7 +190,26 @@ def run_show(args: argparse.Namespace) -> int:
     for row in rows:
         zones = "1 zone" if row["zones"] == 1 else f"{row['zones']} zones"
         note = ", invented for the demonstration" if row["invented"] else ""
+        note += ", with a picture of its plate" if row["plate"] else ""
         print(f"{row['id']:24} {row['make']} {row['model']}, {zones}, {row['refrigerant']}{note}")
+    return 0
+
+
+def run_picture(args: argparse.Namespace) -> int:
+    """Keep, remove or find the picture of a plate."""
+    from assistant.profiling import shelf
+
+    profile_id = _file(args.profile).stem
+    kept = shelf.plate_picture(profile_id)
+    if args.file is not None:
+        print(f"The plate of {profile_id} is kept in {shelf.keep_picture(profile_id, args.file)}.")
+        return 0
+    if not kept.is_file():
+        print(f"No picture of the plate is kept with {profile_id}; name a file to keep one.")
+        return 2
+    if args.remove:
+        kept.unlink()
+    print(f"The picture of the plate was removed: {kept}." if args.remove else kept)
     return 0
 
 

@@ -6,10 +6,14 @@ from pathlib import Path
 
 from assistant.data.errors import DataFolderError
 from assistant.data.files import write_whole
+from assistant.data.images import as_jpeg
 from assistant.data.places import user_folder
 from assistant.library.loader import read_as
 from assistant.library.profile import UnitProfile
 from assistant.profiling.build import as_yaml
+
+#: The longer side of a plate's picture, pixels: its smallest print is still read.
+_PLATE = 1600
 
 
 def own_profiles() -> Path:
@@ -43,3 +47,21 @@ def import_file(file: Path, replace: bool = False) -> tuple[UnitProfile, Path]:
     except OSError as error:
         raise DataFolderError(f"The profile cannot be written to {goal} ({error.strerror}).") from None
     return profile, goal
+
+
+def plate_picture(profile_id: str) -> Path:
+    """Where the picture of a unit's plate is kept beside its profile; it may not exist."""
+    return own_profiles() / f"{profile_id}.jpg"
+
+
+def keep_picture(profile_id: str, file: Path) -> Path:
+    """Keep a picture of the plate with a profile, in the place of an earlier one.
+
+    Raises ImageError for what is no picture and DataFolderError when it cannot be kept.
+    """
+    picture, goal = as_jpeg(file, _PLATE), plate_picture(profile_id)
+    try:
+        write_whole(goal, picture)
+    except OSError as error:
+        raise DataFolderError(f"The picture cannot be written to {goal} ({error.strerror}).") from None
+    return goal

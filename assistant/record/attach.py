@@ -3,22 +3,17 @@
 from __future__ import annotations
 
 import base64
-import io
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
+from assistant.data.images import as_jpeg, as_png
 from assistant.dialogue.facts import Amended, PhotoKept, Signed
 from assistant.errors import LaddersideError
 from assistant.visit.journal import Journal
 
-if TYPE_CHECKING:
-    from PIL.Image import Image
-
 #: Longer sides, pixels: a photo that is looked at on a page, a signature.
 _PHOTO, _DRAWING = 1200, 600
-#: No picture of a camera is larger, bytes.
-_LARGEST = 60_000_000
 
 
 class AttachError(LaddersideError):
@@ -42,37 +37,18 @@ def append(journal: Journal, visit: str, fact: Amended | Signed | PhotoKept) -> 
 def sign(
     journal: Journal, visit: str, name: str, role: Literal["customer", "technician"], drawing: Path | None
 ) -> None:
-    """Somebody signs, by name or with a drawing too. Raises AttachError and JournalError."""
+    """Somebody signs, by name or with a drawing too. Raises AttachError, ImageError and JournalError."""
     if not name.strip():
         raise AttachError("Name who signs, with --name.")
-    append(journal, visit, Signed(name=name.strip(), role=role, drawing=_png(drawing) if drawing else ""))
+    drawn = _inline("png", as_png(drawing, _DRAWING)) if drawing else ""
+    append(journal, visit, Signed(name=name.strip(), role=role, drawing=drawn))
 
 
 def add_photo(journal: Journal, visit: str, file: Path, caption: str) -> None:
-    """A photo, scaled down and without what the camera wrote into it. Raises AttachError and JournalError."""
-    image = _opened(file).convert("RGB")
-    image.thumbnail((_PHOTO, _PHOTO))
-    out = io.BytesIO()
-    image.save(out, "JPEG", quality=80, optimize=True)
-    text = f"data:image/jpeg;base64,{base64.b64encode(out.getvalue()).decode()}"
+    """A photo, scaled down and without what the camera wrote into it. Raises ImageError and JournalError."""
+    text = _inline("jpeg", as_jpeg(file, _PHOTO))
     append(journal, visit, PhotoKept(caption=caption.strip() or file.stem, image=text))
 
 
-def _png(file: Path) -> str:
-    image = _opened(file).convert("RGBA")
-    image.thumbnail((_DRAWING, _DRAWING))
-    out = io.BytesIO()
-    image.save(out, "PNG", optimize=True)
-    return f"data:image/png;base64,{base64.b64encode(out.getvalue()).decode()}"
-
-
-def _opened(file: Path) -> Image:
-    from PIL import Image, ImageOps, UnidentifiedImageError
-
-    try:
-        if file.stat().st_size > _LARGEST:
-            raise AttachError(f"{file} is larger than any photo; give a smaller picture.")
-        with Image.open(file, formats=("JPEG", "PNG", "WEBP", "BMP", "GIF", "TIFF")) as image:
-            return ImageOps.exif_transpose(image)
-    except (OSError, ValueError, SyntaxError, UnidentifiedImageError, Image.DecompressionBombError) as error:
-        raise AttachError(f"{file} cannot be read as a picture ({str(error)[:120]}). JPEG and PNG can.") from None
+def _inline(kind: str, picture: bytes) -> str:
+    return f"data:image/{kind};base64,{base64.b64encode(picture).decode()}"

@@ -8,11 +8,14 @@ import json
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from assistant.commands import library as library_command
 from assistant.commands import profile as profile_command
 from assistant.data.errors import DataFolderError, LibraryError
+from assistant.data.images import ImageError
 from assistant.library.loader import Library, load
+from assistant.profiling.shelf import plate_picture
 
 
 @pytest.fixture(autouse=True)
@@ -155,3 +158,27 @@ def test_show(capsys: pytest.CaptureFixture[str], library: Library) -> None:
     assert "Copper Wren" in capsys.readouterr().out
     with pytest.raises(DataFolderError, match="There is no profile and no file called nothing"):
         run("profile", "show", "nothing")
+
+
+def test_a_picture_of_the_plate_is_kept_found_and_removed(
+    capsys: pytest.CaptureFixture[str], home: Path, tmp_path: Path
+) -> None:
+    photo = tmp_path / "photo.png"
+    Image.new("RGB", (3000, 2000), (9, 90, 200)).save(photo)
+    assert run("profile", "picture", "copper-wren-solo") == 2
+    assert run("profile", "picture", "copper-wren-solo", str(photo)) == 0
+    kept = plate_picture("copper-wren-solo")
+    assert max(Image.open(kept).size) == 1600
+    assert kept.stat().st_mode & 0o077 == 0
+    capsys.readouterr()
+    assert run("profile", "show") == 0
+    assert "Copper Wren Solo, 1 zone, R32, invented for the demonstration, with a picture" in capsys.readouterr().out
+    assert run("profile", "picture", "copper-wren-solo", "--remove") == 0
+    assert not kept.exists()
+
+
+def test_what_is_no_picture_is_not_kept_for_a_plate(home: Path, tmp_path: Path) -> None:
+    (tmp_path / "words.jpg").write_text("no picture")
+    with pytest.raises(ImageError, match="cannot be read as a picture"):
+        run("profile", "picture", "copper-wren-solo", str(tmp_path / "words.jpg"))
+    assert not plate_picture("copper-wren-solo").exists()

@@ -7,8 +7,9 @@ import re
 import pytest
 from PIL import Image
 
+from assistant.data.images import ImageError
 from assistant.job.duties import duties
-from assistant.record.attach import AttachError, add_photo, sign
+from assistant.record.attach import add_photo, sign
 from assistant.record.build import build
 from assistant.record.forms import as_html, as_pdf
 from assistant.record.sheet import as_csv
@@ -106,5 +107,5 @@ def test_a_signature_and_a_photo_are_put_to_a_closed_visit(tmp_path, library):
 def test_what_is_no_picture_is_refused_in_a_sentence(tmp_path, library, name):
     (tmp_path / "text.jpg").write_text("no picture")
     journal, visit = Told(library).arrive().journal(tmp_path / "j.sqlite")
-    with journal, pytest.raises(AttachError, match="cannot be read as a picture"):
+    with journal, pytest.raises(ImageError, match="cannot be read as a picture"):
         add_photo(journal, visit, tmp_path / name, "x")
