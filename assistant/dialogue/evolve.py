@@ -186,7 +186,7 @@ def _check_asked_for(state: VisitState, fact: f.CheckAskedFor) -> VisitState:
 
 def _check_skipped(state: VisitState, fact: f.CheckSkipped) -> VisitState:
     left = tuple(check for check in state.proofs_left if check != fact.check)
-    set_aside = (*state.set_aside, fact.check) if fact.reason else state.set_aside
+    set_aside = (*state.set_aside, (fact.check, len(state.results))) if fact.reason else state.set_aside
     skipped = (*state.skipped, fact.check)
     return _turned(state, skipped=skipped, set_aside=set_aside, proofs_left=left, asked_for=None)
 

@@ -26,6 +26,9 @@ EVEN = 0.5
 #: While power is barred the search goes on with what is open without it, as long as a check there tells this much;
 #: then comes what frees the power. Common practice, no source.
 DEAD_GAIN_BITS = 0.3
+#: What could not be answered comes once more when it tells so many times more for its time than the best check that is
+#: left, and so many others were made meanwhile: what was under a cover may be in reach. Common practice, no source.
+TELLS_TIMES, MADE_MEANWHILE = 2.0, 2
 #: How often a check that would free the power is led to before the technician must ask for it.
 MOST_TRIES = 3
 
@@ -71,9 +74,9 @@ def lead_search(turn: Turn) -> bool:
 
 def _take_up(turn: Turn, advice: Advice | None, not_now: frozenset[str], steps: Ways) -> bool:
     """Whether a check comes once more that could not be answered earlier: the likeliest fault lacks nothing else, or
-    nothing else tells. What was out of reach under a closed cover may be in reach by now."""
+    nothing else tells, or nearly so. What was out of reach under a closed cover may be in reach by now."""
     state = turn.state
-    left = {name for name in state.set_aside if name in state.skipped and name not in state.taken_up}
+    left = {name for name, _ in state.set_aside if name in state.skipped and name not in state.taken_up}
     there = ways(ground(turn))
     left = {name for name in left & there.keys() if there[name].bar is None and not blocked(turn, there[name])}
     if not left:
@@ -81,11 +84,22 @@ def _take_up(turn: Turn, advice: Advice | None, not_now: frozenset[str], steps: 
     wider = turn.reasoner.next_check(
         turn.belief(), done_checks(turn), not_now - left, state.energy, _whereabouts(turn), steps
     )
-    if wider is None or wider.check_id not in left or not (advice is None or wider.reason == "confirm"):
+    if wider is None or wider.check_id not in left:
+        return False
+    meanwhile = len(state.results) - max(at for name, at in state.set_aside if name == wider.check_id)
+    decides = advice is None or (
+        meanwhile >= MADE_MEANWHILE and (wider.reason == "confirm" or _far_ahead(wider, advice))
+    )
+    if not decides:
         return False
     turn.tell("take-up", "remark", check=known("checks", wider.check_id, "title"))
     turn.emit(f.CheckAskedFor(check=wider.check_id, taken_up=True))
     return True
+
+
+def _far_ahead(one: Advice, other: Advice) -> bool:
+    """Whether the one tells several times as much a minute as the other."""
+    return one.gain_bits / one.minutes >= TELLS_TIMES * other.gain_bits / other.minutes
 
 
 def _freeing(turn: Turn, here: Ground) -> str:
@@ -142,7 +156,7 @@ def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:
     ] or [message("remains-none")]
     reason = remains[0] if len(remains) == 1 else message("two-sentences", first=remains[0], then=remains[1])
     likeliest = possible[0][0] if possible and possible[0][1] > EVEN else ""
-    unable = frozenset(turn.state.set_aside) & frozenset(turn.state.skipped)
+    unable = frozenset(name for name, _ in turn.state.set_aside) & frozenset(turn.state.skipped)
     proved = not likeliest or turn.reasoner.proved_apart(turn.belief(), likeliest, unable)
     if likeliest in turn.state.not_mended or not proved:
         likeliest = ""  # a dear part is not thrown away on a guess

@@ -128,7 +128,7 @@ class VisitState(Model):
     results: tuple[Result, ...] = ()
     told: tuple[Given, ...] = ()  # answers to checks that were not asked, until the check is judged or asked
     skipped: tuple[str, ...] = ()
-    set_aside: tuple[str, ...] = ()  # of those, what could not be answered then
+    set_aside: tuple[tuple[str, int], ...] = ()  # of those, what could not be answered, and how many results stood
     taken_up: tuple[str, ...] = ()  # what was set aside and asked once more
     asked_for: str | None = None  # a check the technician named, kept while the energy state is changed over
     proofs_left: tuple[str, ...] = ()

@@ -36,6 +36,8 @@ from assistant.reasoning.standing import Change, Standing, minutes_there, sensib
 LEAST_GAIN_BITS = 0.02
 #: However sure a check is to be needed later, some of its time is charged: answers change plans.
 LEAST_CHARGE = 0.25
+#: What a lock-out that does not settle the search costs besides: power on again, and another one later.
+RETURN_MIN = 0.0
 #: Looking goes first while its information for a minute is at least this share of the best check's.
 LOOK_FIRST_SHARE = 0.5
 #: What is open in the present state goes before a change while it tells at least this share for a minute of what the
@@ -169,7 +171,9 @@ def _spared(table: Table, belief: Belief, there: Array, change: Change) -> tuple
     needed = table.confirms @ suspected
     change_needed = np.bincount(change.kind, weights=needed)[change.kind]
     own = there * (1 - np.minimum(needed, 1 - LEAST_CHARGE))
-    return own, change.minutes * (1 - np.minimum(change_needed, 1 - LEAST_CHARGE))
+    back = np.where((change.minutes > 0) & (table.energy != ENERGIES.index("live")), RETURN_MIN, 0.0)
+    unsettled = 1 - np.minimum(change_needed, 1)
+    return own, change.minutes * (1 - np.minimum(change_needed, 1 - LEAST_CHARGE)) + back * unsettled
 
 
 def _advice(

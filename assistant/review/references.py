@@ -72,17 +72,29 @@ def _clearing(
 
 
 def _answered(symptom: Symptom, library: Library) -> Iterator[Finding]:
-    """What a symptom answers must be there, and be no check that confirms a suspect: that is always done."""
+    """What a symptom answers must be there, and confirm no suspect by its outcome: such a check is always done."""
     yield from unknown("symptom", symptom.id, symptom.answers, library.checks, "check", ("answers",))
-    confirming = {check for suspect in library.suspects.values() for check in suspect.confirm}
+    confirming = {
+        (check, outcome)
+        for suspect in library.suspects.values()
+        for check in suspect.confirm
+        if check in library.checks
+        for outcome in _outcomes_for(library.checks[check], suspect.id)
+    }
     for name, outcome in symptom.answers.items():
         path: Path_ = ("answers", name)
         if name in library.checks:
             named = f"outcome of “{name}”"
             yield from unknown("symptom", symptom.id, (outcome,), library.checks[name].outcomes, named, path)
-        if name in confirming:
+        if (name, outcome) in confirming:
             what = f"it answers “{name}”, which confirms a suspect and must be done"
             yield Finding("symptom", symptom.id, what, "leave it out of answers", path)
+
+
+def _outcomes_for(check: Check, suspect: str) -> list[str]:
+    """The outcomes of a check that are likelier with this suspect than with one that it does not name."""
+    told = check.tells.get(suspect, check.otherwise)
+    return [name for name in check.outcomes if told.get(name, 0.0) > check.otherwise.get(name, 0.0)]
 
 
 def _the_same(symptom: Symptom, library: Library) -> Iterator[Finding]:

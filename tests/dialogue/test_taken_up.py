@@ -76,3 +76,18 @@ def test_a_dead_test_stands_until_the_unit_has_had_power(diagnosing, restored, l
     state = diagnosing.state.model_copy(update={"results": results})
     since = since_power(Turn(diagnosing.context, state, 0.0))
     assert tuple(check for check in since if check == "compressor-to-earth") == left
+
+
+def test_what_was_just_left_out_is_not_asked_again_at_once(draughty):
+    """Two others come first, if there are any: nobody who cannot reach it now can reach it in the next breath."""
+    asked = []
+    for _ in range(40):
+        if draughty.state.stage is not Stage.CHECK or len(asked) == 4:
+            break
+        draughty.understood()
+        run = draughty.state.run
+        assert run is not None
+        asked.append(run.check)
+        procedure = run.check in procedures(draughty.context.library)
+        draughty.command("skip") if procedure else draughty.say(Cannot(reason="cant-reach"))
+    assert len(asked) == len(set(asked)) == 4

@@ -49,7 +49,7 @@ SYMPTOMS: dict[str, str] = {
     "shows:sensor": "sensor-indication",
     "shows:supply": "supply-indication",
     "shows:water": "water-indication",
-    "shows:gas": "compressor-never-starts",  # the list has no leak alarm: what the customer notices of it
+    "shows:gas": "refrigerant-alarm",
     "shows:zone-conflict": "zone-conflict-indication",
     "communication-drops": "communication-drops",
     "fan-still": "indoor-fan-still",

@@ -172,7 +172,7 @@ class Unit:
         return self._states[cooling]
 
     def _compressor_state(self, cooling: bool) -> str:
-        if not self.called() or not self.outdoor_board_alive():
+        if not self.called() or not self.outdoor_board_alive() or self.lesser.leak_alarm:
             return "refuses"
         if not (self.switches.high_closed() and self.switches.low_closed()):
             return "refuses"

@@ -2,7 +2,7 @@
 
 from tests.field.questions.entry import Do, Entry, Look, Measure, same
 
-_ONE_BY_ONE = ("pipe", "room", "outdoor", "discharge", "suction")
+_ONE_BY_ONE = ("pipe", "room", "outdoor", "coil", "discharge", "suction")
 
 TABLE: dict[str, Entry] = {
     "room-sensor-surroundings.place": Look("place of the room sensor", same("free", "sun", "draught", "covered")),
@@ -16,7 +16,7 @@ TABLE: dict[str, Entry] = {
     "sensor-plugs-outdoor.plugs": Look("outdoor sensor plugs", same("firm", "bad")),
     "indoor-sensors-sweep.resistances": Measure("resistance", "indoor sensors"),
     "outdoor-sensors-sweep.liar": Look(
-        "which outdoor sensor is open or shorted", same("none", "outdoor", "discharge", "suction")
+        "which outdoor sensor is open or shorted", same("none", "outdoor", "coil", "discharge", "suction")
     ),
     **{f"{name}-sensor-resistance.temperature": Measure("temperature", f"{name} sensor") for name in _ONE_BY_ONE},
     **{f"{name}-sensor-resistance.resistance": Measure("resistance", f"{name} sensor") for name in _ONE_BY_ONE},

@@ -99,7 +99,7 @@ def indoor(world: World, _: frozenset[str]) -> Found:
 
 @looks("which outdoor sensor is open or shorted")
 def outdoor(world: World) -> str:
-    for name in ("outdoor", "discharge", "suction"):
+    for name in _OUTDOOR:
         if not 100 < _ohms_at_rest(world, name) < inf:
             return name
     return "none"

@@ -44,8 +44,10 @@ def display(unit: Unit) -> str:
     control = unit.control
     if unit.lesser.processor != "works" and rail_5v(unit) > 4.0:
         return unit.lesser.display_then
-    if rail_5v(unit) < 4.0 or not control.display_plugged or control.display == "dark":
+    if rail_5v(unit) < 4.0 or not control.display_plugged or control.display == "dark" or unit.lesser.front_v < 3.0:
         return "dark"
+    if unit.lesser.front_v < 4.4:
+        return "nonsense"
     if control.display == "nonsense":
         return "nonsense"
     if control.hung or not control.adapter_seated:
@@ -58,7 +60,7 @@ def answers(unit: Unit) -> bool:
     control = unit.control
     awake = rail_5v(unit) > 4.5 and not control.hung and control.adapter_seated
     awake = awake and unit.lesser.processor == "works"
-    return awake and control.display_plugged and control.display != "dark"
+    return awake and control.display_plugged and control.display != "dark" and unit.lesser.front_v >= 3.0
 
 
 # -- faults ------------------------------------------------------------------------------------------------------------
@@ -171,10 +173,10 @@ def low_volts_alone(unit: Unit, bench: Bench) -> None:
 
 def display_volts(unit: Unit, bench: Bench) -> None:
     """Comes after the plug was pressed home, so a loose plug is no more."""
-    volts = rail_5v(unit)
+    volts = min(rail_5v(unit), unit.lesser.front_v)
     bench.meter(volts, "voltage")
     control = unit.control
-    right = volts > 4.0 and control.display == "normal" and not control.hung and control.adapter_seated
+    right = volts > 4.4 and control.display == "normal" and not control.hung and control.adapter_seated
     right = right and unit.lesser.processor == "works"
     bench.say("yes" if right else "no", "picture")
 

@@ -37,6 +37,10 @@ class Lesser:
     cable_shorted: bool = False
     crankcase_ohm: float | None = 900.0
     outdoor_hung: bool = False
+    outdoor_dead: bool = False
+    front_v: float = 5.0
+    leak_alarm: bool = False
+    switched_off: bool = False
     cold_ready: bool = True
 
 
@@ -136,6 +140,22 @@ def outdoor_hung(unit: Unit, rng: Random) -> None:
     unit.lesser.outdoor_hung = True
 
 
+def outdoor_dead(unit: Unit, rng: Random) -> None:
+    unit.lesser.outdoor_dead = True
+
+
+def front_output(unit: Unit, rng: Random) -> None:
+    unit.lesser.front_v = rng.uniform(1.5, 4.2)
+
+
+def leak_alarm(unit: Unit, rng: Random) -> None:
+    unit.lesser.leak_alarm = True
+
+
+def switched_off(unit: Unit, rng: Random) -> None:
+    unit.lesser.switched_off = True
+
+
 def too_cold(unit: Unit, rng: Random) -> None:
     unit.weather.cooling = True
     unit.weather.outdoor_c = rng.uniform(-4, 7)
@@ -167,6 +187,10 @@ FAULTS = {
     "crankcase-heater-open": crankcase,
     "outdoor-board-valve-output": valve_output,
     "outdoor-control-frozen": outdoor_hung,
+    "outdoor-board-processor": outdoor_dead,
+    "indoor-board-front-output": front_output,
+    "leak-sensor-false": leak_alarm,
+    "breaker-switched-off": switched_off,
     "too-cold-to-cool": too_cold,
     "unit-too-large": too_large,
 }
@@ -266,6 +290,7 @@ SYMPTOMS = {
         0.8 if unit.lesser.frequency_share != 1 and unit.outdoor_board_alive() else 0.0
     ),
     "lesser:compressor-noisy": lambda unit: 0.7 if unit.lesser.crankcase_ohm is None and unit.tries_to_run() else 0.0,
+    "lesser:refrigerant-alarm": lambda unit: 1.0 if unit.lesser.leak_alarm else 0.0,
     "lesser:starts-and-stops": lambda unit: 0.7 if unit.site.load < 0.2 else 0.0,
     "lesser:stops-before-setpoint": lambda unit: 0.4 if unit.site.load < 0.2 else 0.0,
 }

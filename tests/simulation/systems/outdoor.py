@@ -25,6 +25,12 @@ class OutdoorAir:
     sensor_seated: bool = True
 
 
+def defrosts(unit: Unit) -> bool:
+    """The coil's sensor feels the ice: it sits in its tube, is whole and does not read far too warm."""
+    coil = unit.sensors.by_name["coil"]
+    return unit.outdoor.sensor_seated and coil.state == "sound" and coil.error_k < 4
+
+
 def ice(unit: Unit) -> str:
     """What stands on the outdoor coil in heating weather."""
     air = unit.outdoor
@@ -34,7 +40,7 @@ def ice(unit: Unit) -> str:
         return "none"
     if not air.pan_drains or (unit.has("base-heater") and air.heater_ohm is None):
         return "bottom"
-    if not air.sensor_seated or air.snow != "neither" or not unit.outdoor_fan_turns():
+    if not defrosts(unit) or air.snow != "neither" or not unit.outdoor_fan_turns():
         return "block"
     if not unit.reversing_shifts():
         return "block" if unit.makes_output() else "none"
@@ -47,7 +53,7 @@ def ice_covers(unit: Unit) -> bool:
     """Ice stands in the way of the outdoor air."""
     air = unit.outdoor
     cold = not unit.weather.cooling and unit.weather.outdoor_c <= 6
-    return cold and (not air.sensor_seated or air.snow != "neither" or not air.pan_drains or air.heater_ohm is None)
+    return cold and (not defrosts(unit) or air.snow != "neither" or not air.pan_drains or air.heater_ohm is None)
 
 
 # -- faults ------------------------------------------------------------------------------------------------------------
@@ -168,7 +174,17 @@ def dear(unit: Unit) -> float:
     return 0.3 if climb > 8 else 0.15 if 0.3 < unit.output_now() < 0.8 else 0.0
 
 
+def needless_defrosts(unit: Unit) -> float:
+    """A coil sensor that reads far too cold calls for a defrost again and again."""
+    return (
+        0.5
+        if unit.sensors.by_name["coil"].error_k < -5 and unit.circulates(False) and not unit.weather.cooling
+        else 0.0
+    )
+
+
 SYMPTOMS = {
+    "outdoor:steam-outdoor": needless_defrosts,
     "ice-outdoor": lambda unit: 0.9 if ice(unit) in ("block", "bottom") else 0.1 if ice(unit) == "rows" else 0.0,
     "high-bill": dear,
 }

@@ -46,7 +46,9 @@ def bus_v(unit: Unit) -> float:
 def board_alive(unit: Unit) -> bool:
     """The outdoor board's processor runs."""
     least = supply.BOARD_SHARE * math.sqrt(2) * unit.profile.supply.nominal_v
-    return bus_v(unit) > least and unit.power.rail_v > 4.6 and not unit.lesser.outdoor_hung
+    return (
+        bus_v(unit) > least and unit.power.rail_v > 4.6 and not (unit.lesser.outdoor_hung or unit.lesser.outdoor_dead)
+    )
 
 
 def start(unit: Unit) -> str:

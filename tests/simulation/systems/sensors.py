@@ -12,7 +12,7 @@ from tests.simulation.bench import Bench
 if TYPE_CHECKING:
     from tests.simulation.unit import Unit
 
-NAMES = ("room", "pipe", "outdoor", "discharge", "suction")
+NAMES = ("room", "pipe", "outdoor", "discharge", "suction", "coil")
 INDOOR = ("room", "pipe")
 
 
@@ -117,7 +117,7 @@ def shown_values(unit: Unit, bench: Bench) -> None:
     if bench.rng.random() < 0.2:
         bench.say("cannot")
         return
-    off = unit.sensors.off()
+    off = [name for name in unit.sensors.off() if name != "coil"]  # nobody is asked for that one
     if unit.sensors.plug_lost:
         off = [bench.rng.choice(["room", "pipe"] if unit.sensors.bad_plug == "indoor" else ["outdoor", "discharge"])]
     bench.say(off[0] if off else "none")
@@ -144,7 +144,9 @@ def sweep_indoor(unit: Unit, bench: Bench) -> None:
 
 
 def sweep_outdoor(unit: Unit, bench: Bench) -> None:
-    found = [name for name in ("outdoor", "discharge", "suction") if unit.sensors.by_name[name].state != "sound"]
+    found = [
+        name for name in ("outdoor", "coil", "discharge", "suction") if unit.sensors.by_name[name].state != "sound"
+    ]
     bench.say(found[0] if found else "none")
 
 

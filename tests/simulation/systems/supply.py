@@ -47,6 +47,11 @@ def terminals_v(unit: Unit, loaded: bool = False) -> float:
 
 
 def breaker_open(unit: Unit) -> bool:
+    """The breaker is found off or tripped, or trips as soon as it is closed."""
+    return unit.lesser.switched_off or breaker_trips(unit)
+
+
+def breaker_trips(unit: Unit) -> bool:
     """The breaker is found tripped, or trips as soon as it is closed."""
     return (
         lesser.trips(unit)
@@ -116,7 +121,9 @@ FAULTS = {
 
 
 def breaker_look(unit: Unit, bench: Bench) -> None:
-    if breaker_open(unit):
+    if unit.lesser.switched_off:
+        bench.say("off")
+    elif breaker_open(unit):
         bench.say("had-tripped")
     else:
         bench.say("had-tripped" if unit.supply.breaker == "worn" and bench.rng.random() < 0.6 else "on")
@@ -251,7 +258,7 @@ def dim(unit: Unit) -> float:
 
 SYMPTOMS = {
     "supply-indication": reported,
-    "breaker-trips-at-once": lambda unit: 1.0 if breaker_open(unit) else 0.0,
+    "breaker-trips-at-once": lambda unit: 1.0 if breaker_trips(unit) else 0.0,
     "breaker-trips-later": trips_later,
     "lights-dim": dim,
 }
