@@ -8,7 +8,7 @@ one check; and what is open without a change is done first while it still tells 
   in one, so that a choice costs checks x suspects; belief itself treats every pair.
 - Its minutes are its own, the walk to it and the change before it (lock-out, proof at the place, covers put back).
   A change that the visit will need anyway, or a check that will have to confirm the suspect anyway, is charged only
-  for the chance that it would not have been needed.
+  for the chance that it would not have been needed; a lock-out also for the way back, should it settle nothing.
 - A check behind others (``after``) is judged with the time of those, and the first of them is advised; one that makes
   sense only with a certain outcome of an earlier check (``only_if``) counts with the chance of that outcome.
 - When nothing new is worth its time, an answer that may have been a slip is asked once more.
@@ -25,7 +25,7 @@ from numpy.typing import NDArray
 
 from assistant.library.models import Energy
 from assistant.reasoning.belief import Belief, at_fault
-from assistant.reasoning.conclusion import Lacking
+from assistant.reasoning.conclusion import PURSUE_CHANCE, Lacking
 from assistant.reasoning.effort import ENERGIES, Effort
 from assistant.reasoning.likelihoods import Array, Table, entropy_bits
 from assistant.reasoning.repeats import repeat_gains
@@ -36,8 +36,9 @@ from assistant.reasoning.standing import Change, Standing, minutes_there, sensib
 LEAST_GAIN_BITS = 0.02
 #: However sure a check is to be needed later, some of its time is charged: answers change plans.
 LEAST_CHARGE = 0.25
-#: What a lock-out that does not settle the search costs besides: power on again, and another one later.
-RETURN_MIN = 0.0
+#: Minutes that a lock-out costs besides where it does not settle the search: power on again, and another one later.
+#: Common practice, no source.
+RETURN_MIN = 8.0
 #: Looking goes first while its information for a minute is at least this share of the best check's.
 LOOK_FIRST_SHARE = 0.5
 #: What is open in the present state goes before a change while it tells at least this share for a minute of what the
@@ -117,7 +118,9 @@ def choose(
     minutes = there + change.minutes
     open_ = now.open
     if lack is not None:
-        confirming = [check for check in lack.checks if (now.repeatable if lack.again else open_)[check]]
+        sure = at_fault(belief)[lack.suspect] >= PURSUE_CHANCE
+        allowed = (now.repeatable if lack.again else open_) & (sure | (change.minutes == 0))
+        confirming = [check for check in lack.checks if allowed[check]]
         if confirming:
             best = min(confirming, key=lambda check: minutes[check])
             motive: Motive = "make-sure" if lack.again else "confirm"
@@ -166,7 +169,10 @@ def _make_sure(table: Table, belief: Belief, now: Standing, minutes: Array) -> A
 
 
 def _spared(table: Table, belief: Belief, there: Array, change: Change) -> tuple[Array, Array]:
-    """Minutes of each check and of the change before it, less what the visit is expected to need anyway: (C,) each."""
+    """Minutes of each check and of the change before it, less what the visit is expected to need anyway: (C,) each.
+
+    A lock-out that settles nothing has to be undone, and made again.
+    """
     suspected = np.minimum(at_fault(belief), 1.0)
     needed = table.confirms @ suspected
     change_needed = np.bincount(change.kind, weights=needed)[change.kind]

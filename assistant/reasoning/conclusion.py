@@ -22,9 +22,10 @@ HARMLESS_CHANCE = 0.8
 #: A part that is thrown away is named from this chance on when a check spoke for it and each of its split cleared what
 #: would look the same: what remains is chiefly the fault that no library holds, and unrelated checks never take that
 #: away. Measured on both simulators. Common practice, no source.
-CLEARED_CHANCE = 0.88
-#: From this chance on what the likeliest suspect still lacks is measured before the rest of the house is searched.
-PURSUE_CHANCE = 0.8
+CLEARED_CHANCE = 0.8
+#: From this chance on what the likeliest suspect still lacks is measured before the rest of the house is searched; from
+#: the lower one only what is open as things now are.
+PURSUE_CHANCE, PURSUE_HERE_CHANCE = 0.65, 0.5
 #: While more can be asked, nothing is mended below this chance unless what is left to ask is poor.
 EARLY_CHANCE = 0.88
 #: Minutes of one more check with its share of the way: what going on costs at the least. Common practice, no source.
@@ -37,7 +38,7 @@ SEEN_CHANCE = 0.3
 #: Seen outright: the answer is so many times likelier with the defect than with a fault that the check does not name.
 SEEN_TIMES = 12.0
 #: What is mended at sight takes no longer than this, its own proof included.
-LONGEST_AT_SIGHT_MIN = 30.0
+LONGEST_AT_SIGHT_MIN = 45.0
 #: A check longer than this is not asked a second time before a part is condemned on it. Common practice, no source.
 LONGEST_AGAIN_MIN = 20.0
 #: A hypothesis under this chance is not spoken of when saying what remains.
@@ -113,9 +114,9 @@ def lacking(
 
 
 def wanted_next(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str]) -> Lacking | None:
-    """What the likeliest suspect lacks and is worth pursuing now: a check from ``PURSUE_CHANCE`` on, the same once more
-    only before it is named."""
-    lack = lacking(table, belief, done, skipped, PURSUE_CHANCE)
+    """What the likeliest suspect lacks and is worth pursuing: a check from ``PURSUE_HERE_CHANCE`` on, the same check
+    once more only before it is named."""
+    lack = lacking(table, belief, done, skipped, PURSUE_HERE_CHANCE)
     return lack if lack is None or not lack.again else lacking(table, belief, done, skipped)
 
 
