@@ -20,8 +20,8 @@ FOUND_CHANCE = 0.95
 #: repair, with its proof after it, is then the next check. Common practice, no source.
 HARMLESS_CHANCE = 0.8
 #: A part that is thrown away is named from this chance on when a check spoke for it and each of its split cleared what
-#: would look the same: what remains is chiefly the fault that no library holds, and unrelated checks never take that
-#: away. Measured on both simulators. Common practice, no source.
+#: would look the same, or its own test showed it outright: what remains is chiefly the fault that no library holds, and
+#: unrelated checks never take that away. Measured on both simulators. Common practice, no source.
 CLEARED_CHANCE = 0.8
 #: From this chance on what the likeliest suspect still lacks is measured before the rest of the house is searched; from
 #: the lower one only what is open as things now are.
@@ -115,9 +115,11 @@ def lacking(
 
 def wanted_next(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str]) -> Lacking | None:
     """What the likeliest suspect lacks and is worth pursuing: a check from ``PURSUE_HERE_CHANCE`` on, the same check
-    once more only before it is named."""
+    once more only where nothing but that is in the way of naming it."""
     lack = lacking(table, belief, done, skipped, PURSUE_HERE_CHANCE)
-    return lack if lack is None or not lack.again else lacking(table, belief, done, skipped)
+    if lack is None or not lack.again:
+        return lack
+    return lacking(table, belief, done, skipped, _least_to_condemn(table, belief, lack.suspect))
 
 
 def proved_apart(table: Table, belief: Belief, suspect: int, unable: Collection[str] = ()) -> bool:
@@ -195,8 +197,7 @@ def named(
             agreed = named(table, by_library, done, skipped, more, ahead)
             if agreed is None or agreed[0] != table.suspects[suspect]:
                 return None
-        # Lacking nothing, a suspect with a split is proved apart from what would look the same.
-        least = _least_with_part(table, belief, suspect, CLEARED_CHANCE if table.split[suspect] else FOUND_CHANCE)
+        least = _least_to_condemn(table, belief, suspect)
     else:
         least = _least_to_mend(table, suspect) if more else HARMLESS_CHANCE
         if ahead is not None and chance * _unknown_bits(belief) / table.mending[suspect] > ahead:
@@ -210,14 +211,18 @@ def named(
 
 def _seen(table: Table, belief: Belief, suspect: int) -> bool:
     """Whether a confirming check saw the defect itself, which is soon mended."""
+    return float(table.mending[suspect]) <= LONGEST_AT_SIGHT_MIN and _outright(table, belief, suspect)
+
+
+def _outright(table: Table, belief: Belief, suspect: int) -> bool:
+    """Whether the answer to a confirming check is many times likelier with this defect than with another."""
     answers = joined(table, belief.current)
     seen = (
         table.likelihood(check, answers[check])
         for check in map(int, np.flatnonzero(table.confirms[:, suspect]))
         if check in answers
     )
-    outright = any(float(likelihood[suspect]) >= SEEN_TIMES * float(likelihood[-1]) for likelihood in seen)
-    return outright and float(table.mending[suspect]) <= LONGEST_AT_SIGHT_MIN
+    return any(float(likelihood[suspect]) >= SEEN_TIMES * float(likelihood[-1]) for likelihood in seen)
 
 
 def _unknown_bits(belief: Belief) -> float:
@@ -231,11 +236,13 @@ def _least_to_mend(table: Table, suspect: int) -> float:
     return float(np.clip(1 - NEXT_CHECK_MIN / table.mending[suspect], EARLY_CHANCE, FOUND_CHANCE))
 
 
-def _least_with_part(table: Table, belief: Belief, suspect: int, wanted: float) -> float:
-    """The chance from which this suspect may be named: lower where another fault of the same part takes the rest."""
+def _least_to_condemn(table: Table, belief: Belief, suspect: int) -> float:
+    """The chance from which a part may be thrown away, lacking nothing: lower where its split proves it apart from what
+    would look the same, or its own test showed it outright, and where another fault of the same part takes the rest."""
     same = table.part == table.part[suspect]
     others = float(belief.weights.singles[same].sum() - belief.weights.singles[suspect])
-    return wanted - others
+    apart = bool(table.split[suspect]) or _outright(table, belief, suspect)
+    return (CLEARED_CHANCE if apart else FOUND_CHANCE) - others
 
 
 def conclude(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], more: bool) -> Conclusion:

@@ -164,7 +164,7 @@ def learnt(weight: float, library_weight: float | None) -> Reasoner:
 
 
 def test_learnt_weights_alone_condemn_no_part() -> None:
-    for weight, own, kind in ((300.0, None, "found"), (300.0, 1.0, "go-on"), (300.0, 300.0, "found")):
+    for weight, own, kind in ((300.0, None, "found"), (300.0, 0.3, "go-on"), (300.0, 300.0, "found")):
         reasoner = learnt(weight, own)
         belief = reasoner.update(reasoner.start(["dead"]), "motor-ohms", {"bad": 1.0})
         found = reasoner.conclusion(belief, skipped=["motor-ohms"])
