@@ -237,6 +237,8 @@ class Watch:
                     self._unproved(place)
                 case f.EnergyChanged(to=to, place=place):
                     self._energy_changes(to, place)
+                    if to == "live":  # the step under way is dropped with its cautions: the way leads to it anew
+                        self.waiting.clear()
                 case f.HazardRaised(hazard=name):
                     self.barred[name] = frozenset(self.library.hazards[name].bars)
                     self.clearing |= {check for check, _ in fact.cleared_by}
