@@ -90,7 +90,7 @@ def _breakable(value: object) -> object:
     """On paper a word without end is told where it may break (U+200B, which is not seen).
 
     WeasyPrint would look for the place itself, in all that is left of the word, for each of its lines: 2,000 signs
-    took 3 seconds.
+    took 3 seconds. What is escaped already, as the data of images, stays as it is.
     """
     if type(value) is not str or len(value) < 40:
         return value

@@ -6,6 +6,7 @@ import re
 
 import pytest
 from PIL import Image
+from pypdf import PdfReader
 
 from assistant.data.images import ImageError
 from assistant.job.duties import duties
@@ -72,10 +73,8 @@ def test_what_was_read_again_is_one_trend_with_its_last_reading(library):
 
 
 def test_all_of_it_is_on_the_page_and_on_paper(record):
-    import pypdf
-
     page = as_html(record)
-    paper = " ".join(sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(as_pdf(record))).pages)
+    paper = " ".join(sheet.extract_text() for sheet in PdfReader(io.BytesIO(as_pdf(record))).pages)
     for said in ("pipe sensor", "1.2 kg", "seven", "A. Lind, customer", "SN 1", "40 min", "ladder from the yard"):
         assert said in page
         assert said in " ".join(paper.split())
@@ -101,6 +100,8 @@ def test_a_signature_and_a_photo_are_put_to_a_closed_visit(tmp_path, library):
     page = as_html(record)
     assert len(re.findall(r'<img src="data:image/(?:png|jpeg);base64,', page)) == 2
     assert 'alt="Signature of A. Lind"' in page
+    paper = PdfReader(io.BytesIO(as_pdf(record)))
+    assert {image.image.size for sheet in paper.pages for image in sheet.images} == {(600, 200), (1200, 800)}
 
 
 @pytest.mark.parametrize("name", ["gone.jpg", "text.jpg"])
