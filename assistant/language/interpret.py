@@ -88,7 +88,8 @@ def _ranked(words: str, expectation: Expectation, loose: bool) -> list[Sense]:
 
 
 _TWICE = "It may have been said twice."
-_WHOLE = frozenset({"hundred", "thousand", "million"})
+#: Said of one number, and not of one said twice.
+_WHOLE = frozenset({"hundred", "thousand", "million", "point"})
 
 
 def _is_doubled(words: str, meaning: Meaning) -> bool:

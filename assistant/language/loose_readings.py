@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 
-from assistant.language import around, units
+from assistant.language import units
 from assistant.language.meaning import Correction, Meaning, Reading, ReadingExpectation, Readings
+from assistant.language.mention_rows import (
+    READ,
+    beside_readings,
+    is_not_read,
+    with_ranges,
+    with_the_point,
+    with_units,
+)
 from assistant.language.mentions import Mention, mentions
-from assistant.language.number_words import say_digits
 from assistant.language.parsing import Span
+from assistant.language.placed_readings import SaidReading, placed
 from assistant.language.quantities import Candidate, candidates, plausible
 
 #: Another reading of the same words within this cost makes the best one doubtful.
@@ -31,33 +39,23 @@ class Loose:
     units: bool = False
 
 
-@dataclass
-class _Said:
-    """A reading with the places named for it; ``rest``: for all that were not named."""
-
-    reading: Reading
-    doubt: str
-    places: list[str] = field(default_factory=list)
-    everywhere: str | None = None
-    rest: bool = False
-
-
 def loose_readings(words: str, expected: ReadingExpectation, vocabulary: frozenset[str] = frozenset()) -> Loose | None:
     """The readings in ``words``, or None when there are none or they cannot be told apart."""
     found = mentions(words, expected, vocabulary)
-    unknown = tuple(one.words for one in found if one.kind == "word" and not one.known)
-    strange = tuple(one.words for one in found if one.kind == "word" and one.known and not one.usual)
-    if _is_not_read(found):
+    beside = beside_readings(found)
+    unknown = tuple(one.words for one in beside if one.kind == "word" and not one.known)
+    strange = tuple(one.words for one in beside if one.kind == "word" and one.known and not one.usual)
+    if is_not_read(found):
         return None
-    found = _with_the_point(_with_ranges(_with_units(found), expected), expected)
-    corrects = bool(found) and found[0].kind == "amend" and any(one.kind in _READ for one in found)
+    found = with_the_point(with_ranges(with_units(found), expected), expected)
+    corrects = bool(found) and found[0].kind == "amend" and any(one.kind in READ for one in found)
     said = _said(found, expected)
     if not said:
         return _unsteady(found, words, expected, unknown, strange)
-    placed = _placed(said, expected)
-    if placed is None:
+    given = placed(said, expected)
+    if given is None:
         return None
-    readings, doubt = placed
+    readings, doubt = given
     if not doubt and any(one.kind == "place" and not one.known for one in found):
         doubt = "It may be one point something."
     said_so = Readings(items=tuple(readings))
@@ -68,88 +66,9 @@ def loose_readings(words: str, expected: ReadingExpectation, vocabulary: frozens
     return Loose(meaning, doubt, unknown, strange, explicit)
 
 
-def _is_not_read(found: Sequence[Mention]) -> bool:
-    """Whether a number stands behind a word that makes it what was, should be or might be: "it should be two forty"."""
-    table = around.shipped().words
-    words: set[str] = set()
-    for one in found:
-        if one.kind == "stop":
-            words = set()
-        elif one.kind == "word":
-            words |= {*one.words.split()}
-        elif one.kind == "number" and words & table["not-read"]:
-            return True
-    return any(one.kind == "word" and {*one.words.split()} & table["other-numbers"] for one in found)
-
-
-def _with_units(found: Sequence[Mention]) -> list[Mention]:
-    """A unit said for itself belongs to the numbers before it that have none: "one ten, one twelve, degrees"."""
-    made: list[Mention] = []
-    for one in found:
-        if one.kind == "unit":
-            made = [replace(m, unit=one.unit) if m.kind == "number" and not (m.unit or m.foreign) else m for m in made]
-        else:
-            made.append(one)
-    return made
-
-
-def _with_the_point(found: list[Mention], expected: ReadingExpectation) -> list[Mention]:
-    """Numbers behind one that began with "point", which cannot be read here without it: "point four one, four two"."""
-    made: list[Mention] = []
-    began = False
-    for one in found:
-        if one.kind == "number" and not (one.unit or one.foreign or one.name):
-            began = one.said.startswith("point ") or (began and not _fits(one.value, expected))
-            if began and one.value.isdigit() and _fits(f"0.{one.value}", expected):
-                one = replace(one, value=f"0.{one.value}", said=f"point {say_digits(one.value)}", known=False)
-        made.append(one)
-    return made
-
-
-def _fits(value: str, expected: ReadingExpectation) -> bool:
-    return plausible(units.to_canonical(float(value), expected.unit, expected.quantity), expected)
-
-
-_READ = ("number", "open", "none", "zero", "span")
-
-
-def _with_ranges(found: Sequence[Mention], expected: ReadingExpectation) -> list[Mention]:
-    """ "ten to twenty eight volts" as one mention; what only says that the display moves is dropped with it."""
-    unsteady = any(one.kind == "swing" for one in found)
-    between = any(one.kind == "word" and one.words in ("between", "anywhere", "somewhere", "from") for one in found)
-    made: list[Mention] = []
-    at = 0
-    while at < len(found):
-        ends = _range_at(found, at, expected, unsteady or between)
-        if ends is None:
-            made.append(found[at])
-            at += 1
-        else:
-            made.append(ends)
-            at += 3
-    return made
-
-
-def _range_at(found: Sequence[Mention], at: int, expected: ReadingExpectation, moving: bool) -> Mention | None:
-    if at + 2 >= len(found) or [one.kind for one in found[at : at + 3]] not in (
-        ["number", "to", "number"],
-        ["number", "and", "number"],
-    ):
-        return None
-    low, joint, high = found[at : at + 3]
-    if joint.kind == "and" and not (moving and not expected.places):
-        return None
-    if expected.places and not moving:
-        return None
-    if low.foreign or high.foreign or (low.unit and high.unit and low.unit != high.unit):
-        return None
-    unit = high.unit or low.unit
-    return Mention("number", f"{low.words} {joint.words} {high.words}", name=low.value, value=high.value, unit=unit)
-
-
-def _said(found: Sequence[Mention], expected: ReadingExpectation) -> list[_Said]:
+def _said(found: Sequence[Mention], expected: ReadingExpectation) -> list[SaidReading]:
     """Every reading with what was named for it, in the order said."""
-    said: list[_Said] = []
+    said: list[SaidReading] = []
     segments = _segments(found)
     for segment, amends in segments:
         readings = [one for one in segment if one.kind in ("number", "open", "none", "zero") and not one.foreign]
@@ -166,7 +85,7 @@ def _said(found: Sequence[Mention], expected: ReadingExpectation) -> list[_Said]
             elif said and named and not said[-1].places and len(segment) == len(named):
                 said[-1].places += named
             elif everywhere is not None or named or rest:
-                said.append(_Said(_NOTHING, "", named, everywhere, rest))
+                said.append(SaidReading(_NOTHING, "", named, everywhere, rest))
             continue
         if amends and said:
             before = said.pop()
@@ -174,13 +93,13 @@ def _said(found: Sequence[Mention], expected: ReadingExpectation) -> list[_Said]
             everywhere = everywhere if everywhere is not None else before.everywhere
         waiting = said.pop() if said and said[-1].reading is _NOTHING else None
         for index, (reading, doubt) in enumerate(made):
-            one = _Said(reading, doubt)
+            one = SaidReading(reading, doubt)
             if len(made) == 1:
-                one = _Said(reading, doubt, named, everywhere, rest)
+                one = SaidReading(reading, doubt, named, everywhere, rest)
             elif len(named) == len(made):
                 one.places = [named[index]]
             if waiting is not None and not (one.places or one.rest or one.everywhere is not None):
-                one = _Said(reading, doubt, waiting.places, waiting.everywhere, waiting.rest)
+                one = SaidReading(reading, doubt, waiting.places, waiting.everywhere, waiting.rest)
             said.append(one)
     return [one for one in said if one.reading is not _NOTHING]
 
@@ -189,7 +108,7 @@ _NOTHING = Reading(quantity="count", value=None, spoken_value=None, spoken_unit=
 
 
 def _begins_another(one: Mention) -> bool:
-    return one.kind in _READ
+    return one.kind in READ
 
 
 def _names_place(segment: Sequence[Mention]) -> bool:
@@ -209,7 +128,7 @@ def _segments(found: Sequence[Mention]) -> list[tuple[list[Mention], bool]]:
         if one.kind == "stop":
             segments.append(([], False))
         elif one.kind == "amend":
-            ahead = any(other.kind in _READ for other in found[at + 1 :])
+            ahead = any(other.kind in READ for other in found[at + 1 :])
             before = any(whole(segment) for segment, _ in segments)
             segments.append(([], ahead and before))
         elif one.kind == "and" and whole(here):
@@ -314,79 +233,3 @@ def _unsteady(
         return None
     reading = _special("unstable", words, expected)
     return Loose(Readings(items=(reading,)), "", unknown, strange, True)
-
-
-def _in_words(reading: Reading) -> bool:
-    """Whether it was told in words: "closed" beside "point one ohms" is the state of a contact."""
-    return reading.spoken_value == 0 and "zero" not in reading.words
-
-
-def _key(reading: Reading) -> tuple[object, ...]:
-    return (reading.value, reading.special, reading.span)
-
-
-def _placed(said: list[_Said], expected: ReadingExpectation) -> tuple[list[Reading], str] | None:
-    """The readings with their places; None when they cannot be given out."""
-    doubts = [one.doubt for one in said if one.doubt]
-    doubt = _sentence(doubts[0] if doubts else "")
-    places = [place.id for place in expected.places]
-    if not places:
-        return _one(said, doubt)
-    given: dict[str, Reading] = {}
-    open_ones: list[Reading] = []
-    rest: Reading | None = None
-    before: Reading | None = None
-    for one in said:
-        if one.everywhere is not None and (one.everywhere in ("", str(len(places)))):
-            if len({_key(other.reading) for other in said}) > 1:
-                return None
-            return [one.reading.model_copy(update={"place": place}) for place in places], doubt
-        if one.rest:
-            rest = one.reading
-        elif one.places:
-            for place in one.places:
-                if place in given and _key(given[place]) != _key(one.reading):
-                    return None
-                given[place] = one.reading
-        elif before is None or _key(before) != _key(one.reading) or not given:  # else it was said once more
-            open_ones.append(one.reading)
-        before = one.reading
-    left = [place for place in places if place not in given]
-    if open_ones and not given and rest is None:
-        return _in_order(open_ones, places, doubt)
-    if len(open_ones) > len(left):
-        return None
-    for reading, place in zip(open_ones, left, strict=False):
-        given[place] = reading
-    if rest is not None:
-        for place in places:
-            given.setdefault(place, rest)
-    order = [place for place in dict.fromkeys([*given, *places]) if place in given]
-    return [given[place].model_copy(update={"place": place}) for place in order], doubt
-
-
-def _in_order(readings: list[Reading], places: list[str], doubt: str) -> tuple[list[Reading], str] | None:
-    if len(readings) == len(places):
-        return [one.model_copy(update={"place": place}) for one, place in zip(readings, places, strict=True)], doubt
-    if len({_key(one) for one in readings}) == 1:
-        return [readings[0]], doubt
-    return None if len(readings) > len(places) else (readings, doubt or "It was not said where that was read.")
-
-
-def _one(said: list[_Said], doubt: str) -> tuple[list[Reading], str] | None:
-    """The one reading that was asked: said twice it is still one; an open line is more than "nothing".
-
-    Two that differ come back as two, in the order said.
-    """
-    told = [one for one in said if one.reading.special != "no_reading"] or said
-    measured = [one for one in told if one.reading.value is not None and not _in_words(one.reading)] or told
-    sure = [one for one in measured if one.reading.value is None or not one.reading.unit_assumed] or measured
-    distinct = {_key(one.reading): one for one in sorted(sure, key=lambda one: bool(one.doubt), reverse=True)}
-    if len(distinct) == 1:
-        only = next(iter(distinct.values()))
-        return [only.reading], _sentence(only.doubt)
-    return ([one.reading for one in sure], doubt) if len(sure) == 2 else None
-
-
-def _sentence(doubt: str) -> str:
-    return f"{doubt[0].upper()}{doubt[1:]}." if doubt else ""

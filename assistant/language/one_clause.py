@@ -20,6 +20,7 @@ from assistant.language.meaning import (
     ToldAnswer,
     ToldFact,
 )
+from assistant.language.mention_rows import is_pair
 from assistant.language.named_choices import named_within
 from assistant.language.net import Net
 from assistant.language.number_words import NUMBER_WORDS
@@ -48,7 +49,7 @@ from assistant.language.within import is_bare_reading, reading_within
 from assistant.language.written import as_words
 
 #: A symptom in so many words needs no part to be named, unless another one is; fewer do beside another clause.
-_PLAIN, PLAIN_CLAUSE = 3, 2
+_PLAIN, PLAIN_CLAUSE, PLAIN_BESIDE_A_READING = 3, 2, 4
 
 
 def weighed(
@@ -64,7 +65,7 @@ def weighed(
     told = leaning(opinion(words, scope, net), before, scope)
     balance = Balance(nothing=told.nothing)
     reading = reading_within(words, scope) if exact.meaning is None or exact.doubt else None
-    outside = _is_outside(exact.meaning, scope)
+    outside = _is_outside(exact.meaning, scope) or _is_pointed_once(exact.meaning)
     if outside and (other := reading_within(words, scope)) is not None and not _is_outside(other.meaning, scope):
         reading = other
     else:
@@ -215,6 +216,13 @@ def _is_outside(meaning: Meaning | None, scope: Scope) -> bool:
         return False
     low, high = wanted.plausible
     return any(one.value is not None and not low <= one.value <= high for one in meaning.items)
+
+
+def _is_pointed_once(meaning: Meaning | None) -> bool:
+    """Whether of a row of readings one has a point and another is two digits: "ten point one, nine eight"."""
+    items = meaning.items if isinstance(meaning, Readings) else ()
+    pointed = any("point" in one.words.split() for one in items)
+    return pointed and any(one.unit_assumed and is_pair(one.words) for one in items)
 
 
 _ROW = 2

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Protocol
 
 from assistant.language.carried import numbers_together, said_in_full
-from assistant.language.meaning import Meaning, Readings, Told, ToldAnswer
+from assistant.language.meaning import Finding, Meaning, Readings, Told, ToldAnswer
 from assistant.language.weighing import Balance, Weighed
 
 #: From this chance on a clause tells what it is taken for; from ``MAYBE`` on it is told too, and all is asked back.
@@ -71,6 +71,11 @@ class Part:
         return isinstance(told, Told) and any(
             isinstance(fact, ToldAnswer) and isinstance(fact.answer, Readings) for fact in told.facts
         )
+
+    @property
+    def answers(self) -> bool:
+        """Whether it answers the open question."""
+        return self.best is not None and isinstance(self.best.meaning, Finding | Readings)
 
     @property
     def is_sure(self) -> bool:

@@ -59,6 +59,8 @@ def by_parts(
     telling = [part for part in parts if part.chance >= MAYBE and not _is_excuse(part)]
     strange = [part for part in telling if part.chance < BESIDES and not _may_join_of(part)]
     telling = [part for part in telling if part not in strange]
+    if any(part.is_sure and part.answers for part in telling):
+        telling = [part for part in telling if not _is_more_words(part, names)]
     if any(not _may_join(part.best.meaning) for part in telling if part.best is not None):
         return None
     all_told = next(iter(whole.ranked()), None)
@@ -162,8 +164,10 @@ def _is_left_out(part: Part, best: Weighed, names: Names) -> bool:
     told = part.best
     if told is not None and part.chance >= SURE and _may_join(told.meaning):
         same = meaning_key(told.meaning) == meaning_key(best.meaning) or names.the_same(told.meaning, best.meaning)
+        if isinstance(best.meaning, Readings):
+            return isinstance(told.meaning, Told) and names.about(part.words, told.meaning)
         return not same and names.matter(told.meaning) != names.matter(best.meaning)
-    if not (_is_unclear(part) or has_number(part.words)):
+    if isinstance(best.meaning, Readings) or not (_is_unclear(part) or has_number(part.words)):
         return False
     if isinstance(best.meaning, Told) and _tells_more(part):
         return True
@@ -227,6 +231,14 @@ def _is_told(part: Part, names: Names, all_told: Weighed) -> bool:
 def _is_excuse(part: Part) -> bool:
     """Whether a clause may say why something cannot be done: beside a clause that tells something it seldom does."""
     return part.best is not None and isinstance(part.best.meaning, Cannot) and part.chance < SURE
+
+
+def _is_more_words(part: Part, names: Names) -> bool:
+    """Whether a clause beside a sure answer may tell something, of nothing that it names or of what came before."""
+    told = part.best.meaning if part.best is not None else None
+    if not isinstance(told, Told | Indication) or part.is_told_reading:
+        return False
+    return part.carried if part.chance >= SURE else (part.carried or not names.about(part.words, told))
 
 
 def _may_join_of(part: Part) -> bool:

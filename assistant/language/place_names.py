@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from assistant.language import numbers, places
 from assistant.language.meaning import ReadingExpectation
+from assistant.language.number_words import DIGITS
 
 _ORDINALS = (("first",), ("second",), ("third",), ("fourth",))
 
@@ -37,6 +38,10 @@ def place_names(expected: ReadingExpectation) -> dict[str, str]:
                 for word in ordinal:
                     for noun in ("", " one", " wire", " leg", " phase", " pair", " winding", " pin"):
                         found.setdefault(f"{word}{noun}", place)
+    for at, place in enumerate(named, start=1):
+        if place.endswith(f"-{at}"):  # they are counted: "on three", "three's at forty seven"
+            for text in (f"on {DIGITS[at]}", f"number {DIGITS[at]}", f"{DIGITS[at]} 's"):
+                found.setdefault(text, place)
     for text, place in list(found.items()):
         for before in ("the ", "on ", "on the ", "from ", "across ", "between ", "at ", "to ", "to the ", "for the "):
             found.setdefault(before + text, place)

@@ -27,7 +27,7 @@ from assistant.language.meaning import (
     ToldAnswer,
 )
 from assistant.language.net import ANY, KnowsNothing, Net
-from assistant.language.one_clause import PLAIN_CLAUSE, weighed
+from assistant.language.one_clause import PLAIN_BESIDE_A_READING, PLAIN_CLAUSE, weighed
 from assistant.language.parts import by_parts
 from assistant.language.scope import Scope
 from assistant.language.subjects import subjects
@@ -94,7 +94,8 @@ class _Clauses:
         self._scope, self._net = scope, net
 
     def __call__(self, words: str, before: str = "") -> Balance:
-        return weighed(words, self._scope, self._net, before=before, plain=PLAIN_CLAUSE)
+        plain = PLAIN_CLAUSE if self._scope.expectation.reading is None else PLAIN_BESIDE_A_READING
+        return weighed(words, self._scope, self._net, before=before, plain=plain)
 
 
 class _Names:

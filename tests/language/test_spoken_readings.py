@@ -87,3 +87,16 @@ def test_a_point_that_was_said_once_is_asked_about_in_the_row_behind_it(library:
     whole = said("point four one, two, one", "module-diodes.upper", library)
     assert isinstance(whole.meaning, Readings)
     assert [item.value for item in whole.meaning.items] == [0.41, 2, 1]
+
+
+def test_talk_in_a_clause_of_its_own_leaves_a_reading_as_it_is_unless_it_may_take_it_back(library: Library) -> None:
+    assert not said("two forty, ghost stuff", "supply-volts.voltage", library).doubt
+    assert said("two forty, wrong lug", "supply-volts.voltage", library).doubt
+    assert said("the ghost in two forty", "supply-volts.voltage", library).doubt
+
+
+def test_two_digits_beside_a_point_may_have_one(library: Library) -> None:
+    found = said("room's ten point one, pipe's nine eight", "indoor-sensors-sweep.resistances", library)
+    assert isinstance(found.meaning, Readings)
+    assert [item.spoken_value for item in found.meaning.items] == [10.1, 9.8]
+    assert found.doubt
