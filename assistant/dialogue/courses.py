@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.plates import begin_plate
+from assistant.dialogue.questions import ask_again
 from assistant.dialogue.running import start_or_change_over
 from assistant.dialogue.state import Result, Stage, VisitState
 from assistant.dialogue.turn import Turn
@@ -36,6 +37,10 @@ def set_kind(turn: Turn, command: Command) -> bool:
         turn.tell("understood-first", "question")
         return False
     kind = command.name.removeprefix(JOB)
+    if turn.state.job.course and kind != turn.state.job.course:
+        turn.tell("visit-follows", "remark", course=known("courses", turn.state.job.course, "name"))
+        ask_again(turn)
+        return False
     turn.emit(f.StepRemembered())
     turn.emit(f.JobSet(visit_kind=kind))
     turn.tell("visit-is", "result", kind=kind.replace("-", " "))

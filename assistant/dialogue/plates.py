@@ -101,6 +101,8 @@ def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
         case Text(words=words) if field == "zones":
             return plate.model_copy(update={"zones": _names(words)})
         case Text(words=words) if field == "serial":
+            if not any(sign.isdigit() for sign in serial(words)):  # no serial number: talk, or a question
+                return None
             return plate.model_copy(update={"serial": serial(words)})
         case Text(words=words):
             return plate.model_copy(update={field: words.strip().rstrip(" .")})

@@ -81,3 +81,12 @@ def test_a_leak_that_is_found_and_left_is_the_visits_open_point(tmp_path):
     who = led(tmp_path, "refrigerant leak check", found)
     assert who.session.state.closing == "checked for leaks, one point open"
     assert [point.check for point in who.session.state.job.points] == ["leak-soap-joints"]
+
+
+def test_a_visit_that_follows_a_course_does_not_become_another_kind(tmp_path):
+    who = led(tmp_path, "yearly maintenance", PLATE | {"visit-outdoor-air.air": "20 celsius"}, until="filter-look*")
+    question = who.session.expectation.question
+    who.say("commissioning")
+    assert who.replies[0] == "This visit is maintenance. Finish it first, or begin another visit."
+    assert who.session.state.job.visit_kind == "maintenance"
+    assert who.session.expectation.question == question

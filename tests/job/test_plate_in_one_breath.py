@@ -17,3 +17,14 @@ def test_supply_and_refrigerant_of_one_sentence(tmp_path):
     assert (state.job.plate.supply, state.job.plate.refrigerant) == ("split-phase-240", "R32")
     assert rosa.session.expectation.question == "visit.indication"
     rosa.leave()
+
+
+def test_words_without_a_digit_are_no_serial_number(tmp_path):
+    who = Technician(Journal(tmp_path / "journal.sqlite"))
+    who.arrive(datetime(2026, 5, 6, 9, 0))
+    who.say("Mill Shop", "copper wren solo", "weak airflow", "take the plate")
+    assert who.session.expectation.question == "aside.plate-serial"
+    who.say("who am I")
+    assert who.session.expectation.question == "aside.plate-serial"
+    who.say("A B C 9 9")
+    assert who.session.state.job.plate.serial == "ABC99"

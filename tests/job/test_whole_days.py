@@ -245,7 +245,7 @@ def test_a_fault_met_in_a_maintenance_is_looked_for_and_the_course_goes_on(days:
 
 
 def test_what_was_noted_is_listed(days: Days) -> None:
-    assert any("Part, 2 drain hose, from van." in text for text in days.said["noted"])
+    assert any("Part, drain hose, 2, from van." in text for text in days.said["noted"])
     assert any("Recovered 2 lb 10 oz, 1.19 kg into cylinder 3." in text for text in days.said["noted"])
 
 
