@@ -27,7 +27,7 @@ def set_aside(turn: Turn, reason: str) -> bool:
         return True
     if run is None:
         if state.stage not in _LEADS_ON:
-            turn.tell("cannot-here", "remark")
+            turn.tell("supply-of-building" if state.stage is Stage.SUPPLY else "cannot-here", "remark")
             ask_again(turn)
             return False
         turn.emit(f.StepRemembered())

@@ -160,7 +160,7 @@ def _skip(turn: Turn, command: Command) -> bool:
         turn.emit(f.CheckSkipped(check=state.run.check))
         return True
     if not may_skip(state):
-        turn.tell("step-needed", "remark")
+        turn.tell("supply-of-building" if state.stage is Stage.SUPPLY else "step-needed", "remark")
         ask_again(turn)
         return False
     if state.stage is Stage.CUSTOMER_NOTE:

@@ -28,3 +28,12 @@ def test_words_without_a_digit_are_no_serial_number(tmp_path):
     assert who.session.expectation.question == "aside.plate-serial"
     who.say("A B C 9 9")
     assert who.session.state.job.plate.serial == "ABC99"
+
+
+def test_a_supply_that_cannot_be_read_is_told_by_the_building(tmp_path):
+    who = Technician(Journal(tmp_path / "journal.sqlite"))
+    who.arrive(datetime(2026, 5, 6, 9, 0))
+    who.say("Mill Shop", "no profile")
+    for said in ("skip", "I don't know"):
+        assert who.say(said)[0].startswith("Then what the building has: two forty in a home"), said
+        assert who.session.expectation.question == "visit.supply"

@@ -24,6 +24,8 @@ all-open = Everything is still open.
 skipped = Skipped.
 skipped-with-caution = A caution is not skipped, so the step is.
 skipped-proof = Skipped. Without the proof nothing is touched there.
+# Common practice, no source: what the mains of a building usually are.
+supply-of-building = Then what the building has: two forty in a home, two oh eight in a shop, two thirty in Europe.
 step-needed = This step is needed. You can say finish, or go back.
 at-the-beginning = This is the beginning.
 back-one-step = Back one step.
