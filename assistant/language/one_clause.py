@@ -72,7 +72,8 @@ def weighed(
         outside = False
     is_read = reading is not None or _is_reading(exact.meaning)
     _add_ranked(balance, words, told, scope, is_read, plain)
-    for target, likeness in targets_within(words, scope.expectation.checks):
+    in_its_words = exact.meaning is not None and not exact.doubt  # "next leak check" asks for the duties
+    for target, likeness in () if in_its_words else targets_within(words, scope.expectation.checks):
         share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_A_REQUEST)
         balance.add(Command(name="check", argument=target), CHECK[likeness] * share)
     _add_own_words(balance, words, told, scope)

@@ -6,6 +6,7 @@ back, of two or three that are near each other it is asked which; else nothing i
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from assistant.language import keys
@@ -71,6 +72,8 @@ def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
     named = _check_named(words, scope) if exact.meaning is None or exact.doubt else None
     if named is None and (exact.meaning is None or exact.doubt):
         named = trend_asked(words, scope.expectation.checks)
+        if named is None and _hands_over(words, scope):
+            named = Command(name="take-over")
     if named is not None:
         return Interpretation(words=words, meaning=named)
     silent = isinstance(net, KnowsNothing)
@@ -141,6 +144,24 @@ def _bare_answer(cut: tuple[str, ...], scope: Scope) -> Finding | None:
 def _names_check(exact: Interpretation) -> bool:
     """ "Check the float switch" in the grammar's own words needs no second opinion."""
     return isinstance(exact.meaning, Command) and bool(exact.meaning.argument) and not exact.doubt
+
+
+#: Somebody by his name: "Tom Berry takes over", "handing over to Tom".
+_HANDS_OVER = re.compile(
+    r"(?:(?:\w+[ '-]?){1,4} (?:takes|is taking|'s taking|will take|gonna take) (?:it |this |this one |the job )?over"
+    r"|(?:i'm |i am |we're |i'll |i )?(?:hand|handing|turning|passing)(?: it| this| this one| the job)? (?:over )?to"
+    r"(?: \w+){1,3})(?: now| here| from here)?",
+    re.IGNORECASE,
+)
+
+
+_HAND = re.compile(r"\bhand(?:ing)?\b", re.IGNORECASE)
+
+
+def _hands_over(words: str, scope: Scope) -> bool:
+    """Whether somebody is said to go on with the job, and no part of the machine."""
+    told = _HANDS_OVER.fullmatch(words.strip().rstrip(" .!")) is not None
+    return told and not subjects(scope.tellable).named(_HAND.sub(" ", words))
 
 
 #: So many words of a check's own phrase ("prove it dead") are a request for it; fewer may be a part that is named.

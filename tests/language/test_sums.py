@@ -58,3 +58,12 @@ def test_every_spoken_calculation_can_be_asked_with_each_of_its_values() -> None
                 assert meaning is not None, (name, taken.phrases)
                 assert meaning.kind == "calculation"
                 assert [key for key, _ in meaning.values] == [taken.name], (name, taken.phrases)
+
+
+def test_a_sum_takes_thousands_and_the_units_of_air_and_vacuum() -> None:
+    cop = interpret("cop with capacity twelve thousand btu and power nine hundred watts", STATES["bus"]).meaning
+    assert told(cop).startswith("sum cop")
+    values = {key: (reading.spoken_value, reading.spoken_unit) for key, reading in getattr(cop, "values", ())}
+    assert values == {"capacity": (12_000, "BTU/h"), "power": (900, "W")}
+    deep = interpret("water boils with vacuum six hundred pascals", STATES["bus"]).meaning
+    assert [reading.value for _, reading in getattr(deep, "values", ())] == [600]

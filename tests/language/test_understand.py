@@ -461,3 +461,14 @@ def test_what_shares_a_word_with_a_question_of_the_power_is_asked_back(asked: Ex
 def test_what_denies_asks_or_tells_of_power_gives_no_safety(asked: Expectation, words: str) -> None:
     sure = {f"{asked.question}=choice:{asked.choices[0].id}": 0.99}
     assert understand(words, Scope(asked, OF_ENERGY), Says(**{words.lower(): sure})).meaning is None
+
+
+@pytest.mark.parametrize(
+    "words", ["Tom Berry takes over", "handing over to Tom", "my colleague Sam is taking over now"]
+)
+def test_somebody_takes_over_by_his_name(words: str) -> None:
+    assert understand(words, scope(VOLTS), Says()).meaning == Command(name="take-over")
+
+
+def test_a_part_takes_over_from_nobody() -> None:
+    assert understand("the indoor fan takes over", scope(VOLTS), Says()).meaning is None
