@@ -17,7 +17,6 @@ from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import way_to_check, way_to_repair
 from assistant.library.demand import cautions_of
 from assistant.library.models import Check, Precaution, Repair
-from assistant.library.profile import features_of
 from assistant.messages.message import known, listed
 
 Length = Literal["say", "again", "short"]
@@ -111,7 +110,7 @@ def concerns(turn: Turn, precaution: Precaution) -> bool:
         return False
     if turn.profile is None or (turn.profile.general and turn.state.note("refrigerant") is None):
         return True
-    return set(precaution.needs) <= features_of(turn.profile)
+    return set(precaution.needs) <= turn.features
 
 
 def _stands_open(turn: Turn) -> bool:

@@ -34,7 +34,6 @@ from assistant.language.meaning import Calculation, Command
 from assistant.library.demand import procedures
 from assistant.library.loader import Library
 from assistant.library.models import Check
-from assistant.library.profile import features_of
 from assistant.messages.message import Message, known, listed, message
 
 #: What takes safety away: obeyed at once whatever is open, and heard in a hold as well.
@@ -325,7 +324,7 @@ def _named_check(turn: Turn, target: str) -> Check | None:
     """The check that was named, or the first check of this unit that confirms the component named."""
     library = turn.library
     suspect = library.suspects.get(target.removeprefix(OF_SUSPECT)) if target.startswith(OF_SUSPECT) else None
-    features = features_of(turn.profile) if turn.profile else frozenset()
+    features = turn.features
     candidates = suspect.confirm if suspect else (target,)
     checks = [library.checks[name] for name in candidates if name in library.checks]
     return next((check for check in checks if set(check.needs) <= features), None)

@@ -11,7 +11,6 @@ from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import way_to_check, way_to_repair
 from assistant.library.closing import general_proof
 from assistant.library.models import Suspect
-from assistant.library.profile import features_of
 from assistant.messages.message import known, message
 
 
@@ -67,7 +66,7 @@ def begin_proof(turn: Turn) -> None:
 
 def _own_proof(turn: Turn, suspect: Suspect) -> list[str]:
     """The fault's own proof as far as this unit has what it measures (three phases, a data plate with the current)."""
-    features = features_of(turn.profile) if turn.profile else frozenset()
+    features = turn.features
     return [check for check in suspect.proof if set(turn.check(check).needs) <= features]
 
 

@@ -14,7 +14,6 @@ from assistant.language.meaning import Reading
 from assistant.library.bounds import AC_AT_MOST_V, DEAD_AT_MOST_V
 from assistant.library.kinds import Circuit
 from assistant.library.models import Check
-from assistant.library.profile import features_of
 from assistant.messages.message import Message, known, message
 
 #: What is never dead, whatever a file says.
@@ -25,7 +24,7 @@ MOST_FED = 2
 
 def ground(turn: Turn) -> Ground:
     """The present state as the ways see it."""
-    return Ground(turn.state, turn.library, features_of(turn.profile) if turn.profile else frozenset())
+    return Ground(turn.state, turn.library, turn.features)
 
 
 def follow(turn: Turn, check: Check, outcome: str, answers: tuple[Given, ...], fresh: bool) -> None:

@@ -193,7 +193,8 @@ def take_likeliest(turn: Turn) -> None:
 def barred_now(turn: Turn) -> frozenset[str]:
     """Checks that cannot come next: skipped, procedures, barred by a hazard, or behind a procedure that was skipped."""
     there, done = ways(ground(turn)).items(), frozenset(done_checks(turn))
-    closed = {name for name, way in there if way.bar is not None or blocked(turn, way)}
+    skipped = frozenset(turn.state.skipped)
+    closed = {name for name, way in there if way.bar is not None or not skipped.isdisjoint(way.steps)}
     waiting = ((name, way.still_on) for name, way in there if way.still_on)
     closed -= {name for name, on in waiting if taken_off_before(turn, name, done).issuperset(on)}
     return frozenset({*turn.state.skipped, *closed, *procedures(turn.library)})

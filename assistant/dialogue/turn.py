@@ -12,7 +12,7 @@ from assistant.dialogue.units import unit_of
 from assistant.job.memory import Memory
 from assistant.library.loader import Library
 from assistant.library.models import Check
-from assistant.library.profile import UnitProfile
+from assistant.library.profile import UnitProfile, features_of
 from assistant.messages.catalogue import catalogue
 from assistant.messages.measured_in import in_system
 from assistant.messages.message import Message, Ref, Value, message
@@ -63,6 +63,7 @@ class Turn:
     replies: list[Reply] = field(default_factory=list)
     previous_words: tuple[f.Why, ...] = ()
     _unit: tuple[object, object, object, UnitProfile | None] | None = field(default=None, repr=False)
+    _features: tuple[object, frozenset[str]] = field(default=(None, frozenset()), repr=False)
 
     def emit(self, fact: f.Fact) -> None:
         """Let a fact happen."""
@@ -109,6 +110,14 @@ class Turn:
         found = unit_of(self.state, self.library)
         self._unit = (state.profile, state.course, state.job.plate, found)
         return found
+
+    @property
+    def features(self) -> frozenset[str]:
+        """What checks and suspects may need of this unit; nothing while it is not known."""
+        unit = self.profile
+        if unit is not None and self._features[0] is not unit:
+            self._features = (unit, features_of(unit))
+        return self._features[1] if unit is not None else frozenset()
 
     @property
     def altitude_m(self) -> float | None:

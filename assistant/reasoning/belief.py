@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -156,9 +156,17 @@ def joined(table: Table, evidence: Iterable[Evidence]) -> dict[int, Array]:
     found: dict[int, Array] = {}
     for item in evidence:
         check = table.check_at[item.check_id]
-        answer = table.answer(check, dict(item.chances))
+        answer = _answered(table, check, item.chances)
         found[check] = found.get(check, np.ones_like(answer)) * answer
     return found
+
+
+@lru_cache(maxsize=2048)
+def _answered(table: Table, check: int, chances: tuple[tuple[str, float], ...]) -> Array:
+    """What was answered once is joined again in every turn after it."""
+    answer = table.answer(check, dict(chances))
+    answer.setflags(write=False)
+    return answer
 
 
 def predicted(table: Table, weights: Weights, check: int, answer: Array) -> float:
