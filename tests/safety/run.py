@@ -108,7 +108,7 @@ def _tell_all(pieces: list[dict[str, Any]], wanted: int) -> None:
 
 
 def _visits(asked: argparse.Namespace, seeds: range) -> Iterator[Watched]:
-    one = partial(_one, turns=asked.turns)
+    one = partial(lead, turns=asked.turns)
     if asked.processes == 1:
         yield from map(one, seeds)
         return
@@ -119,7 +119,7 @@ def _visits(asked: argparse.Namespace, seeds: range) -> Iterator[Watched]:
 _CONTEXT: list[Knowledgeable] = []
 
 
-def _one(seed: int, turns: int) -> Watched:
+def lead(seed: int, turns: int) -> Watched:
     """One visit. A program that ends in the middle of one is the worst of breaks."""
     if not _CONTEXT:
         _CONTEXT.append(Knowledgeable(load()))

@@ -15,7 +15,7 @@ def led(monkeypatch, capsys, *words):
         breaks = [(3, Break("a-rule", "so"))] if seed == 12 else []
         return Watched(seed, turns=5, closing="mended", breaks=breaks)
 
-    monkeypatch.setattr(run, "_one", one)
+    monkeypatch.setattr(run, "lead", one)
     monkeypatch.setattr(sys, "argv", ["run", *words])
     with pytest.raises(SystemExit) as ended:
         run.main()
