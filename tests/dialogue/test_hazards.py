@@ -368,6 +368,20 @@ def test_a_breaker_that_trips_after_a_while_gets_no_power_before_its_insulation_
     assert not standing(visit)
 
 
+@pytest.mark.parametrize("kind", ["plain", "ground-fault"])
+def test_a_breaker_that_tripped_above_its_rating_gets_no_power_before_the_dead_tests(diagnosing, kind):
+    """368 A may be a short as well as an overload (29 CFR 1910.334(b)(2))."""
+    visit = diagnosing
+    visit.command("check", "breaker-trip-current")
+    visit.understood()
+    visit.read(368.0)
+    visit.choose("yes")
+    visit.read(20.0)
+    visit.choose(kind)
+    assert standing(visit) == {"tripped-breaker"}
+    assert bar(visit, "remote-obeyed") is not None
+
+
 def test_nobody_is_sent_to_display_or_plate_of_a_unit_at_which_he_may_not_stay(visit):
     visit.say(Text(words="mill lane"))
     visit.choose("copper-wren-solo")
