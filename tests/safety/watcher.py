@@ -88,6 +88,7 @@ class Watcher:
                 answers.symptom(books, self.library.symptoms[name].name)
             case f.RepairDone(done=True):
                 books.mended(self.step.words)
+                rules.circuit_is(books, self.step.words)  # "weigh in" that was told to be done has charged it
             case f.EmergencyCalled(emergency=kind):
                 answers.emergency(books, kind)
                 self.owed = False
@@ -125,6 +126,8 @@ class Watcher:
             return  # read back or told about, not led to; an instruction that is repeated is one
         if re.search(r"\bcount (it|the unit) as live\b", text.lower()):
             self.books.live()
+        if re.search(r"\bhands off now\b", text.lower()):
+            self.owed = False  # the step is left, and whatever it comes back to begins anew
         if text == "Say understood.":
             self.owed = True
             return
