@@ -12,6 +12,7 @@ from assistant.dialogue.altitude import ASKED as ALTITUDE
 from assistant.dialogue.altitude import take_altitude
 from assistant.dialogue.asking import SAID_AGAIN, expectation, pending, underlying
 from assistant.dialogue.cannot import set_aside
+from assistant.dialogue.contradicting import contradicted
 from assistant.dialogue.correcting import ask_correction, correct
 from assistant.dialogue.measured_in import ask_which_unit, keep_system
 from assistant.dialogue.mishearing import doubtful, mishear, outside
@@ -65,8 +66,9 @@ def take(turn: Turn, heard: Heard, how: str = "") -> bool:
         return mishear(turn, cannot_be, refused=True)
     if isinstance(meaning, Correction) and meaning.meaning is None:
         return ask_correction(turn)
-    if heard.trust == "confirm" and _worth_confirming(meaning):
-        return _ask_to_confirm(turn, heard, expected)
+    before = contradicted(turn, meaning)
+    if before is not None or (heard.trust == "confirm" and _worth_confirming(meaning)):
+        return _ask_to_confirm(turn, heard, expected, before)
     return accept(turn, heard, how or ("typed" if typed(heard) else "two ears"))
 
 
@@ -98,9 +100,11 @@ def _worth_confirming(meaning: Meaning) -> bool:
     return not isinstance(meaning, Text) and not (isinstance(meaning, LedgerSaid) and meaning.entry.what in FREE)
 
 
-def _ask_to_confirm(turn: Turn, heard: Heard, expected: Expectation) -> bool:
+def _ask_to_confirm(turn: Turn, heard: Heard, expected: Expectation, before: Reading | None = None) -> bool:
     turn.emit(f.ConfirmationAsked(heard=heard))
     assert heard.meaning is not None
+    if before is not None:
+        turn.tell("read-before", "remark", reading=phrases.reading(before))
     ask = "heard-right-beside-noise" if heard.poor_sound else "heard-right"
     turn.tell(ask, "question", what=_words(turn, heard.meaning, expected))
     return False

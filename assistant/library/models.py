@@ -78,11 +78,13 @@ class Question(Model):
     """One thing asked within a check. Exactly one of ``reading``, ``choices``, ``text`` is given.
 
     ``keeps``: the field of the unit's plate that this measures. ``known_as``: the field that answers it where it is
-    known, so that nobody is asked for it again.
+    known, so that nobody is asked for it again. ``repeats``: the question that reads the same thing in the same state
+    ("supply-volts.voltage"); what is far from the one is asked back when the other is answered.
     """
 
     key: Slug
     say: Spoken
+    repeats: str = ""
     reading: ReadingAnswer | None = None
     choices: tuple[Choice, ...] = ()
     text: bool = False

@@ -10,7 +10,7 @@ from pydantic import BaseModel
 from assistant.data.yaml_lines import Path_
 from assistant.library.finding import Finding, unknown
 from assistant.library.loader import Library
-from assistant.library.models import Check, Figure, Limit, Repair, Suspect, Symptom
+from assistant.library.models import Check, Figure, Limit, Question, Repair, Suspect, Symptom
 from assistant.library.profile import UnitProfile
 from assistant.library.profile_rules import unknown_symptoms
 from assistant.reasoning.judges import judge_problems
@@ -132,11 +132,23 @@ def _of_check(check: Check, library: Library) -> Iterator[Finding]:
             path: Path_ = ("ask", place, "reading", "instrument")
             instrument = (question.reading.instrument,)
             yield from unknown("check", check.id, instrument, library.instruments, "instrument", path)
+        if question.repeats:
+            yield from _repeats(check.id, place, question, library)
         if (question.reading is not None) + bool(question.choices) + question.text != 1:
             what = f"question “{question.key}” must have exactly one of reading, choices and text"
             yield Finding("check", check.id, what, "keep the one that is meant", ("ask", place))
     for problem in judge_problems(check, library):
         yield Finding("check", check.id, problem.rstrip("."), "correct the judge or its check", ("judge",))
+
+
+def _repeats(check_id: str, place: int, question: Question, library: Library) -> Iterator[Finding]:
+    """What reads the same thing must be there, and read the same quantity."""
+    other, _, key = question.repeats.partition(".")
+    asked = library.checks[other].ask if other in library.checks else ()
+    same = next((one.reading for one in asked if one.key == key), None)
+    if same is None or question.reading is None or same.quantity != question.reading.quantity:
+        what = f"question “{question.key}” repeats “{question.repeats}”, which reads nothing of the kind"
+        yield Finding("check", check_id, what, "name check and question that read the same", ("ask", place, "repeats"))
 
 
 def _unsplit(suspect: Suspect, library: Library) -> Iterator[Finding]:

@@ -46,6 +46,7 @@ def test_the_small_library_keeps_to_every_rule(small: Path, tmp_path: Path) -> N
         ("    name: it is dark", "    name: it is dark\n    same_as: {bulb-look.it: dark}", "no question called"),
         ("    name: it is dark", "    name: it is dark\n    same_as: {bulb-look.wire: dark}", "no answer to"),
         ("    minutes: 2", "    minutes: 2\n    follow_up: {melted: bulb-look}", "no outcome of this check called"),
+        ("        reading: {", "        repeats: bulb-look.it\n        reading: {", "reads nothing of the kind"),
         ("by: continuity", "by: gut-feeling", "no judge called gut-feeling"),
         ("inputs: {resistance: resistance}", "inputs: {resistance: ohms}", "names the question ohms"),
         ("high: {value: 2, unit: ohm, source: practice}", "high: {profile: fuse.limit}", "no profile has “fuse.limit”"),

@@ -20,6 +20,8 @@ once-more = Once more, to make sure.
 verdict-before = Before: { $says }
 does-not-fit = That does not fit with this: { $check }. Let us make sure.
 put-back-thing = Put back: { $thing }.
+# A reading of the same thing that was taken earlier and is far from this one.
+read-before = It was { $reading } before.
 heard-right = I heard { $what }. Right?
 # Beside noise "yes" and "no" are too short to be told apart.
 heard-right-beside-noise = I heard { $what }. Say that's correct, or that's wrong.
