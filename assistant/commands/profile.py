@@ -168,6 +168,8 @@ def _tell(found: list[Problem]) -> int:
 
 def run_show(args: argparse.Namespace) -> int:
     """One profile as its file, or the list of all."""
+    from os.path import isfile  # says no where a folder cannot be entered, which has been told
+
     from assistant.library.loader import read_as
     from assistant.library.profile import UnitProfile
     from assistant.profiling.build import as_yaml
@@ -181,7 +183,7 @@ def run_show(args: argparse.Namespace) -> int:
     rows = [
         {"id": each.id, "make": each.make, "model": each.model, "refrigerant": each.refrigerant.name,
          "zones": len(each.zones), "invented": each.invented, "file": str(library.files["profile", each.id]),
-         "plate": str(picture) if (picture := plate_picture(each.id)).is_file() else None}
+         "plate": str(picture) if isfile(picture := plate_picture(each.id)) else None}
         for each in library.profiles.values()
     ]  # fmt: skip
     if args.json:

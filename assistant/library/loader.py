@@ -58,8 +58,16 @@ def load(folder: Path | None = None, user: Path | None = None) -> Library:
     for the shipped knowledge. Read once, and again when a file has changed.
     """
     root, own = folder or data_folder("knowledge"), user or user_folder()
-    mine = _stamps([own / "profiles", *(own / "profiles").glob("*"), own / own_weights.FILE])
+    mine = _stamps([own / "profiles", *_within(own / "profiles"), own / own_weights.FILE])
     return _read(root, own if mine else None, (*_stamps(root.rglob("*")), *mine))
+
+
+def _within(folder: Path) -> list[Path]:
+    """What is in ``folder``; nothing where it cannot be entered, which whoever reads it tells."""
+    try:
+        return list(folder.glob("*"))
+    except OSError:
+        return []
 
 
 def _stamps(paths: Iterable[Path]) -> tuple[tuple[str, int, int, int], ...]:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from assistant.commands.main import main
 from assistant.data import places
 from assistant.data.errors import DataFolderError, LibraryError
 from assistant.library.loader import Library, load
@@ -207,11 +208,19 @@ def test_a_wheels_data_comes_before_the_checkouts(monkeypatch: pytest.MonkeyPatc
         places.data_folder("ornaments")
 
 
-def test_a_data_folder_that_cannot_be_entered_is_set_aside(tmp_path, monkeypatch):
-    def barred(path, *_, **__):
-        raise PermissionError(13, "Permission denied", str(path))
+def test_a_data_folder_that_cannot_be_entered_is_told_and_stops_nothing(tmp_path, monkeypatch, capsys):
+    stat = Path.stat
 
-    (tmp_path / "profiles").mkdir()
-    inside = Path.is_file
-    monkeypatch.setattr(Path, "is_file", lambda path: barred(path) if tmp_path in path.parents else inside(path))
-    assert "copper-wren-solo" in load(user=tmp_path).profiles
+    def barred(path, **how):
+        if tmp_path in path.parents:
+            raise PermissionError(13, "Permission denied", str(path))
+        return stat(path, **how)
+
+    monkeypatch.setattr(Path, "stat", barred)
+    library = load(user=tmp_path / "home")
+    (told,) = library.set_aside
+    assert "it cannot be read (Permission denied)" in str(told)
+    assert library.profiles
+    monkeypatch.setenv("LADDERSIDE_HOME", str(tmp_path / "home"))
+    assert main(["profile", "show"]) == 0
+    assert "copper-wren-solo" in capsys.readouterr().out
