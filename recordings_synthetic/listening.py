@@ -23,7 +23,8 @@ from assistant.language.meaning import Meaning
 from assistant.library.loader import load as load_library
 from assistant.speaking.file_voice import FileVoice
 from assistant.visit import recording
-from assistant.visit.conversation import Conversation, StreamClock
+from assistant.visit.clocks import StreamClock
+from assistant.visit.conversation import Conversation
 from assistant.visit.journal import Journal
 from assistant.visit.replay import RecordedTechnician
 from assistant.visit.responder import Clip, Responder

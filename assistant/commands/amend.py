@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from assistant.commands.shared import load_library, open_journal
+from assistant.commands.opened import load_library, open_journal
 from assistant.printable import printable
 
 

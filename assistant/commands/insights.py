@@ -88,7 +88,7 @@ def _write(answers: list[Answer], folder: Path) -> None:
 
 
 def _learn(confirmed: dict[str, int], file: Path) -> int:
-    from assistant.commands.shared import load_library
+    from assistant.commands.opened import load_library
     from assistant.data.files import write_whole
     from assistant.office.learning import learn, written
 

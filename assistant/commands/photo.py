@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 from typing import Any
 
-from assistant.commands.shared import open_journal
+from assistant.commands.opened import open_journal
 
 
 def add_parser(subparsers: Any) -> None:

@@ -8,7 +8,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_ear, add_json, device, load_library
+from assistant.commands.opened import load_library
+from assistant.commands.shared import add_ear, add_json, device
 
 if TYPE_CHECKING:
     from assistant.library.profile import UnitProfile

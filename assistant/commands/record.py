@@ -7,7 +7,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_json, add_to, build_record, kept_sounds, read_journal
+from assistant.commands.opened import read_journal
+from assistant.commands.shared import add_json, add_to, build_record, kept_sounds
 from assistant.errors import LaddersideError
 from assistant.printable import printable
 

@@ -8,16 +8,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import (
-    add_ear,
-    add_json,
-    add_keep_audio,
-    add_to,
-    keeper,
-    open_journal,
-    record_at_the_end,
-    session_for,
-)
+from assistant.commands.opened import open_journal, session_for
+from assistant.commands.shared import add_ear, add_json, add_keep_audio, add_to, keeper, record_at_the_end
 from assistant.errors import LaddersideError
 
 if TYPE_CHECKING:
@@ -59,7 +51,8 @@ def run(args: argparse.Namespace) -> int:
     from assistant.messages.catalogue import catalogue
     from assistant.speaking.file_voice import FileVoice
     from assistant.visit import recording
-    from assistant.visit.conversation import Conversation, StreamClock
+    from assistant.visit.clocks import StreamClock
+    from assistant.visit.conversation import Conversation
     from assistant.visit.paths import record_folder
     from assistant.visit.replay import RecordedTechnician, is_visit
     from assistant.visit.transcript import Transcript

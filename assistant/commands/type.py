@@ -7,14 +7,8 @@ import select
 import sys
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import (
-    add_json,
-    add_resume,
-    name_open_visits,
-    open_journal,
-    record_at_the_end,
-    session_for,
-)
+from assistant.commands.opened import name_open_visits, open_journal, session_for
+from assistant.commands.shared import add_json, add_resume, record_at_the_end
 from assistant.errors import LaddersideError
 
 if TYPE_CHECKING:

@@ -8,6 +8,7 @@ import sys
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any
 
+from assistant.commands.opened import name_open_visits, open_journal, session_for
 from assistant.commands.shared import (
     add_ear,
     add_json,
@@ -15,11 +16,8 @@ from assistant.commands.shared import (
     add_resume,
     devices,
     keeper,
-    name_open_visits,
-    open_journal,
     record_at_the_end,
     remember_devices,
-    session_for,
 )
 
 if TYPE_CHECKING:
@@ -86,7 +84,8 @@ def _lead(args: argparse.Namespace, alive: Alive, again: bool) -> int:
     from assistant.visit.attention import Mode
     from assistant.visit.awake import Awake
     from assistant.visit.button import Button
-    from assistant.visit.conversation import Conversation, LiveClock
+    from assistant.visit.clocks import LiveClock
+    from assistant.visit.conversation import Conversation
     from assistant.visit.enduring import EnduringMicrophone
     from assistant.visit.transcript import Transcript
 

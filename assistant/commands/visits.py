@@ -9,7 +9,8 @@ import sys
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from assistant.commands.shared import add_json, load_library, read_journal, tell_notices
+from assistant.commands.opened import load_library, read_journal, tell_notices
+from assistant.commands.shared import add_json
 from assistant.printable import printable
 
 if TYPE_CHECKING:

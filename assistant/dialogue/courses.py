@@ -15,8 +15,8 @@ from assistant.dialogue.running import start_or_change_over
 from assistant.dialogue.state import Result, Stage, VisitState
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Command
+from assistant.library.course_models import Course, CourseStep
 from assistant.library.loader import Library
-from assistant.library.models import Course, CourseStep
 from assistant.library.profile import features_of
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import known, message

@@ -9,9 +9,9 @@ from typing import Any
 from assistant.data import yaml_lines
 from assistant.data.errors import LibraryError
 from assistant.library import own_weights
+from assistant.library.course_models import Course
 from assistant.library.models import (
     Check,
-    Course,
     FaultFile,
     Hazard,
     Instrument,

@@ -8,8 +8,9 @@ from pathlib import Path
 
 from assistant.data.places import data_folder, user_folder
 from assistant.library import own_weights
+from assistant.library.course_models import Course
 from assistant.library.gathering import Gathering
-from assistant.library.models import Course, FaultFile, Hazard, Instrument, Precaution, Source, TakenOff
+from assistant.library.models import FaultFile, Hazard, Instrument, Precaution, Source, TakenOff
 from assistant.library.opening import FILE as OPENING_FILE
 from assistant.library.opening import Opening
 from assistant.library.profile import UnitProfile

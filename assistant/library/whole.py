@@ -9,18 +9,9 @@ from pathlib import Path
 
 from assistant.data.errors import LibraryError
 from assistant.language.meaning import EmergencyKind
+from assistant.library.course_models import Course
 from assistant.library.kinds import Does
-from assistant.library.models import (
-    Check,
-    Course,
-    Hazard,
-    Instrument,
-    Precaution,
-    Source,
-    Suspect,
-    Symptom,
-    TakenOff,
-)
+from assistant.library.models import Check, Hazard, Instrument, Precaution, Source, Suspect, Symptom, TakenOff
 from assistant.library.opening import OpeningQuestion
 from assistant.library.profile import RefrigerantData, UnitProfile
 

@@ -15,7 +15,7 @@ from assistant.calculations.charge import gwp100
 from assistant.calculations.refrigerants import REFRIGERANTS
 from assistant.errors import LaddersideError
 from assistant.office.tables import TABLES
-from assistant.record.model import Bar, Picture
+from assistant.record.drawn import Bar, Picture
 
 #: Bars in a picture, lines in a table on a terminal.
 MOST_BARS, MOST_LINES = 12, 25

@@ -13,7 +13,7 @@ from assistant.reasoning.errors import ReasoningError
 from assistant.reasoning.reasoner import Reasoner
 from assistant.reasoning.recurrence import MendedBefore
 from assistant.record.course import Course, zoned
-from assistant.record.model import Weight, WeightStep
+from assistant.record.drawn import Weight, WeightStep
 
 #: So many suspects are kept of each step.
 MOST = 6

@@ -16,7 +16,8 @@ from assistant.library.loader import Library
 from assistant.messages.message import Message, Why
 from assistant.record import answers, believed, job, lines, pictures, plain, seal
 from assistant.record.course import Course, follow, zoned
-from assistant.record.model import Left, Picture, Record, Safety, UnitLine
+from assistant.record.drawn import Picture
+from assistant.record.model import Left, Record, Safety, UnitLine
 from assistant.record.wording import words
 from assistant.visit.reading import Stamped, VisitRow
 

@@ -11,7 +11,8 @@ from assistant.calculations.refrigerant_cycle import subcooling_k, superheat_k
 from assistant.calculations.saturation import bubble_line, dew_line
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
-from assistant.record.model import AnswerLine, CheckLine, Line, Mark, Picture
+from assistant.record.drawn import Line, Mark, Picture
+from assistant.record.model import AnswerLine, CheckLine
 from assistant.record.wording import quantity, sentence
 
 _MPA = 1000.0

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Any
 
 from assistant.devices import quiet_stderr
-from assistant.record.model import Bar, Picture
+from assistant.record.drawn import Bar, Picture
 
 # The first time the fonts are listed, and where no folder can be written that program complains of each.
 with quiet_stderr():

@@ -14,16 +14,10 @@ from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile
 from assistant.quantities.table import sign
 from assistant.record.course import zoned
+from assistant.record.drawn import Picture
+from assistant.record.job_lines import DutyLine, MoveLine, PartLine, PhotoLine, SignatureLine
 from assistant.record.limits import limit
-from assistant.record.model import (
-    AnswerLine,
-    DutyLine,
-    MoveLine,
-    PartLine,
-    PhotoLine,
-    Picture,
-    SignatureLine,
-)
+from assistant.record.model import AnswerLine
 from assistant.record.pictures import trend
 from assistant.record.wording import quantity, words
 from assistant.visit.reading import Stamped

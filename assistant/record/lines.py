@@ -10,15 +10,8 @@ from assistant.library.loader import Library
 from assistant.reasoning.judgement import Working
 from assistant.record.answers import title
 from assistant.record.course import place_name, zoned
-from assistant.record.model import (
-    Amendment,
-    AnswerLine,
-    CautionLine,
-    FaultLine,
-    NotChecked,
-    RepairLine,
-    TimedLine,
-)
+from assistant.record.job_lines import Amendment
+from assistant.record.model import AnswerLine, CautionLine, FaultLine, NotChecked, RepairLine, TimedLine
 from assistant.record.wording import words
 from assistant.visit.reading import Stamped
 

@@ -14,6 +14,8 @@ from assistant.dialogue.facts import Role
 from assistant.model import Model
 from assistant.reasoning.effort import UnitState
 from assistant.reasoning.judgement import Bound, Margin, Working
+from assistant.record.drawn import Picture, WeightStep
+from assistant.record.job_lines import Amendment, DutyLine, MoveLine, PartLine, PhotoLine, SignatureLine
 
 #: What a check was done for.
 ROLE_WORDS: dict[Role, str] = {
@@ -198,22 +200,6 @@ class RepairLine(Model):
     proof: str
 
 
-class Weight(Model):
-    """A suspect's share of what is believed, 0 to 1."""
-
-    suspect: str
-    name: str
-    share: float
-
-
-class WeightStep(Model):
-    """What was believed after one judged check (or at the start: no check), heaviest first."""
-
-    at: AwareDatetime
-    check: str
-    weights: tuple[Weight, ...]
-
-
 class Pair(Model):
     """One thing measured before and after the repair."""
 
@@ -237,115 +223,6 @@ class Summary(Model):
     watch: tuple[str, ...] = ()
     open: tuple[str, ...] = ()
     next_due: tuple[str, ...] = ()
-
-
-class Line(Model):
-    """A line of a picture. ``role``: curve (what should be), edge (the end of a band), path (what was), limit."""
-
-    name: str
-    role: Literal["curve", "edge", "path", "limit"]
-    x: tuple[float, ...]
-    y: tuple[float, ...]
-
-
-class Mark(Model):
-    """A measured point. ``good`` None: it was not judged."""
-
-    name: str
-    x: float
-    y: float
-    good: bool | None = None
-
-
-class Bar(Model):
-    """A bar against its limits; ``beside`` is the same thing before a repair."""
-
-    name: str
-    value: float
-    low: float | None = None
-    high: float | None = None
-    good: bool | None = None
-    beside: float | None = None
-
-
-class Picture(Model):
-    """A picture as data: what every form draws, and the table behind it. ``says`` tells in one sentence what to see.
-
-    ``kind``: sensor, bars, cycle, weights, pairs or trend.
-    """
-
-    id: str
-    kind: Literal["sensor", "bars", "cycle", "weights", "pairs", "trend"]
-    title: str
-    says: str
-    x_label: str = ""
-    y_label: str = ""
-    y_log: bool = False
-    lines: tuple[Line, ...] = ()
-    marks: tuple[Mark, ...] = ()
-    bars: tuple[Bar, ...] = ()
-    x_ticks: tuple[str, ...] = ()
-    columns: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    source: str = ""
-
-
-class PartLine(Model):
-    """A part that was fitted. ``source``: where it came from ("the van")."""
-
-    at: AwareDatetime
-    name: str
-    count: float = 1
-    source: str = ""
-
-
-class MoveLine(Model):
-    """Refrigerant taken out of the circuit or put in, kg; ``said`` as it was said."""
-
-    at: AwareDatetime
-    kind: Literal["recovered", "charged"]
-    kg: float
-    said: str = ""
-    cylinder: str = ""
-
-
-class DutyLine(Model):
-    """What the law or the maker asks for next. ``due`` as an ISO date; ``article`` where it stands."""
-
-    what: str
-    due: str = ""
-    article: str = ""
-
-
-class SignatureLine(Model):
-    """Who signed, as what, and when. ``drawing``: a PNG as data URI, empty where it is named only."""
-
-    at: AwareDatetime
-    name: str
-    role: Literal["customer", "technician"]
-    drawing: str = ""
-
-
-class PhotoLine(Model):
-    """A photo of the visit. ``image``: a JPEG as data URI, empty where it was only said that one was taken."""
-
-    at: AwareDatetime
-    caption: str
-    image: str = ""
-
-
-class Amendment(Model):
-    """A correction made after the visit was closed; the old stands beside it."""
-
-    at: AwareDatetime
-    who: str
-    why: str
-    about: str
-    what: str
-    was: str
-    now: str
-    value: float | None = None
-    unit: str = ""
 
 
 class Seal(Model):

@@ -16,8 +16,9 @@ from assistant.language.meaning import Quantity
 from assistant.language.units import from_canonical
 from assistant.reasoning.judgement import Bound
 from assistant.record import drawing
+from assistant.record.drawn import Picture
 from assistant.record.limits import limit
-from assistant.record.model import ROLE_WORDS, AnswerLine, Picture, Record
+from assistant.record.model import ROLE_WORDS, AnswerLine, Record
 from assistant.record.wording import quantity
 
 #: On a screen the colours of pictures follow the page's own, light or dark.

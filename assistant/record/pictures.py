@@ -11,8 +11,9 @@ from assistant.reasoning.judgement import Bound
 from assistant.record.believed import MOST
 from assistant.record.course import Course
 from assistant.record.cycle import cycle_of
+from assistant.record.drawn import Bar, Line, Mark, Picture, WeightStep
 from assistant.record.limits import limit
-from assistant.record.model import AnswerLine, Bar, CheckLine, Line, Mark, Pair, Picture, WeightStep
+from assistant.record.model import AnswerLine, CheckLine, Pair
 from assistant.record.sensors import sensor_of
 from assistant.record.wording import quantity, sentence
 

@@ -11,18 +11,9 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.state import VisitState
 from assistant.library.loader import Library
 from assistant.record.course import Course
+from assistant.record.job_lines import DutyLine
 from assistant.record.lines import indications
-from assistant.record.model import (
-    AnswerLine,
-    CheckLine,
-    DutyLine,
-    FaultLine,
-    Left,
-    NotChecked,
-    Pair,
-    RepairLine,
-    Summary,
-)
+from assistant.record.model import AnswerLine, CheckLine, FaultLine, Left, NotChecked, Pair, RepairLine, Summary
 from assistant.record.wording import sentence
 
 _PROOF = {

@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from assistant.calculations.errors import CalculationError
 from assistant.calculations.thermistors import BetaCurve, Curve, TableCurve
 from assistant.library.profile import Thermistor, UnitProfile
-from assistant.record.model import AnswerLine, CheckLine, Line, Mark, Picture
+from assistant.record.drawn import Line, Mark, Picture
+from assistant.record.model import AnswerLine, CheckLine
 from assistant.record.wording import quantity
 
 #: The picture reaches so far to either side of what was read, K.

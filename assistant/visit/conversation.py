@@ -5,12 +5,10 @@ It knows nothing of where frames come from or where speech goes. Time is the str
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from typing import Protocol
 
-from assistant.dialogue.commands import HOLDS, RELEASES
+from assistant.dialogue.commands import RELEASES
 from assistant.dialogue.emergencies import first_words, is_emergency
 from assistant.dialogue.turn import Reply, Turn
 from assistant.dialogue.waiting import sign_of_life
@@ -24,9 +22,10 @@ from assistant.messages.message import Message, message
 from assistant.speaking.loudspeaker import LoudspeakerError
 from assistant.speaking.signs import Sign
 from assistant.speaking.voice import Voice
-from assistant.visit import bootclock
 from assistant.visit.aloud import Aloud
 from assistant.visit.attention import Attention, Mode
+from assistant.visit.clocks import StreamClock
+from assistant.visit.cries import advised, as_command, command_in, is_cry, is_nothing, without_before
 from assistant.visit.session import Session
 from assistant.visit.sounds import Keeper
 from assistant.visit.transcript import Transcript
@@ -38,38 +37,10 @@ _SIGN_OF_LIFE_S = 60.0
 CALLED = message("called")
 #: Said when the ears need longer than usual; no part of the visit either.
 THINKING = message("one-moment")
-#: What each note on the sound of an utterance makes the assistant say.
-ADVICE: dict[str, Message] = {
-    "clipped": message("sound-clipped"),
-    "noisy": message("sound-noisy"),
-    "too quiet": message("sound-too-quiet"),
-}
 #: Stream seconds after a cry in which its utterance must have begun to end.
 _CRY_S = 2.0
 #: A cry is noticed at most so long after it began; what was before it is the reply that it broke in on.
 _CRY_BEFORE_S = 0.9
-
-
-class StreamClock:
-    """Seconds of sound taken in so far; a resumed visit goes on from ``offset_s``."""
-
-    def __init__(self, offset_s: float = 0.0) -> None:
-        self.offset_s = offset_s
-        self.heard_s = 0.0
-
-    def now_s(self) -> float:
-        return self.offset_s + self.heard_s
-
-
-class LiveClock(StreamClock):
-    """For a microphone: sound that was lost and a machine that slept still took their time."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._start_s = bootclock.now_s()
-
-    def now_s(self) -> float:
-        return self.offset_s + max(self.heard_s, bootclock.now_s() - self._start_s)
 
 
 class Ears(Protocol):
@@ -214,7 +185,7 @@ class Conversation:
             heard = self.ears.judge(utterance)
             if is_emergency(heard):
                 self.aloud.say(first_words(heard, self.session.context.library))
-            elif _command_in(heard) in RELEASES or self._calls(utterance.audio):
+            elif command_in(heard) in RELEASES or self._calls(utterance.audio):
                 self.trouble.try_again()
         elif self.attention.mode is Mode.PHRASE and self._calls(utterance.audio):
             self._called()
@@ -229,15 +200,15 @@ class Conversation:
         """What hushed the reply is over: a cry, or something else that is beyond doubt, or nothing."""
         self._cry = None
         whole = utterance
-        utterance = _from(utterance, at_s - _CRY_BEFORE_S)
+        utterance = without_before(utterance, at_s - _CRY_BEFORE_S)
         heard = self.ears.judge(utterance)
         if is_emergency(heard):
             self._take(whole, heard)
         elif self.session.state.held:
             return  # silence was all that was wanted
-        elif _is_cry(heard):
-            self._take(utterance, _as_command(heard, cry))
-        elif self.aloud.lets_in(heard) and self.attention.takes(utterance.start_s, _command_in(heard)):
+        elif is_cry(heard):
+            self._take(utterance, as_command(heard, cry))
+        elif self.aloud.lets_in(heard) and self.attention.takes(utterance.start_s, command_in(heard)):
             self._take(utterance, heard)
         else:
             self.aloud.go_on()
@@ -259,9 +230,9 @@ class Conversation:
             return not self.aloud.is_over_reply(utterance) or self.aloud.lets_in(heard)
         if self.aloud.is_over_reply(utterance) and not self.aloud.lets_in(heard):
             return False  # our own voice in the microphone, or talk while a reply is being said
-        if self.aloud.is_own_voice(utterance, heard) or _is_nothing(heard):
+        if self.aloud.is_own_voice(utterance, heard) or is_nothing(heard):
             return False
-        return self.attention.takes(utterance.start_s, _command_in(heard), self.session.state.held)
+        return self.attention.takes(utterance.start_s, command_in(heard), self.session.state.held)
 
     def _sign(self, sign: Sign) -> None:
         if self.signs:
@@ -276,7 +247,7 @@ class Conversation:
         self.seen += 1
         if heard.trust == "sure":
             self.endpointer.learn(utterance)
-        self._answer(_advised(heard, utterance))
+        self._answer(advised(heard, utterance))
         if self.keeper is not None:
             self.keeper.keep(self.session.words_at, utterance.audio, SAMPLE_RATE)
 
@@ -329,41 +300,3 @@ class Conversation:
 
 def _raise(error: Exception) -> None:
     raise error
-
-
-def _from(utterance: Utterance, start_s: float) -> Utterance:
-    """The utterance without what was before ``start_s``."""
-    surplus = max(0, round((start_s - utterance.start_s) * SAMPLE_RATE))
-    return replace(utterance, audio=utterance.audio[surplus:], start_s=utterance.start_s + surplus / SAMPLE_RATE)
-
-
-def _is_cry(heard: Heard) -> bool:
-    """Whether the utterance is a cry, or at least one of the ears wrote nothing else."""
-    if _command_in(heard) in HOLDS:
-        return True
-    written = [re.findall(r"[a-z]+", words.lower()) for _, words in heard.ears]
-    return heard.trust != "sure" and any(words and set(words) <= HOLDS for words in written)
-
-
-def _advised(heard: Heard, utterance: Utterance) -> Heard:
-    """With what would help to be understood, where something was wrong with the sound."""
-    advice = next((ADVICE[note] for note in utterance.notes if note in ADVICE), None)
-    if heard.trust != "again" or advice is None:
-        return heard
-    return heard.model_copy(update={"doubt": catalogue().words(advice, None)})
-
-
-def _is_nothing(heard: Heard) -> bool:
-    """Something that sounded like a voice, but neither ear heard a word in it: a bang, a squeak, a far-off shout."""
-    return heard.trust == "again" and not any(words for _, words in heard.ears)
-
-
-def _as_command(heard: Heard, cry: str) -> Heard:
-    """A cry that the ears did not agree on is the one that hushed the reply; both kinds are harmless."""
-    if _command_in(heard) in HOLDS:
-        return heard
-    return heard.model_copy(update={"words": cry, "meaning": Command(name=cry), "trust": "confirm"})
-
-
-def _command_in(heard: Heard) -> str:
-    return heard.meaning.name if isinstance(heard.meaning, Command) and heard.trust != "again" else ""

@@ -135,7 +135,7 @@ def test_who_begins_another_visit_is_told_which_are_open_with_site_and_power(lad
 def test_of_many_open_visits_three_are_named_and_the_last_is_said(tmp_path, capsys):
     from datetime import datetime
 
-    from assistant.commands.shared import name_open_visits
+    from assistant.commands.opened import name_open_visits
     from assistant.dialogue.facts import Noted
     from assistant.messages.catalogue import catalogue
     from assistant.visit.journal import Journal

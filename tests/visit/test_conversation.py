@@ -16,7 +16,9 @@ from assistant.language.meaning import Command, Emergency, Finding, Heard, Text
 from assistant.library.loader import load
 from assistant.messages.catalogue import catalogue
 from assistant.visit.attention import OPEN_S, Mode
-from assistant.visit.conversation import ADVICE, Conversation, StreamClock
+from assistant.visit.clocks import StreamClock
+from assistant.visit.conversation import Conversation
+from assistant.visit.cries import ADVICE
 from assistant.visit.journal import Journal
 from assistant.visit.session import Knowledgeable, Session
 from assistant.visit.transcript import Transcript

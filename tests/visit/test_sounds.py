@@ -139,7 +139,7 @@ def test_an_age_that_is_none_is_refused(words, capsys):
 
 
 def test_what_is_past_its_time_is_deleted_when_a_visit_begins(home):
-    from assistant.commands.shared import open_journal
+    from assistant.commands.opened import open_journal
 
     keep(VISIT, 1, days_ago=31)
     keep(VISIT, 2, days_ago=29)

@@ -21,7 +21,8 @@ from assistant.language.meaning import Expectation, Heard
 from assistant.library.loader import load
 from assistant.speaking.file_voice import FileVoice
 from assistant.visit import recording
-from assistant.visit.conversation import Conversation, StreamClock
+from assistant.visit.clocks import StreamClock
+from assistant.visit.conversation import Conversation
 from assistant.visit.journal import Journal
 from assistant.visit.replay import RecordedTechnician
 from assistant.visit.room import Room

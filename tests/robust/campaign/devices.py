@@ -27,7 +27,8 @@ from assistant.library.loader import load
 from assistant.speaking.clearly import Noise
 from assistant.speaking.loudspeaker import LoudspeakerError
 from assistant.visit import bootclock
-from assistant.visit.conversation import Conversation, StreamClock
+from assistant.visit.clocks import StreamClock
+from assistant.visit.conversation import Conversation
 from assistant.visit.enduring import EnduringMicrophone
 from assistant.visit.journal import Journal
 from assistant.visit.session import Knowledgeable, Session, typed
