@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 
 from assistant.dialogue import phrases
 from assistant.dialogue.asking import pending
+from assistant.dialogue.pins import tell_pins, tell_signal
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.state import Given
 from assistant.dialogue.turn import Turn
@@ -16,7 +17,7 @@ from assistant.dialogue.wording import given_words
 from assistant.language.meaning import BackQuestion, BackTopic, Quantity
 from assistant.language.units import canonical
 from assistant.language.written import as_words
-from assistant.library.demand import demand_of
+from assistant.library.demand import demand_of, procedures
 from assistant.library.good import good_choice
 from assistant.library.models import Check, Energy, Figure, Limit, Question
 from assistant.messages.message import known, message
@@ -102,10 +103,12 @@ def _expected_value(turn: Turn, asked: BackQuestion) -> bool:
     for said, value, limit in limits:
         turn.tell(message(said, value=value), "remark")
         _source(turn, limit)
-    good = good_choice(check, question)
-    if good and not limits:
+    good = good_choice(check, question) if not limits else None
+    if not good and question.choices and check.id in procedures(turn.library):
+        good = question.choices[0].id  # the one that gives safety
+    if good:
         turn.tell("expect-answer", "remark", answer=phrases.labels(check.id, question).choice(good))
-    return bool(limits or good)
+    return bool(limits or good) or tell_signal(turn, check, question)
 
 
 def _source(turn: Turn, limit: Limit) -> None:
@@ -132,6 +135,7 @@ def _how_do_i(turn: Turn, asked: BackQuestion) -> bool:
         return True
     if now[0].probes:
         turn.tell(known("checks", now[0].id, "probes"), "instruction")
+        tell_pins(turn, now[0])
     return bool(now[0].probes)
 
 

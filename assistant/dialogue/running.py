@@ -12,6 +12,7 @@ from assistant.dialogue.asked_back import expected
 from assistant.dialogue.asking import pending
 from assistant.dialogue.cautions import caution
 from assistant.dialogue.energy import place_key
+from assistant.dialogue.pins import tell_pins
 from assistant.dialogue.plate_known import answer_from_plate, keep_measured
 from assistant.dialogue.proving import ground
 from assistant.dialogue.putting_back import order_back
@@ -125,6 +126,7 @@ def _describe(turn: Turn, check: Check) -> None:
     turn.emit(f.CheckDescribed(check=check.id, energy=turn.state.power.at(place_key(check.where, turn.state.zone))))
     if check.probes and not is_to_be_finished(turn.state, check):  # how to finish it was said
         turn.tell(known("checks", check.id, "probes"), "instruction")
+        tell_pins(turn, check)
     begun(turn, check, check.id)
 
 
@@ -140,6 +142,7 @@ def instruct_again(turn: Turn) -> None:
         order_back(turn, run)
     if check.probes:
         turn.tell(known("checks", check.id, "probes"), "instruction")
+        tell_pins(turn, check)
 
 
 def _say_what_is_dead(turn: Turn, check: Check, run: Run) -> None:

@@ -44,6 +44,8 @@ At = Literal["supply", "outdoor", "indoor", "signal", "line", "anywhere"]
 Circuit = Literal["charged", "recovered", "opened", "purged", "under-nitrogen", "evacuated"]
 #: What the dialogue calls upon a check for, whatever the knowledge calls it.
 Does = Literal["lock-out", "restore", "put-all-back", "lower-bus", "recover", "purge", "tell-circuit", "prove-tight"]
+#: What of a profile names where probes go: the signal line's terminals, or the plug of a sensor.
+Pins = Literal["signal", "room", "pipe", "outdoor", "coil", "discharge", "suction"]
 #: What a hazard bars: closing the power, a flame, a hand inside, staying there.
 Bar = Literal["power", "flame", "touch", "stay"]
 #: What a check may measure of the unit's plate, in m.

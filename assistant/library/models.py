@@ -15,6 +15,7 @@ from assistant.library.kinds import (
     Energy,
     Finite,
     MeasuredField,
+    Pins,
     Probability,
     Slug,
     Spoken,
@@ -152,6 +153,7 @@ class Check(Model):
     of it. ``may_energize``: following it can close the power (a reset, a remote, a restart), so that whatever was
     proved dead is live again. ``waits``: minutes that must have gone by before the question of that key is asked
     (nitrogen and vacuum that must hold).
+    ``pins``: what of the unit's profile names the terminals or the plug, told behind the instruction.
     ``tells_as``: another check that sees the same; what that one tells of the suspects, this one tells too.
     ``closes``: it belongs to the general proof that closes every repair ("any"), or one after a complaint about cooling
     or about heating (``Symptom.mode``).
@@ -167,6 +169,7 @@ class Check(Model):
     tools: tuple[str, ...] = ()
     minutes: Annotated[float, Field(gt=0, le=120)]
     probes: str = ""
+    pins: Pins | None = None
     ask: Annotated[tuple[Question, ...], Field(min_length=1)]
     judge: Judge
     outcomes: dict[Slug, Outcome]

@@ -96,3 +96,30 @@ def test_what_to_expect_can_be_asked_at_every_reading_of_every_unit(context, dia
             for question in check.ask:
                 asked += len(list(expected(turn, check, question)))  # condensing pressures are judged by temperatures
     assert asked > 100
+
+
+def understood(visit):
+    while visit.state.acknowledging:
+        visit.understood()
+
+
+def test_terminals_and_volts_of_the_profile_stand_in_the_instruction(diagnosing):
+    diagnosing.command("check", "signal-volts")
+    said = list(diagnosing.says)
+    while diagnosing.state.acknowledging:
+        diagnosing.understood()
+        said += diagnosing.says
+    told = [text for text in said if text.startswith("Here that is ")]
+    assert told == ["Here that is J to Q, 9 to 33 volts."]
+    ask(diagnosing, "expected-value")
+    assert diagnosing.says[0] == "It jumps, between 9 and 33 volts, when both ends talk."
+    ask(diagnosing, "which-pins")
+    assert diagnosing.says[1] == told[0]
+
+
+def test_at_the_lock_it_is_told_what_is_expected(diagnosing):
+    diagnosing.command("check", "winding-resistance")
+    understood(diagnosing)
+    assert diagnosing.question == "lock-out-power.state"
+    ask(diagnosing, "expected-value")
+    assert diagnosing.says[0] == "Normal is: locked."

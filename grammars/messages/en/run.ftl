@@ -22,6 +22,11 @@ does-not-fit = That does not fit with this: { $check }. Let us make sure.
 put-back-thing = Put back: { $thing }.
 # A reading of the same thing that was taken earlier and is far from this one.
 read-before = It was { $reading } before.
+# Where this unit's profile says that probes go.
+pins-signal = Here that is { $first } to { $last }.
+pins-signal-live = Here that is { $first } to { $last }, { $low } to { $high } volts.
+pins-plug = Here that is { $plug }.
+expect-signal = It jumps, between { $low } and { $high } volts, when both ends talk.
 heard-right = I heard { $what }. Right?
 # Beside noise "yes" and "no" are too short to be told apart.
 heard-right-beside-noise = I heard { $what }. Say that's correct, or that's wrong.
