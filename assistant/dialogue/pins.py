@@ -23,9 +23,11 @@ def _pins(turn: Turn, check: Check) -> Iterator[Message]:
     if check.pins == "signal":
         if (line := profile.signal) is not None:
             first, last = line.pair
-            low, high = (f"{volts:g}" for volts in (line.low_v, line.high_v))
-            live = check.energy == "live"
-            yield message("pins-signal-live" if live else "pins-signal", first=first, last=last, low=low, high=high)
+            if check.energy == "live":
+                low, high = (f"{volts:g}" for volts in (line.low_v, line.high_v))
+                yield message("pins-signal-live", first=first, last=last, low=low, high=high)
+            else:
+                yield message("pins-signal", first=first, last=last)
     elif (sensor := profile.sensors.get(check.pins)) is not None and sensor.connector:
         yield message("pins-plug", plug=sensor.connector)
 

@@ -75,7 +75,8 @@ def weighed(
     in_its_words = exact.meaning is not None and not exact.doubt  # "next leak check" asks for the duties
     for target, likeness in () if in_its_words else targets_within(words, scope.expectation.checks):
         share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_A_REQUEST)
-        balance.add(Command(name="check", argument=target), CHECK[likeness] * share)
+        doubt = f'"{words.strip()}" may tell what is done anyway.' if likeness == "told" else ""
+        balance.add(Command(name="check", argument=target), CHECK[likeness] * share, doubt)
     _add_own_words(balance, words, told, scope)
     if scope.expectation.names and exact.meaning is None:
         for choice in named_within(words, scope.expectation.choices):
@@ -151,7 +152,7 @@ def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_re
             balance.unnamed += chance
             continue
         is_plain = "=" not in key and not named and len(words.split()) >= plain  # "it's not cooling much"
-        is_mine = part.share >= _MINE or is_plain or chance >= _SURELY
+        is_mine = part.share >= _MINE or is_plain or (mine > 0 and chance >= _SURELY)
         doubt = f'"{words.strip()}" may be about something else.' if is_told and not is_mine else ""
         if strange and not doubt:
             doubt = f'"{words.strip()}" was not wholly understood.'

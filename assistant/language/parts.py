@@ -164,10 +164,10 @@ def _is_left_out(part: Part, best: Weighed, names: Names) -> bool:
     told = part.best
     if told is not None and part.chance >= SURE and _may_join(told.meaning):
         same = meaning_key(told.meaning) == meaning_key(best.meaning) or names.the_same(told.meaning, best.meaning)
-        if isinstance(best.meaning, Readings):
-            return isinstance(told.meaning, Told) and names.about(part.words, told.meaning)
+        if isinstance(best.meaning, Readings | Indication):
+            return not same and isinstance(told.meaning, Told) and names.about(part.words, told.meaning)
         return not same and names.matter(told.meaning) != names.matter(best.meaning)
-    if isinstance(best.meaning, Readings) or not (_is_unclear(part) or has_number(part.words)):
+    if isinstance(best.meaning, Readings | Indication) or not (_is_unclear(part) or has_number(part.words)):
         return False
     if isinstance(best.meaning, Told) and _tells_more(part):
         return True

@@ -23,7 +23,7 @@ _FEW = 3
 #: Who wants it, and how he says so: nothing but a request stands behind most of these.
 _WANTS = (
     r"(?:i|we)(?:'d| would)?(?: really| just| sooner| rather)*(?: want to| wanna| want you to have me| need to"
-    r"| ought to| should| like to| love to| prefer to| better| want| need| like| prefer| sooner| rather)"
+    r"| ought to| should| like to| love to| prefer to| better| want| need| prefer| sooner| rather)"
     r"|(?:i'd|we'd) (?:rather|sooner|like|prefer|better)(?: to)?|let's|let us|let me|lemme|can we|could we|can you"
     r"|could you|can i|could i|shall we|why don't we|mind if (?:i|we)"
     r"|would you mind if (?:i|we)|i think we should|i say we|i vote(?: we| for)?|have me|want me to"
@@ -63,8 +63,8 @@ _HEAD = re.compile(
     rf"|(?P<verb>{_VERBS})|(?P<loose>{_LOOSE})|(?P<fill>{_FILL})|(?P<article>{_ARTICLE}|go|to|on|it's|for|of))\s+"
 )
 _TAIL = re.compile(
-    r"\s+(?:(?P<asks>next(?: up)?|first|please|instead|now|comes next|is next|goes next|would be next|is what i want"
-    r"|go|then|before anything else|right now|if you (?:please|would|don't mind)|let's go|is up)"
+    r"\s+(?:(?P<asks>next(?: up)?|first|please|instead|comes next|is next|goes next|would be next|is what i want"
+    r"|before anything else|if you (?:please|would|don't mind)|is up)|(?P<may>now|go|then|right now|let's go)"
     r"|(?P<does>test|check|look|reading|readings|measurement|for me|with me|again|too|out|over|thing|real quick|quick"
     r"|one|part|step|procedure|here))$"
 )
@@ -81,7 +81,7 @@ _REASON = re.compile(
     r"|and get it|and be done|it's (?:right|easy|the easiest)|that's the|i (?:think|bet|have|got|suspect))\b.*$"
 )
 _DENIED = re.compile(
-    r"\b(?:not|no|never|don't|doesn't|didn't|can't|won't|haven't|isn't|already|done|did|skip the|without)\b"
+    r"\b(?:not|no|never|don't|doesn't|didn't|can't|won't|haven't|isn't|already|done|did|skip the|without|your)\b"
 )
 _ASKS = re.compile(
     r"^(?:what|which|where|when|why|how|who|is|are|was|were|do(?! (?:the|a|an|my)\b)|does|did"
@@ -114,7 +114,7 @@ def asked_for(words: str) -> Asked | None:
     if not text or _DENIED.search(text) or _ASKS.match(text):
         return None
     orders = [text]
-    wants = verb = loose = asks = announced = False
+    wants = verb = loose = asks = announced = may = False
     measured = ""
     while (found := _HEAD.match(text)) is not None:
         wants |= found["wants"] is not None
@@ -127,10 +127,11 @@ def asked_for(words: str) -> Asked | None:
         orders.append(text)
     while (tail := _TAIL.search(text)) is not None and len(text.split()) > 1:
         asks |= tail["asks"] is not None
+        may |= tail["may"] is not None
         verb |= tail["does"] in ("test", "check", "reading", "readings", "measurement")
         text = text[: tail.start()].rstrip(" ,")
         orders.append(text)
-    framed = wants or verb or asks or bool(measured)
+    framed = wants or verb or asks or may or bool(measured)
     if not text or not (framed or loose) or len(text.split()) > _MOST_WORDS:
         return None
     return Asked(
@@ -149,7 +150,7 @@ def _plain(words: str) -> str:
 def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, str]]:
     """What of ``checks`` is asked for: "named" word by word, by its "whole" name, by "most" of it or "part".
 
-    "alone": nothing but the name was said, of at least two words.
+    "alone": nothing but the name was said, of at least two words; "told": he may only tell what he does.
     """
     alone = as_words(words).removeprefix("the ")
     named = [check.id for check in checks if " " in alone and alone in check.phrases]
@@ -163,14 +164,14 @@ def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, st
     exact = [check.id for check in checks if as_words(name) in check.phrases]
     exact = exact or [check.id for check in checks if not asked.measured and orders.intersection(check.phrases)]
     if exact:
-        return [(exact[0], "part" if asked.announced else "named")]
+        return [(exact[0], "told" if asked.announced else "named")]
     said = _notions(name)
     if asked.announced or not said - NO_PART:
         return []
     scored = [
         (2 * len(said & called) / (len(said) + len(called)), target)
         for target, called in _names(checks)
-        if said & called
+        if (said & called) - NO_PART
     ]
     best = max((score for score, _ in scored), default=0.0)
     if best < 1 - 1e-9 and not (asked.sure or asked.asks):

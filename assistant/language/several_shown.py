@@ -15,7 +15,7 @@ SHOWN_BESIDES = 0.15
 MOST_ASKED = 3
 _TWO = 2
 #: So sure must each of two symptoms be that it is asked whether both were meant.
-FAIRLY = 0.8
+FAIRLY = 0.87
 
 
 def shown_or_both(telling: list[Part], names: Names) -> tuple[Meaning, ...] | None:

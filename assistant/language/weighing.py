@@ -23,7 +23,7 @@ STANDS_IN_THE_GRAMMAR = 0.1
 STANDS_IN_A_REQUEST = 0.5
 #: "Check the ..." with a target that is known by its whole name, or by most of it; the name alone, which may be
 #: something else's too.
-CHECK = {"named": 60.0, "whole": 24.0, "most": 4.0, "part": 2.0, "alone": 60.0}
+CHECK = {"named": 60.0, "whole": 24.0, "most": 4.0, "part": 2.0, "told": 2.0, "alone": 60.0}
 READING = 60.0
 READING_UNIT = 20.0
 READING_AMONG_WORDS = 4.0

@@ -95,4 +95,4 @@ def test_talk_asks_for_no_check(words: str, checks: tuple[Choice, ...]) -> None:
 
 
 def test_what_somebody_says_that_he_does_is_a_weak_request(checks: tuple[Choice, ...]) -> None:
-    assert targets_within("I'll check the filter", checks) == [("filter-look", "part")]
+    assert targets_within("I'll check the filter", checks) == [("filter-look", "told")]
