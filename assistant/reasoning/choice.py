@@ -8,7 +8,7 @@ one check; and what is open without a change is done first while it still tells 
   in one, so that a choice costs checks x suspects; belief itself treats every pair.
 - Its minutes are its own, the walk to it and the change before it (lock-out, proof at the place, covers put back).
   A change that the visit will need anyway, or a check that will have to confirm the suspect anyway, is charged only
-  for the chance that it would not have been needed; a lock-out also for the way back, should it settle nothing.
+  for the chance that it would not have been needed.
 - A check behind others (``after``) is judged with the time of those, and the first of them is advised; one that makes
   sense only with a certain outcome of an earlier check (``only_if``) counts with the chance of that outcome.
 - When nothing new is worth its time, an answer that may have been a slip is asked once more.
@@ -36,9 +36,6 @@ from assistant.reasoning.standing import Change, Standing, minutes_there, sensib
 LEAST_GAIN_BITS = 0.02
 #: However sure a check is to be needed later, some of its time is charged: answers change plans.
 LEAST_CHARGE = 0.25
-#: Minutes that a lock-out costs besides where it does not settle the search: power on again, and another one later.
-#: Common practice, no source.
-RETURN_MIN = 8.0
 #: Looking goes first while its information for a minute is at least this share of the best check's.
 LOOK_FIRST_SHARE = 0.5
 #: What is open in the present state goes before a change while it tells at least this share for a minute of what the
@@ -169,17 +166,12 @@ def _make_sure(table: Table, belief: Belief, now: Standing, minutes: Array) -> A
 
 
 def _spared(table: Table, belief: Belief, there: Array, change: Change) -> tuple[Array, Array]:
-    """Minutes of each check and of the change before it, less what the visit is expected to need anyway: (C,) each.
-
-    A lock-out that settles nothing has to be undone, and made again.
-    """
+    """Minutes of each check and of the change before it, less what the visit is expected to need anyway: (C,) each."""
     suspected = np.minimum(at_fault(belief), 1.0)
     needed = table.confirms @ suspected
     change_needed = np.bincount(change.kind, weights=needed)[change.kind]
     own = there * (1 - np.minimum(needed, 1 - LEAST_CHARGE))
-    back = np.where((change.minutes > 0) & (table.energy != ENERGIES.index("live")), RETURN_MIN, 0.0)
-    unsettled = 1 - np.minimum(change_needed, 1)
-    return own, change.minutes * (1 - np.minimum(change_needed, 1 - LEAST_CHARGE)) + back * unsettled
+    return own, change.minutes * (1 - np.minimum(change_needed, 1 - LEAST_CHARGE))
 
 
 def _advice(
