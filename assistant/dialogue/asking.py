@@ -227,7 +227,7 @@ FIRST_TO_THIRD = (
 )
 NEITHER = Choice(id="neither", phrases=("neither", "neither one", "none of them", "none of those", "no"))
 #: The third of them where it is the other two at once.
-_BOTH = Choice(id="option-3", phrases=("both", "both of them", "the two of them"))
+BOTH = Choice(id="option-3", phrases=("both", "both of them", "the two of them"))
 #: So too, where they are no answer of an option's own.
 _NEITHER_TOO = ("none", "nothing", "another")
 
@@ -242,7 +242,7 @@ def either_choices(options: tuple[Meaning, ...], under: tuple[Choice, ...]) -> t
     which = FIRST_TO_THIRD[: len(options)]
     if is_both(options[-1]):
         last = which[-1]
-        which = (*which[:-1], Choice(id=last.id, phrases=(*last.phrases, *_BOTH.phrases)))
+        which = (*which[:-1], Choice(id=last.id, phrases=(*last.phrases, *BOTH.phrases)))
     either_way = (*which, neither)
     if (said := units_said(options)) is not None:
         in_it = zip(either_way, said, strict=False)

@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from assistant.language import units
+from assistant.dialogue.asking import (
+    BOTH,
+    FIRST_TO_THIRD,
+    NEITHER,
+    NOTHING,
+    PROFILE_UNKNOWN,
+    READY,
+    REPAIR_DONE,
+    UNDERSTOOD,
+)
+from assistant.language import sums, units
+from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.sources import shipped, strings
 from assistant.language.state import ANYTIME, command_phrases
 from assistant.language.tagged import tagged_alternatives
@@ -14,6 +25,8 @@ from assistant.library.models import Check, Question
 
 #: Ways to say one thing that are printed; the grammar takes more, and the net beneath more still.
 _MOST = 6
+#: So many of a sum's numbers are shown.
+_FEW = 3
 
 
 @dataclass(frozen=True)
@@ -37,9 +50,60 @@ def pages(library: Library) -> tuple[Page, ...]:
     return (
         Page("requests", tuple(_commands())),
         Page("at any time", tuple(_anytime())),
+        Page("yes, no and which", tuple(_which())),
+        Page("readings", READINGS),
+        Page("notes and amounts", NOTES),
+        Page("sums", tuple(_sums())),
+        Page("arriving", tuple(_arriving())),
         Page("what the unit does", tuple(Line(one.name, one.phrases[:_MOST]) for one in library.symptoms.values())),
         *(Page(system.replace("-", " "), tuple(_checks(library, system))) for system in library.systems),
     )
+
+
+#: Readings in the forms that people say them in; the unit may be left out.
+READINGS = (
+    Line("one number", ("two forty one", "two hundred forty one volts", "I'm getting about two forty", "it reads 241")),
+    Line("nothing, or more than it shows", ("no voltage", "zero", "no reading")),
+    Line("a number that moves", ("between two thirty and two forty", "it jumps from two thirty to two forty")),
+    Line("another one than was said", ("no, make that two thirty nine", "correction, two thirty nine volts")),
+)
+#: What is kept in passing, whatever is asked.
+NOTES = (
+    Line(
+        "refrigerant",
+        ("charged two pounds three ounces", "recovered four pounds", "weighed in one kilo from cylinder two"),
+    ),
+    Line("time", ("travel time forty minutes", "start the clock", "stop the clock", "lunch break")),
+    Line("a note", ("note the drain was glued", "make a note customer wants a quote")),
+    Line("a part", ("part fan motor", "parts two capacitors")),
+    Line("a picture", ("photo taken", "picture taken")),
+)
+
+
+def _which() -> Iterator[Line]:
+    for name, choices in (
+        ("whether something is so", YES_NO),
+        ("a caution", UNDERSTOOD),
+        ("a wait", READY),
+        ("which of several", (*FIRST_TO_THIRD, BOTH, NEITHER)),
+        ("a repair", REPAIR_DONE),
+        ("no note", NOTHING),
+    ):
+        for choice in choices:
+            yield Line(name, choice.phrases[:_MOST])
+
+
+def _sums() -> Iterator[Line]:
+    for one in sums.known().values():
+        given = " ".join(f"{taken.phrases[0]} ..." for taken in one.parameters[:_FEW])
+        yield Line(one.name.replace("-", " "), (f"calculate {one.phrases[0]} {given}",))
+
+
+def _arriving() -> Iterator[Line]:
+    yield Line("the unit", PROFILE_UNKNOWN.phrases[:_MOST])
+    for name, choices in (("the supply", SUPPLIES), ("the refrigerant", REFRIGERANTS)):
+        for choice in choices:
+            yield Line(name, choice.phrases[:_MOST])
 
 
 def _commands() -> Iterator[Line]:
@@ -47,6 +111,7 @@ def _commands() -> Iterator[Line]:
     for phrase in command_phrases():
         said.setdefault(phrase.tag.removeprefix("command ").replace("-", " "), []).append(phrase.words)
     said["check something"] = ["check the float switch", "test the fuse", "go to the breaker"]
+    said["trend"] += ["trend of the superheat"]
     said["correction"] = ["correction", "scratch that", "my mistake"]
     return (Line(name, tuple(phrases[:_MOST])) for name, phrases in said.items())
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
+from typing import get_args
 
 import pytest
 
 from assistant.commands.main import main
-from assistant.dialogue.sayable import pages
+from assistant.dialogue.sayable import NOTES, READINGS, pages
 from assistant.dialogue.scope import scope_at
 from assistant.language.keys import anytime
+from assistant.language.meaning import Calculation, Correction, LedgerSaid, Meaning, Readings
 from assistant.language.understand import understand
 from assistant.library.loader import load
 
@@ -23,6 +25,48 @@ def test_every_request_and_everything_said_at_any_time_is_understood() -> None:
         for line in found[subject].lines:
             for words in line.say:
                 assert understand(words, scope).meaning is not None, (subject, words)
+
+
+def understood(words: str, state: str) -> Meaning | None:
+    scope = scope_at(state, load())
+    assert scope is not None
+    return understand(words, scope).meaning
+
+
+def test_readings_notes_and_sums_are_understood_as_what_their_page_says() -> None:
+    for line in READINGS:
+        for words in line.say:
+            meaning = understood(words, "supply-volts.voltage")
+            meant = meaning.meaning if isinstance(meaning, Correction) else meaning
+            assert isinstance(meant, Readings), words
+    for line in NOTES:
+        for words in line.say:
+            assert isinstance(understood(words, "supply-volts.voltage"), LedgerSaid), words
+    found = {page.subject: page for page in pages(load())}
+    for line in found["sums"].lines:
+        words = line.say[0].replace("...", "four point two").replace("calculate ", "calculate the ", 1)
+        assert isinstance(understood(words, "any"), Calculation), words
+
+
+def test_every_kind_of_meaning_has_a_page() -> None:
+    """What the grammar can mean at all, so that no kind of sentence is missing from the printed words."""
+    pages_of = {
+        "command": "requests",
+        "correction": "requests",
+        "emergency": "at any time",
+        "cannot": "at any time",
+        "back-question": "at any time",
+        "ledger": "notes and amounts",
+        "calculation": "sums",
+        "readings": "readings",
+        "finding": "supply",
+        "indication": "what the unit does",
+        "text": "commissioning",
+        "told": "what the unit does",
+    }
+    kinds = {get_args(one.model_fields["kind"].annotation)[0] for one in get_args(get_args(Meaning)[0])}
+    assert kinds == set(pages_of)
+    assert {page.subject for page in pages(load())} >= set(pages_of.values())
 
 
 def test_no_subject_is_left_out() -> None:
