@@ -6,9 +6,11 @@ import pytest
 
 from assistant.library.loader import load
 from assistant.visit.session import Knowledgeable
+from tests.safety.every_step import begun, repaired
 from tests.safety.holes import holes
 from tests.safety.scripted import Led
 from tests.safety.visits import WANTED, watch
+from tests.safety.words import places
 
 LIBRARY = load()
 HOLES = holes(LIBRARY)
@@ -56,3 +58,15 @@ def test_a_hole_is_named_when_it_is_put_in_again(sound, hole):
 
 def test_every_hole_of_the_list_is_tried():
     assert {hole.number for hole in HOLES} == {str(number) for number in range(1, 14)}
+
+
+#: Repairs whose words send hands to both units: data that knows of one only proves and warns of one only.
+AT_BOTH = [
+    name for name, suspect in LIBRARY.suspects.items() if {"outdoor", "indoor"} <= set(places(suspect.repair.say))
+]
+
+
+@pytest.mark.parametrize("suspect", AT_BOTH)
+def test_a_repair_at_both_units_is_led_to_as_its_words_say(sound, suspect):
+    led = repaired(suspect, begun(sound, "one zone"))
+    assert led.breaks == []
