@@ -23,6 +23,8 @@ def left_as(state: VisitState, library: Library) -> tuple[Message, ...]:
         out.append(message("left-proved-dead" if state.power.dead else "left-not-proved"))
     elif state.hazards:
         out.append(message("left-not-locked"))
+    elif state.power.left:
+        out.append(message("left-lock-may-hang"))
     out += [message("left-off", things=things) for things in putting_back.names(state, library)]
     if state.circuit != ("charged",):
         out.append(message("left-circuit", circuit=circuit_words(state.circuit)))

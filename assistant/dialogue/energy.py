@@ -95,9 +95,9 @@ class Power(Model):
 
 
 def less_safe(one: Power, other: Power) -> Power:
-    """What holds in both: what going back or doubt leaves us with."""
+    """What holds in both: what going back or doubt leaves us with. A lock that was hung may hang yet."""
     if not (one.locked and other.locked):
-        return Power(left=one.left or other.left)
+        return Power(left=one.left or other.left or one.locked or other.locked)
     return Power(
         locked=True,
         shown=tuple(item for item in one.shown if item in other.shown),

@@ -158,7 +158,7 @@ def _left(facts: list[Stamped], course: Course, library: Library) -> Left:
     safety: Safety = "in service"
     if any(bars(hazard, library) for hazard in state.hazards):
         safety = "barred"
-    elif state.power.locked:
+    elif state.power.locked or state.power.left:
         safety = "locked"
     elif state.off or state.circuit != ("charged",):
         safety = "apart"

@@ -93,3 +93,19 @@ def test_no_to_the_end_of_the_visit_is_no_answer_to_its_check(diagnosing):
     visit.choose("no")
     assert visit.state.run.check == check
     assert not visit.state.run.answers
+
+
+def test_a_lock_that_may_hang_yet_is_told_at_the_end(diagnosing):
+    """Gone back over or left alone for long, it counts for nothing, and is no less there."""
+    visit = diagnosing
+    visit.command("check", "winding-resistance")
+    visit.locked_out()
+    visit.command("go-back")
+    assert not visit.state.power.locked
+    visit.command("finish")
+    visit.choose("yes")
+    if visit.question == "put-back.state":
+        visit.choose("done")
+    visit.choose("nothing")
+    assert visit.state.closing
+    assert visit.says[0] == "A lock may still hang there. Whose it is takes it off."

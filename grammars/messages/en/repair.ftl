@@ -10,6 +10,7 @@ left-not-proved = Left isolated and locked, not proved dead. Your lock and tag s
 left-locked = Left isolated and locked, and to be proved dead anew.
 left-proved-dead = Left isolated and locked, proved dead where it was measured. Your lock and tag stay yours to remove.
 left-not-locked = Left without a lock. Keep everyone from switching it on.
+left-lock-may-hang = A lock may still hang there. Whose it is takes it off.
 left-off = Left off: { $things }.
 left-circuit = The refrigerant circuit is left { $circuit }.
 circuit = { $holds ->
