@@ -17,6 +17,7 @@ from assistant.hearing.sound.audio import SAMPLE_RATE, Audio, Utterance
 from assistant.hearing.sound.endpointing import Endpointer, Paused, Started
 from assistant.hearing.sound.frames import Frame
 from assistant.language.meaning import Command, Expectation, Heard
+from assistant.language.net import default_net
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import Message, message
 from assistant.speaking.loudspeaker import LoudspeakerError
@@ -26,6 +27,7 @@ from assistant.visit.aloud import Aloud
 from assistant.visit.attention import Attention, Mode
 from assistant.visit.clocks import StreamClock
 from assistant.visit.cries import advised, as_command, command_in, is_cry, is_nothing, without_before
+from assistant.visit.meant import as_meant
 from assistant.visit.session import Session
 from assistant.visit.sounds import Keeper
 from assistant.visit.transcript import Transcript
@@ -193,6 +195,8 @@ class Conversation:
             self._hear_cry(utterance, *self._cry)
         else:
             heard = self.ears.judge(utterance)
+            if heard.trust == "again" and not self.aloud.is_over_reply(utterance):
+                heard = as_meant(heard, self.session.scope, default_net)
             if self._is_for_us(utterance, heard):
                 self._take(utterance, heard)
 
