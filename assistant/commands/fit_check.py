@@ -50,7 +50,7 @@ _MUTED_DB = -95.0
 #: With less between voice and room than the first, dB, words are lost; up to the second a nearer microphone helps.
 _LOST_DB, _NEARER_DB = 6.0, 15.0
 #: Slower than this, seconds, an answer is felt as slow.
-_SLOW_S = 1.5
+SLOW_S = 1.5
 
 
 @dataclass(frozen=True)
@@ -176,7 +176,7 @@ def advice(fit: Fit) -> tuple[str, ...]:
         found.append("I hear myself louder than you. Wear a headset, or turn the loudspeaker down.")
     found += _misheard(fit.lines, bool(found))
     took_s = statistics.median(line.seconds for line in fit.lines if line.level_db is not None)
-    if took_s > _SLOW_S:
+    if took_s > SLOW_S:
         found.append(f"An answer takes {took_s:.1f} seconds on this machine. Close other programs.")
     return tuple(found)
 
