@@ -15,6 +15,7 @@ from assistant.language.deciding import decided
 from assistant.language.giving_safety import asked_back
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
+    BackQuestion,
     Command,
     Emergency,
     Finding,
@@ -63,7 +64,9 @@ def _is_settled(found: Interpretation) -> bool:
 
 def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
     exact = interpret(words, scope.expectation)
-    if isinstance(exact.meaning, Text) or _names_check(exact):
+    if isinstance(exact.meaning, Text):
+        return _request_for_a_name(words, scope, net) or exact
+    if _names_check(exact):
         return exact
     if isinstance(exact.meaning, Emergency) and not exact.doubt:  # called out: whatever else a unit may show so
         return exact
@@ -139,6 +142,21 @@ def _bare_answer(cut: tuple[str, ...], scope: Scope) -> Finding | None:
     """What a bare "yes" or "no" at the beginning answers, where it is an answer."""
     found = interpret(cut[0], scope.expectation).meaning if tells_little(cut[0]) else None
     return found if isinstance(found, Finding) else None
+
+
+#: Questions for a name that one of a list may have; a note is free words whatever they mean.
+_FOR_A_NAME = frozenset({"visit.site", "visit.profile"})
+#: So many words at least has a request, or a question back, that is no name, and so likely must it be.
+_REQUEST_WORDS, _SURELY = 4, 0.97
+
+
+def _request_for_a_name(words: str, scope: Scope, net: Net) -> Interpretation | None:
+    """What was asked for instead of a name: "can you say that again please" is no unit's."""
+    if scope.expectation.question not in _FOR_A_NAME or len(words.split()) < _REQUEST_WORDS:
+        return None
+    found = decided(words, weighed(words, scope, net, Interpretation(words=words, meaning=None)), scope, False)
+    asks = isinstance(found.meaning, Command | BackQuestion) and not (found.doubt or found.options)
+    return found if asks and found.chance >= _SURELY else None
 
 
 def _names_check(exact: Interpretation) -> bool:

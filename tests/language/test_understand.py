@@ -472,3 +472,19 @@ def test_somebody_takes_over_by_his_name(words: str) -> None:
 
 def test_a_part_takes_over_from_nobody() -> None:
     assert understand("the indoor fan takes over", scope(VOLTS), Says()).meaning is None
+
+
+def test_a_request_is_no_name_and_a_name_no_request() -> None:
+    profile = Expectation(question="visit.profile", choices=(choice("solo", "copper wren solo"),), text=True)
+    net = Says(
+        **{
+            "can you say that again please": {"command:repeat": 0.99},
+            "the one by the pool": {"command:repeat": 0.8},
+            "stop n shop": {"command:stop": 0.99},
+        }
+    )
+    assert understand("Can you say that again please", scope(profile), net).meaning == Command(name="repeat")
+    for name in ("The one by the pool", "Stop n shop"):
+        found = understand(name, scope(profile), net).meaning
+        assert found is not None
+        assert found.kind == "text"
