@@ -157,6 +157,8 @@ def _admit_unsolved(turn: Turn, conclusion: Conclusion) -> None:
     reason = remains[0] if len(remains) == 1 else message("two-sentences", first=remains[0], then=remains[1])
     likeliest = possible[0][0] if possible and possible[0][1] > EVEN else ""
     unable = frozenset(name for name, _ in turn.state.set_aside) & frozenset(turn.state.skipped)
+    # What is barred here, by a hazard or by what is on again, is waited for no more than what nobody can reach.
+    unable |= frozenset(name for name, way in ways(ground(turn)).items() if way.bar is not None)
     proved = not likeliest or turn.reasoner.proved_apart(turn.belief(), likeliest, unable)
     if likeliest in turn.state.not_mended or not proved:
         likeliest = ""  # a dear part is not thrown away on a guess
