@@ -29,6 +29,7 @@ from assistant.measuring.noise import (
     noise,
     room,
 )
+from assistant.measuring.places import narrowed
 from recordings_synthetic.measuring import in_quiet_room
 from recordings_synthetic.planning import plan
 from recordings_synthetic.voices import VOICES, Voice, say_all
@@ -46,9 +47,11 @@ _TRACTS = (
     *("norbert", "paul", "quincy", "rob", "robert", "steph", "travis", "victor", "zac"),
 )
 #: Shares of what is said beside the states' readings and findings: digits, commands, pieces of plain text.
-_DIGITS, _COMMANDS, _PLAIN = 0.12, 0.06, 0.06
+_DIGITS, _COMMANDS, _PLAIN = 0.2, 0.12, 0.05
 #: Of what is heard in noise, so much is in loud noise.
 _LOUD = 0.6
+#: Shares of all that is heard through a telephone band, and of noises that were recorded where there are such.
+_NARROW, _RECORDED = 0.2, 0.45
 #: Seeds of the noises are counted from here: not those that measuring takes.
 _MACHINES = 20_000
 #: In frames of the acoustic model.
@@ -57,9 +60,12 @@ _LONGEST_BEFORE, _LONGEST_BEHIND = 30, 45
 
 @dataclass(frozen=True)
 class Lesson:
-    """An utterance in a quiet room. ``known``: its words are those of the grammars, whose sounds have been learnt."""
+    """An utterance in a quiet room. ``known``: its words are those of the grammars, whose sounds have been learnt.
 
-    voice: Voice
+    ``voice`` is None where a person said it.
+    """
+
+    voice: Voice | None
     words: str
     audio: Audio
     known: bool
@@ -147,12 +153,14 @@ def _piece(words: Sequence[str], draw: Random) -> str:
     return " ".join(words[at : at + length])
 
 
-def spoiled(audio: Audio, others: Sequence[Audio], draw: Random) -> tuple[Audio, int]:
+def spoiled(audio: Audio, others: Sequence[Audio], draw: Random, recorded: Sequence[Audio] = ()) -> tuple[Audio, int]:
     """``audio`` in some room with some noise through some microphone, and how many frames of silence now precede it.
 
-    ``others`` are clips of other people, who talk further away or make the noises between the words.
+    ``others`` are clips of other people, who talk further away or make the noises between the words; ``recorded`` are
+    noises of places. Raises NoiseError where a recording holds none.
     """
-    before, behind = draw.randrange(_LONGEST_BEFORE), draw.randrange(_LONGEST_BEHIND)
+    before = draw.choice((0, draw.randrange(_LONGEST_BEFORE)))
+    behind = draw.choice((0, draw.randrange(_LONGEST_BEHIND)))
     heard = np.pad(audio, (before * FRAME_SAMPLES, behind * FRAME_SAMPLES))
     if draw.random() < 0.4:
         heard = room(heard, draw.randrange(1 << 30), draw.uniform(0.2, 1.5), draw.uniform(0.15, 0.7))
@@ -163,8 +171,10 @@ def spoiled(audio: Audio, others: Sequence[Audio], draw: Random) -> tuple[Audio,
         heard[:first] += _events(first, others, draw)
         heard[-last:] += _events(last, others, draw)
     if draw.random() < 0.88:
-        snr_db = draw.uniform(0, 12) if draw.random() < _LOUD else draw.uniform(6, 25)
-        heard = mix(heard, _background(len(heard), others, draw), snr_db)
+        snr_db = draw.uniform(-1, 12) if draw.random() < _LOUD else draw.uniform(6, 25)
+        heard = mix(heard, _background(len(heard), others, draw, recorded), snr_db)
+    if draw.random() < _NARROW:
+        heard = narrowed(heard)
     if draw.random() < 0.1:
         peak = float(np.abs(heard).max()) * draw.uniform(0.3, 0.8)
         heard = np.clip(heard, -peak, peak)
@@ -182,7 +192,12 @@ def _coloured(audio: Audio, draw: Random) -> Audio:
     return np.fft.irfft(spectrum, len(audio)).astype(np.float32)
 
 
-def _background(count: int, others: Sequence[Audio], draw: Random) -> Audio:
+def _background(count: int, others: Sequence[Audio], draw: Random, recorded: Sequence[Audio]) -> Audio:
+    if recorded and draw.random() < _RECORDED:
+        whole = draw.choice(list(recorded))
+        start = draw.randrange(len(whole))
+        piece: Audio = np.take(whole, np.arange(start, start + count), mode="wrap")
+        return _coloured(piece, draw) if draw.random() < 0.5 else piece
     kind = draw.choice([*KINDS, "fan", "fan", "pump", "street", "talk"])
     if kind == "talk":
         return far_talk(draw.sample(list(others), 6), draw.randrange(1 << 30), count)

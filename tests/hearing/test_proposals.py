@@ -51,6 +51,12 @@ def test_what_goes_on_likelier_with_words_not_understood_is_not_heard(longer: fl
     assert exact(told) == heard
 
 
+@pytest.mark.parametrize(("likelier", "heard"), [("Four or three.", []), ("or three four", ["four three"])])
+def test_where_a_word_between_is_likelier_a_number_without_it_is_not_heard(likelier: str, heard: list[str]) -> None:
+    """ "Four oh three" in noise: the word that was not understood is one of the number's."""
+    assert exact(made(VOLTS, wrote((likelier, -3.0), ("Four three.", -4.0)))) == heard
+
+
 @pytest.mark.parametrize(("text", "doubted"), [("Two, forty volts.", True), ("Two and forty volts.", False)])
 def test_a_pause_is_a_doubt_but_a_word_passed_over_may_be_a_digit_that_was_lost(text: str, doubted: bool) -> None:
     (told,) = made(VOLTS, wrote((text, -2.0)), "two forty volts").candidates()

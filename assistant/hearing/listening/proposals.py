@@ -132,7 +132,7 @@ class Proposals:
             strings: Sequence[str] = spoken_forms(words, self._expectation)
             behind = writing.hypotheses[0].log_probability - hypothesis.log_probability
             wholly = hypothesis.whole and understood.meaning is not None and behind <= _MOST_BEHIND
-            wholly = wholly and not _goes_on(hypothesis, writing.hypotheses)
+            wholly = wholly and not _says_more(hypothesis, writing.hypotheses)
             if understood.meaning is not None and best_parse(words, self._expectation) is None:
                 wholly = False
                 strings = self._grammar_words(understood) or strings
@@ -269,18 +269,19 @@ def _by_sound(candidates: Sequence[Candidate]) -> list[Key]:
     return [meaning_key(each.meaning) for each in sorted(candidates, key=lambda each: -each.forward)]
 
 
-def _goes_on(hypothesis: Hypothesis, hypotheses: Sequence[Hypothesis]) -> bool:
-    """Whether a likelier text says more behind the same words: that may be what was not understood.
+def _says_more(hypothesis: Hypothesis, hypotheses: Sequence[Hypothesis]) -> bool:
+    """Whether a likelier text has other words beside or between the same ones: they may be what was not understood.
 
-    "Four point seventy one" is not heard where "four point seventy one dollars" is likelier. The same words once more
-    are a circle.
+    "Four point seventy one" is not heard where "four point seventy one dollars" is likelier, and "four three" not where
+    "four or three" is: that was "four oh three". The same words once more are a circle.
     """
     said = as_words(hypothesis.words).split()
     for other in hypotheses:
         more = as_words(other.words).split()
-        begun = 0 < len(said) < len(more) and more[: len(said)] == said
-        circle = begun and more == said * (len(more) // len(said))
-        if other.whole and begun and not circle and other.log_probability > hypothesis.log_probability:
+        left = iter(more)
+        within = 0 < len(said) < len(more) and all(word in left for word in said)  # in this order
+        circle = within and more == said * (len(more) // len(said))
+        if other.whole and within and not circle and other.log_probability > hypothesis.log_probability:
             return True
     return False
 
