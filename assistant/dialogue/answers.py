@@ -219,9 +219,17 @@ def _accept_aside(turn: Turn, heard: Heard, how: str) -> bool:
         meaning = meaning.answer
         if meaning is None:
             return True  # noted; what is open is asked again
-    if meaning is None or not aside_answers.answered(turn, meaning, heard, how):
+    fits = meaning is not None and not _of_another_question(turn, meaning)
+    if not fits or meaning is None or not aside_answers.answered(turn, meaning, heard, how):
         return mishear(turn)
     return True
+
+
+def _of_another_question(turn: Turn, meaning: Meaning) -> bool:
+    """Whether it is a choice that the open aside does not offer: a correction of something else, said beside it."""
+    offered = underlying(turn.state, turn.library, turn.profile).choices
+    corrects = turn.state.job.aside.startswith("ledger")  # by the choices of what is corrected
+    return isinstance(meaning, Finding) and not corrects and meaning.choice not in {one.id for one in offered}
 
 
 def _accept_told(turn: Turn, told: Told, heard: Heard, how: str) -> bool:

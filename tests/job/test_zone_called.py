@@ -4,6 +4,7 @@ from datetime import datetime
 
 import pytest
 
+from assistant.language.meaning import Correction, Finding, Heard
 from assistant.visit.journal import Journal
 from tests.job.technician import Technician
 
@@ -39,4 +40,13 @@ def test_rooms_are_understood_and_not_offered(rosa):
 def test_whose_room_is_not_known_is_asked_again(rosa):
     rosa.say("the den", "skip")
     assert rosa.session.expectation.question == "visit.zone"
+    assert rosa.session.state.job.plate.zones == ("zone one", "zone two", "zone three")
+
+
+def test_a_correction_of_something_else_is_no_zone(rosa):
+    """It once ended the program."""
+    rosa.say("the den")
+    yes = Correction(meaning=Finding(choice="yes"))
+    rosa.session.hear(Heard(words="no, yes", meaning=yes, trust="sure", ears=(("one", "no, yes"),)))
+    assert rosa.session.state.job.aside == "zone-called:den"
     assert rosa.session.state.job.plate.zones == ("zone one", "zone two", "zone three")

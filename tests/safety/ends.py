@@ -70,6 +70,9 @@ def long_hold(replies: Sequence[Reply]) -> Iterator[Break]:
         yield Break("long-hold", f"after a long hold only: “{said[:120]}”")
 
 
+_HOW_IT_IS_LEFT = r"Barred:|Left |A lock may still hang|The refrigerant circuit is left"
+
+
 def left_is_told(books: Books, replies: Sequence[Reply]) -> Iterator[Break]:
     """A visit that ends tells first how the unit is left."""
     said = [reply.text for reply in replies]
@@ -83,7 +86,7 @@ def left_is_told(books: Books, replies: Sequence[Reply]) -> Iterator[Break]:
     missing = [pattern for holds, pattern in wanted if holds and not any(re.search(pattern, text) for text in said)]
     if missing:
         yield Break("left-is-told", f"not said at the end: {missing}, {bars}")
-    elif any(holds for holds, _ in wanted) and not re.match(r"Barred:|Left |The refrigerant circuit is left", said[0]):
+    elif any(holds for holds, _ in wanted) and not re.match(_HOW_IT_IS_LEFT, said[0]):
         yield Break("left-is-told", f"not said first, but “{said[0]}”")
     claims = any(re.search(r"locked, proved dead", text) for text in said)
     if claims and all(books.why_not_dead(place) for place in ("outdoor", "indoor", "signal", "line", "supply")):
