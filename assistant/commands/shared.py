@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import signal
 import sys
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -163,14 +165,30 @@ def kept_sounds(journal: JournalReader, visit: str) -> dict[int, Path]:
 def record_at_the_end(
     session: Session, args: argparse.Namespace, transcript: Transcript, beside: tuple[Path, ...] = ()
 ) -> Iterator[None]:
-    """Writes the record when the visit is over, also when it is cut short; the error told is then the first one."""
+    """Writes the record when the visit is over, also when it is cut short; the error told is then the first one.
+
+    Whoever presses Ctrl-C twice has the record all the same: the second would break the loading of what writes it.
+    """
     try:
         yield
     except BaseException:
-        with contextlib.suppress(LaddersideError):
+        with contextlib.suppress(LaddersideError), _uninterrupted():
             write_record(session, args, transcript, beside)
         raise
     write_record(session, args, transcript, beside)
+
+
+@contextlib.contextmanager
+def _uninterrupted() -> Iterator[None]:
+    """Ctrl-C counts for nothing meanwhile, for a second or two. It comes to the main thread, which alone may say so."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def write_record(

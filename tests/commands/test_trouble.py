@@ -3,6 +3,7 @@
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import time
@@ -100,3 +101,20 @@ def test_who_gives_up_is_told_the_first_error_and_resumes_later(small_disk):
     again = Typed(small_disk / "home", "--resume")
     assert again.first["question"] == "visit.profile"
     assert again.end() == 0
+
+
+def test_who_presses_ctrl_c_twice_has_the_record_all_the_same(monkeypatch):
+    from assistant.commands import shared
+
+    written = []
+
+    def write(*_):
+        os.kill(os.getpid(), signal.SIGINT)
+        written.append(1)
+
+    monkeypatch.setattr(shared, "write_record", write)
+    with pytest.raises(KeyboardInterrupt, match="first"), shared.record_at_the_end(None, None, None):
+        raise KeyboardInterrupt("first")
+    assert written
+    with pytest.raises(KeyboardInterrupt):
+        os.kill(os.getpid(), signal.SIGINT)
