@@ -22,11 +22,20 @@ window.addEventListener('load', async () => {
   const brief = (x) => ({id: x.id, impact: x.impact, nodes: x.nodes.map((n) => n.html.slice(0, 160)).slice(0, 4)});
   const told = {violations: found.violations.map(brief), passes: found.passes.length, wide,
                 inner: window.innerWidth};
+  parent.postMessage(encodeURIComponent(JSON.stringify(told)), '*');
+});
+</script>
+"""
+#: The page stands in a frame of its width: a window of this browser is never narrower than 500 pixels.
+_FRAME = """<!doctype html><title>frame</title>
+<script>
+window.addEventListener('message', (event) => {
   const out = document.createElement('template');
-  out.id = 'told'; out.setAttribute('data-told', encodeURIComponent(JSON.stringify(told)));
+  out.id = 'told'; out.setAttribute('data-told', event.data);
   document.body.append(out);
 });
 </script>
+<body><iframe src="page.html" style="width:%dpx;height:4000px;border:0"></iframe></body>
 """
 
 
@@ -50,13 +59,14 @@ def told_of(page: str, folder: Path, width: int, dark: bool = False) -> dict:
     """What axe finds in ``page``, and its width in pixels in a window of ``width``."""
     from urllib.parse import unquote
 
-    file = folder / "page.html"
+    frame = folder / "frame.html"
+    frame.write_text(_FRAME % width, encoding="utf-8")
     script = _RUN % AXE.read_text(encoding="utf-8").replace("</script", "<\\/script")
-    file.write_text(page.replace("</body>", script + "</body>"), encoding="utf-8")
+    (folder / "page.html").write_text(page.replace("</body>", script + "</body>"), encoding="utf-8")
     theme = ["--blink-settings=preferredColorScheme=0"] if dark else []
     done = _start(
-        folder, *theme, "--virtual-time-budget=20000", "--dump-dom", f"--window-size={width},4000",
-        file.as_uri(),
+        folder, *theme, "--virtual-time-budget=20000", "--dump-dom", f"--window-size={width + 100},4000",
+        frame.as_uri(),
     )  # fmt: skip
     found = re.search(r'data-told="([^"]+)"', done.stdout)
     assert found, done.stderr[-2000:]
