@@ -8,6 +8,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -106,14 +107,15 @@ def test_who_gives_up_is_told_the_first_error_and_resumes_later(small_disk):
 def test_who_presses_ctrl_c_twice_has_the_record_all_the_same(monkeypatch):
     from assistant.commands import shared
 
-    written = []
+    written: list[int] = []
+    nobody: Any = (None, None, None)
 
     def write(*_):
         os.kill(os.getpid(), signal.SIGINT)
         written.append(1)
 
     monkeypatch.setattr(shared, "write_record", write)
-    with pytest.raises(KeyboardInterrupt, match="first"), shared.record_at_the_end(None, None, None):
+    with pytest.raises(KeyboardInterrupt, match="first"), shared.record_at_the_end(*nobody):
         raise KeyboardInterrupt("first")
     assert written
     with pytest.raises(KeyboardInterrupt):
