@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import lru_cache
 
-from assistant.calculations import catalogue
-from assistant.calculations.entry import Value
 from assistant.dialogue import facts as f
 from assistant.dialogue import ledgers, past, trends
-from assistant.dialogue.altitude import TOPIC, counts_from_the_sea, leave_open, note_from_sum
+from assistant.dialogue.altitude import leave_open
+from assistant.dialogue.answerable import what_may_be_answered
 from assistant.dialogue.aside_answers import skipped as skip_aside
-from assistant.dialogue.asking import OF_SUSPECT, SKIP_TO, expectation, may_skip
+from assistant.dialogue.asking import SKIP_TO, may_skip
 from assistant.dialogue.breaks import LONG_S, after_a_break, power_back
 from assistant.dialogue.cautions import say_again
 from assistant.dialogue.closing import close
@@ -19,22 +18,22 @@ from assistant.dialogue.correcting import ask_correction
 from assistant.dialogue.courses import JOB, SEARCHES, set_kind, tell_what_is_left
 from assistant.dialogue.handover import ask_who
 from assistant.dialogue.mending import begin_proof
+from assistant.dialogue.nameable import OF_SUSPECT
 from assistant.dialogue.plates import ask_plate
 from assistant.dialogue.proving import ground
 from assistant.dialogue.questions import ask_again
-from assistant.dialogue.running import done_checks, instruct_again
+from assistant.dialogue.running import instruct_again
 from assistant.dialogue.safety import is_it_safe, state_words
+from assistant.dialogue.settling import done_checks
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.voice_set import repeat, set_voice
 from assistant.dialogue.way import way_to_check
-from assistant.dialogue.wording import named_by
-from assistant.errors import LaddersideError
-from assistant.language import units
-from assistant.language.meaning import Calculation, Command
+from assistant.language.meaning import Command
 from assistant.library.demand import procedures
 from assistant.library.loader import Library
 from assistant.library.models import Check
-from assistant.messages.message import Message, known, listed, message
+from assistant.messages.message import Message, known, message
 
 #: What takes safety away: obeyed at once whatever is open, and heard in a hold as well.
 ALARMS = frozenset({"power-back"})
@@ -43,13 +42,6 @@ ALARMS = frozenset({"power-back"})
 HOLDS = frozenset({"wait", "stop"})
 RELEASES = frozenset({"resume", "ready", "done"})
 
-#: How fast and how loud the voice may be set by words, as shares of the usual, one step a request. Louder than the last
-#: its peaks would be bent so much that words suffer (``speaking/synthesis.py``).
-PACES = (0.65, 0.8, 1.0, 1.2)
-VOLUMES = (0.4, 0.65, 1.0, 1.6)
-#: Words of answers that "help" tells wholly, in one breath; of more it tells a few.
-_SOON_SAID, _FEW = 14, 3
-_MOST_LISTED = 8
 
 #: A handler returns true when the visit may be led on, false when the reply was already said.
 Handler = Callable[[Turn, Command], bool]
@@ -80,41 +72,6 @@ def _why(turn: Turn, command: Command) -> bool:
             turn.tell("verdict-before", "remark", says=last.judgement.says)
     ask_again(turn)
     return False
-
-
-def _repeat(turn: Turn, command: Command) -> bool:
-    # What was said last was an either-or that is settled now: then the question beneath it.
-    settled = any(isinstance(fact, f.ConfirmationSettled) for fact in turn.facts)
-    before = () if settled else turn.previous_words
-    for each in before:
-        turn.tell_why(each, "question" if each == before[-1] else "remark")
-    if not before:
-        ask_again(turn)
-    return False
-
-
-def _set_voice(turn: Turn, command: Command) -> bool:
-    """One step slower, faster, louder or quieter, and what was not followed is said again."""
-    state, way = turn.state, command.name
-    pace = _next(PACES, state.pace, up=way == "faster") if way in ("slower", "faster") else state.pace
-    volume = _next(VOLUMES, state.volume, up=way == "louder") if way in ("louder", "quieter") else state.volume
-    if (pace, volume) == (state.pace, state.volume):
-        turn.tell("voice-at-its-end", "remark", way=way)
-        ask_again(turn)
-        return False
-    turn.emit(f.VoiceSet(pace=pace, volume=volume))
-    if way in ("slower", "louder"):
-        return _repeat(turn, command)
-    turn.tell("voice-faster" if way == "faster" else "voice-quieter", "remark")
-    ask_again(turn)
-    return False
-
-
-def _next(steps: tuple[float, ...], now: float, up: bool) -> float:
-    """The step above or below ``now``, or ``now`` itself at the end of them."""
-    if up:
-        return min((step for step in steps if step > now), default=now)
-    return max((step for step in steps if step < now), default=now)
 
 
 def _where_am_i(turn: Turn, command: Command) -> bool:
@@ -244,25 +201,6 @@ def _help(turn: Turn, command: Command) -> bool:
     return False
 
 
-def what_may_be_answered(turn: Turn) -> Message | None:
-    """What may be answered: every choice, or some of all sorts where they are many."""
-    expected = expectation(turn.state, turn.library, turn.profile)
-    offered = [choice for choice in expected.choices if choice.offered]
-    unit = units.say(expected.reading.unit, expected.reading.quantity) if expected.reading else ""
-    if not offered:
-        return message("help-reading", unit=unit) if unit else None
-    names = named_by(turn, expected)
-    first = [names.choice(choice.id) for choice in offered]
-    if unit:
-        return message("help-reading-or", unit=unit, answer=first[0])
-    said = [choice.said for choice in offered]
-    if len(" ".join(said).split()) > _SOON_SAID or len(said) > _MOST_LISTED:
-        few = dict.fromkeys(first[at * len(first) // _FEW] for at in range(_FEW))
-        return message("help-some", answers=listed(list(few)))
-    *others, last = first
-    return message("help-answers", answers=listed(others), last=last) if others else message("help-one", answer=last)
-
-
 def _is_it_safe(turn: Turn, command: Command) -> bool:
     is_it_safe(turn)
     ask_again(turn)
@@ -336,53 +274,13 @@ def _calculate(turn: Turn, command: Command) -> bool:
     return False
 
 
-def _known_of_the_site(turn: Turn, asked: str) -> dict[str, Value]:
-    """What a sum need not be told: by the site and the unit's profile."""
-    known: dict[str, Value] = {} if turn.altitude_m is None else {TOPIC: turn.altitude_m}
-    unit = turn.profile
-    if unit is None:
-        return known
-    known |= {"refrigerant": unit.refrigerant.name, "system": unit.supply.system}
-    if asked == "charge" and not unit.general:
-        due = unit.refrigerant
-        known |= {"nameplate": due.charge_kg, "free": due.free_length_m, "added": float(due.added_g_per_m)}
-    return known
-
-
-def calculate(turn: Turn, asked: Calculation) -> bool:
-    """A sum asked aloud: the same functions that the verdicts use, spoken with the result first."""
-    try:
-        values = {name: reading.value for name, reading in asked.values if reading.value is not None}
-        for name, reading in asked.values:
-            if name == TOPIC:
-                note_from_sum(turn, reading)
-        result = catalogue.run(asked.name, values, _known_of_the_site(turn, asked.name))
-    except LaddersideError as error:
-        turn.tell("sum-refused", "remark", why=str(error))
-    else:
-        turn.emit(
-            f.CalculationMade(
-                name=asked.name,
-                formula=result.formula,
-                numbers=result.numbers,
-                result=result.text,
-                source=result.source,
-            )
-        )
-        turn.tell("sum", "result", name=asked.name.replace("-", " "), result=result.text)
-        if turn.altitude_m is None and counts_from_the_sea(asked.name):
-            turn.tell("sum-at-sea-level", "remark")
-    ask_again(turn)
-    return False
-
-
 _COMMANDS: dict[str, Handler] = {
     "why": _why,
-    "repeat": _repeat,
-    "slower": _set_voice,
-    "faster": _set_voice,
-    "louder": _set_voice,
-    "quieter": _set_voice,
+    "repeat": repeat,
+    "slower": set_voice,
+    "faster": set_voice,
+    "louder": set_voice,
+    "quieter": set_voice,
     "where-am-i": _where_am_i,
     "what-is-left": _what_is_left,
     "skip": _skip,

@@ -7,7 +7,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.asking import reading_expectation
 from assistant.dialogue.mishearing import mishear, outside
 from assistant.dialogue.questions import ask_again
-from assistant.dialogue.running import settle
+from assistant.dialogue.settling import settle
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.telling import judge_told
 from assistant.dialogue.turn import Turn

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 
-from assistant.dialogue.asking import components
+from assistant.dialogue.nameable import components
 from assistant.dialogue.scope import scope_at
 from assistant.language import corpus
 from assistant.language.measuring import Tally, measure

@@ -6,7 +6,8 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.cautions import caution
 from assistant.dialogue.hazards import wanted_proofs
 from assistant.dialogue.proving import ground
-from assistant.dialogue.running import begun, blocked, ended, start_or_change_over
+from assistant.dialogue.running import begun, blocked, start_or_change_over
+from assistant.dialogue.settling import ended
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import way_to_check, way_to_repair
 from assistant.library.closing import general_proof

@@ -13,7 +13,8 @@ from assistant.dialogue.asking import NOTHING_REPORTED
 from assistant.dialogue.emergencies import from_symptom
 from assistant.dialogue.hazards import bars
 from assistant.dialogue.job_asking import REPORTS
-from assistant.dialogue.running import done_checks, start_or_change_over
+from assistant.dialogue.running import start_or_change_over
+from assistant.dialogue.settling import done_checks
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
 from assistant.library.opening import OpeningQuestion

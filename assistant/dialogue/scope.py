@@ -4,13 +4,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from assistant.dialogue.asking import (
-    beneath_confirmation,
-    components,
-    expectation,
-    indications,
-    question_expectation,
-)
+from assistant.dialogue.asking import beneath_confirmation, expectation, question_expectation
+from assistant.dialogue.nameable import components, indications
 from assistant.dialogue.state import VisitState
 from assistant.language.meaning import Expectation
 from assistant.language.scope import Called, Scope, Tellable

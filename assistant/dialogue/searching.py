@@ -9,7 +9,8 @@ from assistant.dialogue import hazards
 from assistant.dialogue.opening import lead_opening
 from assistant.dialogue.past import point_out_repeat
 from assistant.dialogue.proving import ground
-from assistant.dialogue.running import blocked, done_checks, start_or_change_over
+from assistant.dialogue.running import blocked, start_or_change_over
+from assistant.dialogue.settling import done_checks
 from assistant.dialogue.telling import judge_told
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import Ground, way_to_check, ways

@@ -12,12 +12,14 @@ from rapidfuzz import fuzz
 
 from assistant.dialogue import asked_back, either, emergencies
 from assistant.dialogue import facts as f
+from assistant.dialogue.answerable import what_may_be_answered
 from assistant.dialogue.answers import accept, settle_confirmation, take, typed
 from assistant.dialogue.arriving import tell_what_is_known
+from assistant.dialogue.asked_sums import calculate
 from assistant.dialogue.asking import NEITHER, expectation, underlying
 from assistant.dialogue.breaks import after_a_break, where_it_stood
 from assistant.dialogue.cautions import say_again, speak
-from assistant.dialogue.commands import ALARMS, HARMLESS, RELEASES, calculate, obey, what_may_be_answered
+from assistant.dialogue.commands import ALARMS, HARMLESS, RELEASES, obey
 from assistant.dialogue.handover import take_over
 from assistant.dialogue.mishearing import at_wits_end, doubtful, mishear, way_on
 from assistant.dialogue.plan import advance

@@ -12,8 +12,8 @@ from assistant.dialogue.hazards import raise_told
 from assistant.dialogue.measured_in import as_told
 from assistant.dialogue.mishearing import outside
 from assistant.dialogue.opening import indicated
-from assistant.dialogue.running import done_checks, judged, settle
 from assistant.dialogue.scope import is_proof
+from assistant.dialogue.settling import done_checks, judged, settle
 from assistant.dialogue.state import Given, Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import question_of, spell_fact

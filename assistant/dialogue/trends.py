@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from assistant.dialogue.asked_back import expected
-from assistant.dialogue.asking import OF_SUSPECT
 from assistant.dialogue.measured import measured
+from assistant.dialogue.nameable import OF_SUSPECT
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.turn import Turn
 from assistant.job.memory import COMPUTED, Measured, spoken_day

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from assistant.dialogue import phrases
-from assistant.dialogue.asking import components
 from assistant.dialogue.entries import entry_message
+from assistant.dialogue.nameable import components
 from assistant.dialogue.phrases import Labels, labels
 from assistant.dialogue.state import Given
 from assistant.dialogue.turn import Turn

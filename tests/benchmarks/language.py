@@ -13,7 +13,8 @@ import statistics
 import time
 from random import Random
 
-from assistant.dialogue.asking import components, indications, reading_expectation
+from assistant.dialogue.asking import reading_expectation
+from assistant.dialogue.nameable import components, indications
 from assistant.language import closeness
 from assistant.language.generate import sentences
 from assistant.language.grammar import compile_state, warm

@@ -14,7 +14,7 @@ import pytest
 
 from assistant.calculations import catalogue, units
 from assistant.calculations.entry import WORD
-from assistant.dialogue import commands
+from assistant.dialogue import asked_sums
 from assistant.language import numbers, sums
 from assistant.language import units as said_units
 from assistant.language.interpret import interpret
@@ -125,13 +125,13 @@ def test_the_rows_of_many_sums_are_asked_aloud() -> None:
 
 @pytest.mark.parametrize("row", CASES)
 def test_a_row_is_answered_aloud(row: Row, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(commands, "ask_again", lambda turn: None)
+    monkeypatch.setattr(asked_sums, "ask_again", lambda turn: None)
     said = sentence(row)
     meaning = interpret(said, STATES["bus"]).meaning
     assert meaning is not None, said
     assert meaning.kind == "calculation", said
     turn = Turn(row)
-    commands.calculate(turn, meaning)  # type: ignore[arg-type]
+    asked_sums.calculate(turn, meaning)  # type: ignore[arg-type]
     name, values = turn.told[0]
     assert name == "sum", (said, turn.told)
     told = spoken(messages().words(message("sum", **values), None))
@@ -156,10 +156,10 @@ def symbol_told(kind: str, value: float) -> str:
 
 
 def test_what_cannot_be_is_told_in_one_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(commands, "ask_again", lambda turn: None)
+    monkeypatch.setattr(asked_sums, "ask_again", lambda turn: None)
     meaning = interpret("superheat suction 5000 psi line 50", STATES["bus"]).meaning
     turn = Turn(next(row for row in rows() if row.calculation == "superheat"))
-    commands.calculate(turn, meaning)  # type: ignore[arg-type]
+    asked_sums.calculate(turn, meaning)  # type: ignore[arg-type]
     ((name, values),) = turn.told
     assert name == "sum-refused"
     assert values["why"].endswith("kPa.")

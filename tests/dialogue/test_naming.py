@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.dialogue.asking import components
+from assistant.dialogue.nameable import components
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Command, Expectation, Text
 

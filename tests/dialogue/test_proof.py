@@ -4,7 +4,7 @@ import pytest
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.evolve import fold
-from assistant.dialogue.running import done_checks
+from assistant.dialogue.settling import done_checks
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Indication, Text

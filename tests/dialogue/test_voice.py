@@ -3,9 +3,9 @@
 import pytest
 
 from assistant.dialogue import facts as f
-from assistant.dialogue.commands import PACES, VOLUMES
 from assistant.dialogue.evolve import evolve
 from assistant.dialogue.step import Words
+from assistant.dialogue.voice_set import PACES, VOLUMES
 from assistant.language.meaning import Command, Finding, Heard, Text
 
 

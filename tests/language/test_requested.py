@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.dialogue.asking import components
+from assistant.dialogue.nameable import components
 from assistant.language.meaning import Choice
 from assistant.language.requested import targets_within
 from assistant.library.loader import load

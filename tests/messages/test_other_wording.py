@@ -12,8 +12,9 @@ from fluent.syntax.visitor import Transformer
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.altitude import SEA_LEVEL
-from assistant.dialogue.asking import MEND_LIKELIEST, NOTHING, PROFILE_UNKNOWN, REPAIR_DONE, components
+from assistant.dialogue.asking import MEND_LIKELIEST, NOTHING, PROFILE_UNKNOWN, REPAIR_DONE
 from assistant.dialogue.job_asking import ALL_GOOD, FIELD_CHOICES, PLACES, POINT, UNSAID
+from assistant.dialogue.nameable import components
 from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.library.loader import load
 from assistant.messages.catalogue import Catalogue, knowledge_text
