@@ -45,12 +45,45 @@ def beside_readings(found: Sequence[Mention]) -> list[Mention]:
         else:
             clauses[-1].append(one)
     read = [any(one.kind in (*READ, "place", "same") for one in clause) for clause in clauses]
+    first = read.index(True) if True in read else len(read)
     return [
         one
-        for clause, is_read in zip(clauses, read, strict=True)
-        if is_read or any(_puts_in_doubt(one.words) for one in clause)
+        for at, (clause, is_read) in enumerate(zip(clauses, read, strict=True))
+        if is_read or at < first or not _is_remark(clause)
         for one in clause
     ]
+
+
+def _is_remark(clause: Sequence[Mention]) -> bool:
+    """Whether a clause is a short remark on what was read, and is said to nobody."""
+    said = [word for one in clause for word in one.words.split()]
+    strange = sum(not one.known for one in clause if one.kind == "word")
+    return strange <= _REMARK and _PEOPLE.isdisjoint(said) and not any(map(_puts_in_doubt, said))
+
+
+_REMARK = 2
+_PEOPLE = frozenset(
+    [
+        "you",
+        "your",
+        "we",
+        "us",
+        "our",
+        "he",
+        "him",
+        "his",
+        "she",
+        "her",
+        "they",
+        "them",
+        "their",
+        "honey",
+        "dear",
+        "buddy",
+        "sir",
+        "ma'am",
+    ]
+)
 
 
 def _puts_in_doubt(words: str) -> bool:

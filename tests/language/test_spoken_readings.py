@@ -92,6 +92,8 @@ def test_a_point_that_was_said_once_is_asked_about_in_the_row_behind_it(library:
 def test_talk_in_a_clause_of_its_own_leaves_a_reading_as_it_is_unless_it_may_take_it_back(library: Library) -> None:
     assert not said("two forty, ghost stuff", "supply-volts.voltage", library).doubt
     assert said("two forty, wrong lug", "supply-volts.voltage", library).doubt
+    assert said("hey grandma, two forty", "supply-volts.voltage", library).doubt
+    assert said("two forty, tell her grandma paid", "supply-volts.voltage", library).meaning is None
     assert said("the ghost in two forty", "supply-volts.voltage", library).doubt
 
 
