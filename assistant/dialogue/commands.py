@@ -16,6 +16,7 @@ from assistant.dialogue.cautions import say_again
 from assistant.dialogue.closing import close
 from assistant.dialogue.correcting import ask_correction
 from assistant.dialogue.courses import JOB, SEARCHES, set_kind, tell_what_is_left
+from assistant.dialogue.evolve_safety import begins_anew
 from assistant.dialogue.handover import ask_who
 from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.nameable import OF_SUSPECT
@@ -142,7 +143,7 @@ def _go_back(turn: Turn, command: Command) -> bool:
         turn.tell("at-the-beginning", "remark")
         ask_again(turn)
         return False
-    anew = turn.state.previous.changeovers != turn.state.changeovers  # power came on since: the fold begins it anew
+    anew = begins_anew(turn.state, turn.state.previous)  # the fold has done so
     turn.emit(f.WentBack())
     turn.tell("back-one-step", "remark")
     run = turn.state.run

@@ -144,7 +144,7 @@ def released(state: VisitState, fact: f.Released) -> VisitState:
 def kept_in_going_back(now: VisitState, earlier: VisitState) -> dict[str, Any]:
     """What going back does not undo, or leaves in doubt: it never makes anything safer than it is or was."""
     circuit: tuple[Circuit, ...] = tuple(dict.fromkeys((*now.circuit, *earlier.circuit)))
-    anew = _begun_anew(earlier) if now.changeovers != earlier.changeovers else {}
+    anew = _begun_anew(earlier) if begins_anew(now, earlier) else {}
     return {
         **anew,
         "power": less_safe(now.power, earlier.power),
@@ -157,8 +157,13 @@ def kept_in_going_back(now: VisitState, earlier: VisitState) -> dict[str, Any]:
     }
 
 
+def begins_anew(now: VisitState, earlier: VisitState) -> bool:
+    """Whether power or circuit changed since then, so that the step which is gone back to cannot simply go on."""
+    return now.changeovers != earlier.changeovers or set(now.circuit) != set(earlier.circuit)
+
+
 def _begun_anew(earlier: VisitState) -> dict[str, Any]:
-    """The power came on since then, or somebody else goes on: the step has its cautions, and all it says, before it."""
+    """Power or circuit changed, or somebody else goes on: the step has its cautions, and all it says, before it."""
     run = earlier.run
     if run is not None:
         run = run.model_copy(update={"cautioned": (), "described": False, "wait_over": False})

@@ -171,7 +171,8 @@ def begun(turn: Turn, step: Check | Repair, name: str) -> None:
         )
         turn.emit(f.TakenOff(things=things, places=places, by=name))
     if step.circuit.makes is not None:
-        turn.emit(f.CircuitChanged(to=step.circuit.makes, because=name, certain=False))
+        for may_be in (*step.circuit.passes, step.circuit.makes):
+            turn.emit(f.CircuitChanged(to=may_be, because=name, certain=False))
     if step.may_energize:  # the power comes on anew, even where it was on: cautions are whole again after it
         turn.emit(f.EnergyChanged(to="live", because=_step_name(step, name)))
 

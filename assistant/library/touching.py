@@ -56,11 +56,13 @@ class BroughtBy(Model):
 class CircuitUse(Model):
     """The refrigerant circuit in a step. ``needs``: it must be in one of these; ``makes``: what it is afterwards.
 
+    ``passes``: what else it may be left as where the step was begun and not brought to its end.
     ``needs`` empty: any state will do. A check that only reads a gauge on a charged circuit has ``needs: [charged]``.
     """
 
     needs: tuple[Circuit, ...] = ()
     makes: Circuit | None = None
+    passes: tuple[Circuit, ...] = ()
 
 
 class TakenOff(Model):
