@@ -59,6 +59,8 @@ def accept_in_stage(turn: Turn, heard: Heard) -> bool:
         case Stage.REPAIR_NOTE, Text(words=words):
             _note(turn, "repair", words, words, message("noted", words=words), None)
             begin_proof(turn)
+        case Stage.REPAIR_NOTE, Finding():
+            begin_proof(turn)
         case Stage.CUSTOMER_NOTE, Text(words=words):
             turn.emit(f.Noted(topic="customer", value=words.rstrip(" ."), words=words))
             close(turn, message("noted", words=words))

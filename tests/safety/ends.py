@@ -64,9 +64,12 @@ _CALLED = {
 
 
 def long_hold(replies: Sequence[Reply]) -> Iterator[Break]:
-    """After a long hold lock, measurement and caution are all to be made again, and that is said."""
+    """After a long hold lock, measurement and caution are all to be made again, and that is said.
+
+    Who is told to count the unit as live has been told more: all of them come before anything else that is touched.
+    """
     said = " ".join(reply.text.lower() for reply in replies)
-    if not all(word in said for word in ("lock", "measure", "caution")):
+    if "count the unit as live" not in said and not all(word in said for word in ("lock", "measure", "caution")):
         yield Break("long-hold", f"after a long hold only: “{said[:120]}”")
 
 
