@@ -298,7 +298,9 @@ _SIMPLE = {
     Stage.REFRIGERANT: Expectation(
         question="visit.refrigerant", choices=REFRIGERANTS, names=True, topic="Refrigerant."
     ),
-    Stage.REPAIR_NOTE: Expectation(question="visit.repair-note", text=True, choices=NOTHING, topic="What was repaired."),
+    Stage.REPAIR_NOTE: Expectation(
+        question="visit.repair-note", text=True, choices=NOTHING, topic="What was repaired."
+    ),
     Stage.CUSTOMER_NOTE: Expectation(question="visit.customer-note", text=True, choices=NOTHING, topic="A note."),
 }
 

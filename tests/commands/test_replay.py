@@ -153,7 +153,9 @@ def test_every_recorded_visit_fits_the_knowledge_as_it_is(folder, context, tmp_p
 
     state, complaint = lead(folder, context)
     assert complaint == ""
-    assert state.closing == ("maintained" if state.job.course == "maintenance" else "mended")
+    assert state.closing == {"maintenance": "maintained", "commissioning": "commissioned"}.get(
+        state.job.course, "mended"
+    )
 
 
 def test_one_sound_file_of_another_kind_is_heard_and_split_at_pauses(ladderside, tmp_path):

@@ -305,7 +305,10 @@ def record_of(days: Days, name: str) -> Record:
 def test_a_complaint_that_was_not_solved_stays_open_on_the_customers_page(days: Days) -> None:
     record = record_of(days, "night")
     assert record.summary.wrong == ("The cause was not found in this visit.",)
-    assert record.summary.open == ("The cause still has to be found of this: it blows warm air when cooling.",)
+    assert record.summary.open == (
+        "A lock may still hang there. Whose it is takes it off.",
+        "The cause still has to be found of this: it blows warm air when cooling.",
+    )
 
 
 def test_a_night_between_is_no_time_on_the_visit_and_both_technicians_are_named(days: Days) -> None:
