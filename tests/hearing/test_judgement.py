@@ -386,3 +386,12 @@ def test_an_odd_number_is_asked_about_unless_every_ear_heard_it_clearly(third: f
 
 
 WIDE = ReadingExpectation(quantity="voltage_ac", unit="V", plausible=(0, 5000))
+
+
+@pytest.mark.parametrize(
+    ("written", "trust"),
+    [("two two forty volts", "confirm"), ("two forty volts", "sure"), ("so two forty volts", "sure")],
+)
+def test_a_number_of_which_an_ear_wrote_more_is_asked_about(written: str, trust: str) -> None:
+    """ "Four two two two oh eight nine" lost its "oh" for two ears, and the third wrote another "two" for it."""
+    assert judge(CLEAR, ALL_FORTY, VOLTS, {"whisper": written, "moonshine": FORTY}).trust == trust

@@ -41,6 +41,7 @@ decides is weighed against the others of its kind by every ear.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
@@ -51,7 +52,9 @@ from assistant.job.ledger import FREE
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import interpret
 from assistant.language.meaning import Correction, Expectation, LedgerSaid, Meaning, Readings, Text
+from assistant.language.number_words import NUMBER_WORDS
 from assistant.language.teens import mistakable
+from assistant.language.written import as_words
 
 Key = tuple[object, ...]
 Trust = Literal["sure", "confirm", "again"]
@@ -188,6 +191,7 @@ def judge(
     plain = plain and (clearly == ears or not oddities(answer.words, answer.meaning))
     plain = plain and not _mistakable(answer, candidates, expectation)
     plain = plain and min(told) >= -VETO
+    plain = plain and not any(_has_more_of_it(words, answer.words) for words in (wrote or {}).values())
     if poor:
         plain = plain and share >= POOR_SURE and _in_poor_sound(heard == ears, told)
     trust: Trust = "sure" if plain and share >= SURE else "again" if chance < AGAIN else "confirm"
@@ -239,6 +243,17 @@ def _in_poor_sound(everybody: bool, told: Sequence[float]) -> bool:
     """Whether the ears bear each other out by so much as beside noise, where they share mistakes."""
     least, *_ = ordered = sorted(told)
     return (everybody and least >= POOR_LEAST) or ordered[-2] >= POOR_FAR
+
+
+def _has_more_of_it(written: str, answer: str) -> bool:
+    """Whether an ear wrote the answer with more of its number between: an "oh" is lost more easily than it is made
+    up. "Four two two two two eight nine" and "four two two two eight nine" were "four two two two oh eight
+    nine"."""
+    more, said = as_words(written).split(), answer.split()
+    left = iter(more)
+    if len(more) <= len(said) or not all(word in left for word in said):  # in this order
+        return False
+    return (Counter(more) - Counter(said)).keys() <= NUMBER_WORDS
 
 
 def leads(answer: Candidate, candidates: Sequence[Candidate]) -> tuple[float, ...]:
