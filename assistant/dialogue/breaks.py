@@ -78,13 +78,18 @@ def begin_anew(turn: Turn, because: Message) -> bool:
     return turn.state.unconfirmed is None and not state.held and not state.finishing
 
 
+def is_locking(turn: Turn) -> bool:
+    """Whether the order to lock was given and it is not reported yet."""
+    run = turn.state.run
+    return run is not None and turn.check(run.check).does == "lock-out"
+
+
 def power_back(turn: Turn, command: Command) -> bool:
     """ "The power is back", whoever did it: hands off, and what was shown counts no more. Beside a live unit it is
     nothing new; who was about to lock it hears the whole order again."""
     if not turn.state.power.locked:
         turn.tell("count-as-live", "caution")
-        run = turn.state.run
-        if run is not None and turn.check(run.check).does == "lock-out":
+        if is_locking(turn):
             say_again(turn)
         ask_again(turn)
         return False

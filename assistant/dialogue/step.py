@@ -17,7 +17,7 @@ from assistant.dialogue.answers import accept, settle_confirmation, take, typed
 from assistant.dialogue.arriving import tell_what_is_known
 from assistant.dialogue.asked_sums import calculate
 from assistant.dialogue.asking import NEITHER, expectation, underlying
-from assistant.dialogue.breaks import after_a_break, where_it_stood
+from assistant.dialogue.breaks import after_a_break, is_locking, where_it_stood
 from assistant.dialogue.cautions import say_again, speak
 from assistant.dialogue.commands import ALARMS, HARMLESS, RELEASES, obey
 from assistant.dialogue.handover import take_over
@@ -166,7 +166,7 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         return False
     if isinstance(meaning, LedgerSaid) and state.emergency is None and (heard.trust == "sure" or not state.held):
         return _ledger(turn, heard)
-    alarm = _alarm(heard) if state.power.locked else None
+    alarm = _alarm(heard) if state.power.locked or is_locking(turn) else None
     if alarm is not None:
         return _command(turn, alarm)
     if isinstance(meaning, Command) and state.held and meaning.name not in RELEASES:

@@ -92,3 +92,12 @@ def test_to_lock_is_not_yet_locked(diagnosing):
     diagnosing.command("check", "winding-resistance")
     tell(diagnosing, "lock it out")
     assert not diagnosing.state.power.locked
+
+
+def test_who_is_about_to_lock_hears_the_whole_order_again_in_a_hold_too(diagnosing):
+    diagnosing.command("check", "winding-resistance")
+    diagnosing.command("wait")
+    tell(diagnosing, "the power is back on")
+    assert diagnosing.says[0] == "Count the unit as live."
+    assert any("lock" in text and "tag" in text for text in diagnosing.says)
+    assert diagnosing.state.held
