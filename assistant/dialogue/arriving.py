@@ -19,10 +19,11 @@ from assistant.dialogue.job_asking import (
     site_expectation,
     unit_choices,
 )
+from assistant.dialogue.plate_known import keep
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.job.memory import Job, KnownSite, KnownUnit, OpenVisit
-from assistant.job.plate import Plate, unit_id
+from assistant.job.plate import Plate
 from assistant.language.names import make_and_model, spelt, without_lead
 from assistant.language.written import as_words
 
@@ -177,7 +178,7 @@ def unit_named(turn: Turn, words: str) -> None:
 def unit_new(turn: Turn, words: str) -> None:
     """A unit without a profile, by make and model in free words; supply and refrigerant are asked next."""
     make, model = make_and_model(words)
-    _keep(turn, Plate(make=make, model=model), words)
+    keep(turn, Plate(make=make, model=model), words)
     turn.emit(f.Noted(topic="profile", value="", words=words))
     turn.tell("unit-noted", "result", unit=f"{make} {model}".strip())
     turn.emit(f.StageEntered(stage=Stage.SUPPLY))
@@ -191,7 +192,7 @@ def profile_chosen(turn: Turn, profile_id: str, words: str) -> None:
     plate = mine[0].plate if len(mine) == 1 else _plate_of(turn, profile_id)
     turn.emit(f.Noted(topic="profile", value=profile_id, words=words))
     turn.tell("unit", "result", make=profile.make, model=profile.model)
-    _keep(turn, plate, words)
+    keep(turn, plate, words)
     past.tell_at_arrival(turn)
     turn.emit(f.StageEntered(stage=Stage.ZONE))
 
@@ -210,7 +211,7 @@ def unit_chosen(turn: Turn, choice: str, words: str) -> None:
     profile = plate.profile if plate.profile in turn.library.profiles else ""
     turn.emit(f.Noted(topic="profile", value=profile, words=words))
     turn.tell("unit-noted", "result", unit=plate.called)
-    _keep(turn, plate, words)
+    keep(turn, plate, words)
     past.tell_at_arrival(turn)
     if turn.state.profile:
         turn.emit(f.StageEntered(stage=Stage.ZONE))
@@ -238,10 +239,6 @@ def _plate_of(turn: Turn, profile_id: str) -> Plate:
     )  # fmt: skip
 
 
-def _keep(turn: Turn, plate: Plate, words: str = "") -> None:
-    turn.emit(f.PlateKept(plate=plate if plate.id else plate.model_copy(update={"id": unit_id(plate)}), words=words))
-
-
 def keep_from_stage(turn: Turn, **changes: object) -> None:
     """Supply or refrigerant as they were answered in the visit's own stages belong to the plate too."""
-    _keep(turn, turn.state.job.plate.model_copy(update=changes))
+    keep(turn, turn.state.job.plate.model_copy(update=changes))

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from assistant.dialogue.asking import pending
 from assistant.dialogue.state import Given
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Meaning, Reading, Readings
+from assistant.library.loader import Library
 
 #: Two readings of one thing may differ by this share of the greater one: meters, and what wanders between them.
 #: Common practice, no source.
@@ -30,7 +33,7 @@ def contradicted(turn: Turn, meaning: Meaning) -> Reading | None:
 def _earlier(turn: Turn, question: str) -> Reading | None:
     """The newest reading of what reads the same thing, in either direction."""
     since = turn.state.mended[-1][1] if turn.state.mended else 0
-    same = _same(turn, question)
+    same = _same(turn.library, question)
     given = (item for result in turn.state.results[since:] for item in result.answers if _counts(item, same))
     readings = [item.answer for item in given if isinstance(item.answer, Reading)]
     return readings[-1] if readings else None
@@ -40,12 +43,9 @@ def _counts(given: Given, same: frozenset[str]) -> bool:
     return not given.replaced and f"{given.check}.{given.question}" in same
 
 
-def _same(turn: Turn, question: str) -> frozenset[str]:
+@lru_cache(maxsize=1024)
+def _same(library: Library, question: str) -> frozenset[str]:
     """The questions that read the same thing as this one."""
-    pairs = [
-        (f"{check.id}.{one.key}", one.repeats)
-        for check in turn.library.checks.values()
-        for one in check.ask
-        if one.repeats
-    ]
+    asked = ((f"{check.id}.{one.key}", one.repeats) for check in library.checks.values() for one in check.ask)
+    pairs = [pair for pair in asked if all(pair)]
     return frozenset(other for pair in pairs if question in pair for other in pair if other != question)

@@ -17,7 +17,6 @@ from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Command
 from assistant.library.course_models import Course, CourseStep
 from assistant.library.loader import Library
-from assistant.library.profile import features_of
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import known, message
 
@@ -94,10 +93,9 @@ def lead_course(turn: Turn) -> bool:
 def _steps(turn: Turn, course: Course) -> Iterator[tuple[CourseStep, str]]:
     """The steps that this unit and this day have, each zone's together with the others of the step."""
     profile = turn.profile
-    features = features_of(profile) if profile else frozenset()
     zones = [zone.id for zone in profile.zones] if profile else []
     for step in course.steps:
-        if not set(turn.check(step.check).needs) <= features or not _is_due(turn.state, step):
+        if not set(turn.check(step.check).needs) <= turn.features or not _is_due(turn.state, step):
             continue
         if step.each_zone and len(zones) > 1:
             yield from ((step, zone) for zone in zones)

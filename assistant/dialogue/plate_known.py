@@ -8,12 +8,11 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.asking import reading_expectation
 from assistant.dialogue.state import Given
 from assistant.dialogue.turn import Turn
-from assistant.job.plate import unit_id
+from assistant.job.plate import Plate, unit_id
 from assistant.language.meaning import Reading
 from assistant.language.measured_in import in_system
 from assistant.language.units import from_canonical
 from assistant.library.models import Check, Question
-from assistant.library.profile import features_of
 from assistant.messages.catalogue import number
 from assistant.quantities.table import sign
 
@@ -51,31 +50,33 @@ def _reading(turn: Turn, question: Question, value: float) -> Reading:
     return Reading(quantity=wanted.quantity, value=value, spoken_value=spoken, spoken_unit=wanted.unit, words=words)
 
 
+def keep(turn: Turn, plate: Plate, words: str = "") -> None:
+    """Keep the plate. Its id is given with what is known first, and stays."""
+    turn.emit(f.PlateKept(plate=plate if plate.id else plate.model_copy(update={"id": unit_id(plate)}), words=words))
+
+
 def keep_measured(turn: Turn, check: Check, given: Iterable[Given]) -> None:
     """Keep on the plate what a check measured of it."""
     fields = {question.key: question.keeps for question in check.ask if question.keeps}
     plate = turn.state.job.plate
-    measured = {
-        field: answer.answer.value
-        for answer in given
-        if not answer.replaced and isinstance(answer.answer, Reading) and (field := fields.get(answer.question))
-    }
-    changed: dict[str, float] = {field: value for field, value in measured.items() if value is not None}
-    if any(getattr(plate, field) != value for field, value in changed.items()):
-        unsaid = tuple(field for field in plate.unsaid if field not in changed)
-        kept = plate.model_copy(update={**changed, "unsaid": unsaid, "id": plate.id or unit_id(plate)})
-        turn.emit(f.PlateKept(plate=kept, words=check.title))
+    measured: dict[str, object] = {}
+    for each in given:
+        field, answer = fields.get(each.question), each.answer
+        if field and not each.replaced and isinstance(answer, Reading) and answer.value is not None:
+            measured[field] = answer.value
+    if any(getattr(plate, field) != value for field, value in measured.items()):
+        unsaid = tuple(field for field in plate.unsaid if field not in measured)
+        keep(turn, plate.model_copy(update={**measured, "unsaid": unsaid}), check.title)
 
 
 def measured_later(turn: Turn) -> set[str]:
     """The fields of the plate that the course of this visit has yet to measure: nobody is asked for them before."""
     course = turn.library.courses.get(turn.state.job.course)
-    features = features_of(turn.profile) if turn.profile else frozenset()
     steps = (turn.check(step.check) for step in course.steps) if course else ()
     return {
         question.keeps
         for check in steps
-        if set(check.needs) <= features and check.id not in turn.state.skipped
+        if set(check.needs) <= turn.features and check.id not in turn.state.skipped
         for question in check.ask
         if question.keeps
     }

@@ -7,11 +7,11 @@ from collections.abc import Collection
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.entries import said_reading
-from assistant.dialogue.plate_known import measured_later
+from assistant.dialogue.plate_known import keep, measured_later
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
-from assistant.job.plate import FIELDS, Plate, unit_id
+from assistant.job.plate import FIELDS, Plate
 from assistant.language.meaning import Command, Finding, Meaning, Readings, Text
 from assistant.language.names import make_and_model, spelt
 from assistant.messages.catalogue import number
@@ -57,13 +57,13 @@ def plate_answered(turn: Turn, field: str, meaning: Meaning, words: str, goes_on
     """One field of the plate; then the next that is missing, where it ``goes_on``. True when it was taken."""
     plate = turn.state.job.plate
     if meaning == Finding(choice=_UNSAID):
-        _keep(turn, plate.without(field), words)
+        keep(turn, plate.without(field), words)
         turn.tell("set-aside", "result")
     else:
         changed = _with(plate, field, meaning)
         if changed is None:
             return False
-        _keep(turn, changed, words)
+        keep(turn, changed, words)
         _say_back(turn, field, meaning)
     _settled(turn, field, goes_on)
     return True
@@ -71,7 +71,7 @@ def plate_answered(turn: Turn, field: str, meaning: Meaning, words: str, goes_on
 
 def skip_field(turn: Turn, field: str, goes_on: bool = True) -> None:
     """ "Skip": not to be had today."""
-    _keep(turn, turn.state.job.plate.without(field), "skip")
+    keep(turn, turn.state.job.plate.without(field), "skip")
     _settled(turn, field, goes_on)
 
 
@@ -79,12 +79,6 @@ def _settled(turn: Turn, field: str, goes_on: bool) -> None:
     turn.emit(f.AsideSettled(topic=f"plate.{field}"))
     if goes_on and not _ask_next(turn):
         turn.tell("plate-done", "result")
-
-
-def _keep(turn: Turn, plate: Plate, words: str) -> None:
-    """The id is given with what is known first and stays."""
-    kept = plate if plate.id else plate.model_copy(update={"id": unit_id(plate)})
-    turn.emit(f.PlateKept(plate=kept, words=words))
 
 
 def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
@@ -125,12 +119,11 @@ def _names(words: str) -> tuple[str, ...]:
 def zone_called(turn: Turn, zone: str, name: str, words: str) -> None:
     """The indoor unit in trouble has a name of its own from now on, at every visit to this unit."""
     zones = turn.profile.zones if turn.profile else ()
-    plate = turn.state.job.plate
-    kept = plate.zones if len(plate.zones) == len(zones) else tuple(each.name for each in zones)
-    at = next(number for number, each in enumerate(zones) if each.id == zone)
-    _keep(turn, plate.model_copy(update={"zones": (*kept[:at], name, *kept[at + 1 :])}), words)
+    before = next(each.name for each in zones if each.id == zone)
+    names = tuple(name if each.id == zone else each.name for each in zones)
+    keep(turn, turn.state.job.plate.model_copy(update={"zones": names}), words)
     turn.emit(f.Noted(topic="zone", value=zone, words=words))
-    turn.tell("zone-is-called", "result", name=name, zone=zones[at].name)
+    turn.tell("zone-is-called", "result", name=name, zone=before)
     turn.emit(f.StageEntered(stage=Stage.INDICATION))
 
 

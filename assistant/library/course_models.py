@@ -6,11 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from assistant.library.kinds import (
-    Circuit,
-    Slug,
-    Spoken,
-)
+from assistant.library.kinds import Circuit, Slug, Spoken
 from assistant.model import Model
 
 

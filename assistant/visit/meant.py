@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from assistant.errors import LaddersideError
-from assistant.language.compare import meaning_key
+from assistant.language.compare import same_meaning
 from assistant.language.meaning import (
     BackQuestion,
     Cannot,
@@ -47,7 +47,7 @@ def as_meant(heard: Heard, scope: Scope, net: Callable[[], Net]) -> Heard:
     except LaddersideError:  # a visit goes on by the grammar alone
         return heard
     for at, one in enumerate(understood):
-        alike = [other for other in understood[at + 1 :] if _is_the_same(one, other)]
+        alike = [other for other in understood[at + 1 :] if same_meaning(one.meaning, other.meaning)]
         if alike and _may_be_taken(one, scope):
             options = one.options if all(one.options == other.options for other in alike) else ()
             return heard.model_copy(
@@ -63,14 +63,9 @@ def as_meant(heard: Heard, scope: Scope, net: Callable[[], Net]) -> Heard:
     return heard.model_copy(update={"talk": all(one.talk for one in understood)})
 
 
-def _is_the_same(one: Interpretation, other: Interpretation) -> bool:
-    if one.meaning is None or other.meaning is None:
-        return False
-    return meaning_key(one.meaning) == meaning_key(other.meaning)
-
-
 def _may_be_taken(found: Interpretation, scope: Scope) -> bool:
-    return all(_is_ordinary(one, scope) for one in (found.options or (found.meaning,)))
+    options = found.options or (found.meaning,)
+    return found.meaning is not None and all(_is_ordinary(one, scope) for one in options)
 
 
 def _is_ordinary(meaning: Meaning | None, scope: Scope) -> bool:

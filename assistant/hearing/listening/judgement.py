@@ -46,7 +46,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from assistant.hearing.listening.nearly import nearly
+from assistant.hearing.listening.nearly import is_within, nearly
 from assistant.hearing.listening.usual import oddities, says_units
 from assistant.job.ledger import FREE
 from assistant.language.compare import meaning_key
@@ -246,14 +246,12 @@ def _in_poor_sound(everybody: bool, told: Sequence[float]) -> bool:
 
 
 def _has_more_of_it(written: str, answer: str) -> bool:
-    """Whether an ear wrote the answer with more of its number between: an "oh" is lost more easily than it is made
-    up. "Four two two two two eight nine" and "four two two two eight nine" were "four two two two oh eight
-    nine"."""
+    """Whether an ear wrote the answer with more of its number between: an "oh" is lost more easily than made up.
+
+    "Four two two two two eight nine" and "four two two two eight nine" were "four two two two oh eight nine".
+    """
     more, said = as_words(written).split(), answer.split()
-    left = iter(more)
-    if len(more) <= len(said) or not all(word in left for word in said):  # in this order
-        return False
-    return (Counter(more) - Counter(said)).keys() <= NUMBER_WORDS
+    return is_within(said, more) and (Counter(more) - Counter(said)).keys() <= NUMBER_WORDS
 
 
 def leads(answer: Candidate, candidates: Sequence[Candidate]) -> tuple[float, ...]:

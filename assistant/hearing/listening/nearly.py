@@ -12,6 +12,7 @@ What may not differ is what ``language/closeness.py`` keeps too, but a number ma
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from rapidfuzz import fuzz
@@ -26,6 +27,12 @@ from assistant.language.written import as_words
 #: 50 like "wrong".
 ALIKE = 60.0
 _EXACT = NEVER_SKIPPED | (NUMBER_WORDS - {"point"})
+
+
+def is_within(said: Sequence[str], more: Sequence[str]) -> bool:
+    """Whether all words of ``said`` stand in ``more`` in this order, with others before, between or behind them."""
+    left = iter(more)
+    return len(said) < len(more) and all(word in left for word in said)
 
 
 def nearly(text: str, words: str) -> bool:

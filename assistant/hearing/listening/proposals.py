@@ -14,6 +14,7 @@ from assistant.hearing.listening.judgement import (
     is_free_words,
     rank,
 )
+from assistant.hearing.listening.nearly import is_within
 from assistant.language import saying
 from assistant.language.compare import meaning_key
 from assistant.language.interpret import best_parse, interpret
@@ -278,8 +279,7 @@ def _says_more(hypothesis: Hypothesis, hypotheses: Sequence[Hypothesis]) -> bool
     said = as_words(hypothesis.words).split()
     for other in hypotheses:
         more = as_words(other.words).split()
-        left = iter(more)
-        within = 0 < len(said) < len(more) and all(word in left for word in said)  # in this order
+        within = bool(said) and is_within(said, more)
         circle = within and more == said * (len(more) // len(said))
         if other.whole and within and not circle and other.log_probability > hypothesis.log_probability:
             return True
