@@ -33,6 +33,7 @@ from assistant.dialogue.turn import Context, Turn
 from assistant.dialogue.wording import spell_command
 from assistant.job.ledger import FREE
 from assistant.language.cues import runs_now, speaks_of_power
+from assistant.language.interpret import interpret
 from assistant.language.meaning import (
     BackQuestion,
     Calculation,
@@ -43,6 +44,7 @@ from assistant.language.meaning import (
     Heard,
     LedgerSaid,
     Meaning,
+    Text,
     Told,
 )
 from assistant.language.scope import Scope
@@ -221,7 +223,10 @@ def _alarm(heard: Heard) -> Command | None:
         return Command(name="power-back")
     if heard.trust == "again":
         return None
-    said = (heard.meaning, *(heard.options if speaks_of_power(heard.words) else ()))
+    meaning = heard.meaning
+    if isinstance(meaning, Text):  # a note, unless it is just what is said of power that is back
+        meaning = interpret(heard.words, Expectation(question="note")).meaning
+    said = (meaning, *(heard.options if speaks_of_power(heard.words) else ()))
     return next((one for one in said if isinstance(one, Command) and one.name in ALARMS), None)
 
 

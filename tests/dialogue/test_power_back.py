@@ -101,3 +101,15 @@ def test_who_is_about_to_lock_hears_the_whole_order_again_in_a_hold_too(diagnosi
     assert diagnosing.says[0] == "Count the unit as live."
     assert any("lock" in text and "tag" in text for text in diagnosing.says)
     assert diagnosing.state.held
+
+
+@pytest.mark.parametrize(
+    ("line", "locked"), [("power is on", False), ("the filter is new, power it down at night", True)]
+)
+def test_power_told_where_a_note_is_asked_for_is_no_note(hands_in, line, locked):
+    hands_in.command("finish")
+    hands_in.choose("yes")
+    hands_in.choose("done")  # all back on
+    assert hands_in.question == "visit.customer-note"
+    tell(hands_in, line)
+    assert hands_in.state.power.locked is locked
