@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from itertools import permutations
 
@@ -56,17 +56,27 @@ def told_clauses() -> dict[str, tuple[str, ...]]:
     return {question: tuple(said) for question, said in found.items()}
 
 
+def tables() -> Iterator[tuple[str, tuple[dict[str, str], ...]]]:
+    """Each table's letter and its rows: sentence, state, meaning and kind."""
+    for path in sorted((folder() / "meanings").glob("clauses_*.tsv")):
+        with path.open(encoding="utf-8", newline="") as file:
+            yield path.stem[-1], tuple(csv.DictReader(file, delimiter="\t", quoting=csv.QUOTE_NONE))
+
+
+def keys_of(row: Mapping[str, str]) -> tuple[str, ...]:
+    """The keys of what a row may mean; none for sentences of several facts, readings and talk."""
+    return tuple(key for one in row["meaning"].split(" | ") if (key := _key(one.strip(), row["state"])))
+
+
 def _clauses() -> Iterator[tuple[str, tuple[str, ...]]]:
     for row in _rows():
-        keys = tuple(key for one in row["meaning"].split(" | ") if (key := _key(one.strip(), row["state"])))
-        if keys:
+        if keys := keys_of(row):
             yield row["sentence"], keys
 
 
 def _rows() -> Iterator[dict[str, str]]:
-    for path in sorted((folder() / "meanings").glob("clauses_*.tsv")):
-        with path.open(encoding="utf-8", newline="") as file:
-            yield from csv.DictReader(file, delimiter="\t", quoting=csv.QUOTE_NONE)
+    for _, rows in tables():
+        yield from rows
 
 
 def _key(meaning: str, state: str) -> str:
