@@ -60,10 +60,13 @@ def _lead_unit(turn: Turn) -> bool:
 def _lead_indication(turn: Turn) -> bool:
     """A visit that is for something else than a fault follows its course from here."""
     course = course_of(turn)
-    if course is None or turn.state.job.course:
-        return _ask_stage(turn)
-    begin_course(turn, course)
-    return False
+    if course is not None and not turn.state.job.course:
+        begin_course(turn, course)
+        return False
+    if course is None and turn.state.symptoms:  # told while the unit was being named
+        turn.emit(f.StageEntered(stage=Stage.CHECK))
+        return False
+    return _ask_stage(turn)
 
 
 def _lead_zone(turn: Turn) -> bool:

@@ -6,8 +6,8 @@ from functools import lru_cache
 
 from assistant.dialogue.asking import beneath_confirmation, expectation, question_expectation
 from assistant.dialogue.nameable import components, indications
-from assistant.dialogue.state import VisitState
-from assistant.language.meaning import Expectation
+from assistant.dialogue.state import Stage, VisitState
+from assistant.language.meaning import Choice, Expectation
 from assistant.language.scope import Called, Scope, Tellable
 from assistant.language.written import tokens
 from assistant.library.demand import procedures
@@ -30,7 +30,18 @@ def scope(state: VisitState, library: Library, profile: UnitProfile | None) -> S
         following,
         Scope(beneath, told, following, shown=shown) if beneath is not None else None,
         shown,
+        _complaint(library, profile, shown) if state.stage in _BEFORE and state.run is None else None,
     )
+
+
+#: What the unit does is often said while it is being named.
+_BEFORE = (Stage.PROFILE, Stage.SUPPLY, Stage.REFRIGERANT, Stage.ZONE)
+
+
+def _complaint(library: Library, profile: UnitProfile | None, shown: tuple[Choice, ...]) -> Scope:
+    choices = indications(library, profile)
+    asked = Expectation(question=INDICATION, choices=choices, choice_kind="indication", checks=components(library))
+    return Scope(asked, tellable(library), shown=shown)
 
 
 def scope_at(key: str, library: Library) -> Scope | None:
@@ -38,9 +49,7 @@ def scope_at(key: str, library: Library) -> Scope | None:
     if key == ANY:
         return Scope(Expectation(question=ANY, checks=components(library)), tellable(library))
     if key == INDICATION:
-        shown = indications(library, None)
-        asked = Expectation(question=key, choices=shown, choice_kind="indication", checks=components(library))
-        return Scope(asked, tellable(library))
+        return _complaint(library, None, ())
     check_id, _, question = key.partition(".")
     check = library.checks.get(check_id)
     if check is None or all(one.key != question for one in check.ask):

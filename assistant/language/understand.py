@@ -47,14 +47,47 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
     """
     net = net or KnowsNothing()
     found = _understood(words, scope, net)
-    if scope.beneath is None or _is_settled(found):
-        return found
-    anew = _understood(words, scope.beneath, net)
-    return anew if _is_sure(anew) and isinstance(anew.meaning, Finding | Indication | Readings | Command) else found
+    if scope.beneath is not None and not _is_settled(found):
+        anew = _understood(words, scope.beneath, net)
+        if _is_sure(anew) and isinstance(anew.meaning, Finding | Indication | Readings | Command):
+            return anew
+    if scope.complaint is not None and (not _is_sure(found) or _tells(found)):
+        return _complaint(words, scope.complaint, net, found)
+    return found
 
 
 def _is_sure(found: Interpretation) -> bool:
     return found.meaning is not None and not (found.doubt or found.options)
+
+
+#: No name has such a verb, however much it sounds of ice or of a dead zone.
+_TELLS = re.compile(
+    r"\b(?:it's|isn't|is|are|aren't|was|won't|doesn't|don't|does|can't|keeps|been|not|quit|stopped|lights)\b",
+    re.IGNORECASE,
+)
+
+
+def _tells(found: Interpretation) -> bool:
+    """Whether what was taken for a name is a sentence."""
+    return isinstance(found.meaning, Text) and _TELLS.search(found.words.replace("’", "'")) is not None
+
+
+def _complaint(words: str, scope: Scope, net: Net, found: Interpretation) -> Interpretation:
+    """What the unit does, said while something else about it is asked, as a fact told; else what was ``found``."""
+    said = _understood(words, scope, net)
+    meant = tuple(_as_told(one) for one in (said.options or (said.meaning,)))
+    if said.doubt or any(one is None for one in meant):
+        return found
+    told = tuple(one for one in meant if one is not None)
+    return said.model_copy(update={"meaning": told[0], "options": told if said.options else ()})
+
+
+def _as_told(meaning: Meaning | None) -> Told | None:
+    if isinstance(meaning, Indication):
+        return Told(facts=(meaning,))
+    if isinstance(meaning, Told) and isinstance(meaning.answer, Indication):
+        return Told(facts=(meaning.answer, *meaning.facts))
+    return meaning if isinstance(meaning, Told) and meaning.answer is None else None
 
 
 def _is_settled(found: Interpretation) -> bool:
