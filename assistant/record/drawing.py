@@ -16,18 +16,20 @@ from assistant.record.drawn import Bar, Picture
 # The first time the fonts are listed, and where no folder can be written that program complains of each.
 with quiet_stderr():
     import matplotlib
-    from matplotlib.artist import Artist
+    from matplotlib import artist
 
-    # Of every kind of shape the library words its setters for who reads them, a fifth of the time of loading it.
-    Artist._update_set_signature_and_docstring = classmethod(lambda cls: None)  # type: ignore[attr-defined]
+    # Of every kind of shape the library words its setters for who reads them, a third of the time of loading it.
+    artist.Artist._update_set_signature_and_docstring = classmethod(lambda cls: None)  # type: ignore[attr-defined]
+    artist.kwdoc = lambda shape: ""  # type: ignore[assignment]
 
     from matplotlib.axes import Axes
+    from matplotlib.axis import Axis
     from matplotlib.backends.backend_svg import FigureCanvasSVG
     from matplotlib.figure import Figure
-    from matplotlib.ticker import FuncFormatter, LogLocator, MaxNLocator, NullLocator
+    from matplotlib.ticker import FixedFormatter, FixedLocator, FuncFormatter, LogLocator, MaxNLocator
 
     from assistant.record import vectors
-    from assistant.record.margins import fit
+    from assistant.record.margins import Look, fit
 
 #: Colours by what they mean, as they leave matplotlib; ``themed`` puts others in their place.
 INK, SOFT, GRID, GOOD, BAD, BAND = "#1c2731", "#5b6b79", "#d5dce1", "#1d6b46", "#a33020", "#e4ecf1"
@@ -37,21 +39,14 @@ _STYLES = ("-", "--", "-.", ":", (0, (5, 1, 1, 1, 1, 1)))
 _MARKS = ("o", "s", "^", "D", "v")
 #: Width in inches: at the width of a phone the letters stay at 9 to 10 pixels.
 _WIDTH = 4.7
+#: Size of the letters, points.
+_SIZE = 9.0
 #: The dates below a trend are turned by so much, degrees.
 _TURNED = 30.0
 _RC: Any = {
     "svg.fonttype": "none",
     "font.family": "DejaVu Sans",
-    "font.size": 9,
-    "axes.edgecolor": SOFT,
-    "axes.labelcolor": INK,
-    "axes.spines.top": False,
-    "axes.spines.right": False,
-    "axes.linewidth": 0.8,
-    "xtick.color": SOFT,
-    "ytick.color": SOFT,
-    "xtick.labelcolor": INK,
-    "ytick.labelcolor": INK,
+    "font.size": _SIZE,
     "text.color": INK,
     "hatch.linewidth": 0.8,
     "hatch.color": INK,
@@ -70,8 +65,7 @@ def svg(picture: Picture) -> str:
         figure = Figure(figsize=(_WIDTH, _height(picture)), facecolor="none")
         axes = figure.add_subplot(facecolor="none")
         _DRAWN[picture.kind](axes, picture)
-        limits = any(limit for bar in picture.bars for limit in (bar.low, bar.high))
-        fit(figure, axes, turned_deg=_TURNED if picture.kind == "trend" else 0.0, above=12.0 if limits else 0.0)
+        fit(figure, axes, _look(picture))
         out = io.StringIO()
         FigureCanvasSVG(figure).print_svg(  # type: ignore[no-untyped-call]
             out, metadata={"Date": None, "Creator": None, "Format": None, "Type": None}
@@ -89,6 +83,21 @@ def themed(text: str, names: dict[str, str]) -> str:
     return re.sub(r"#[0-9a-f]{6}", lambda found: names.get(found[0], found[0]), text)
 
 
+def _look(picture: Picture) -> Look:
+    limits = any(limit for bar in picture.bars for limit in (bar.low, bar.high))
+    return Look(
+        x_label="checks made (numbered in the table)" if picture.kind == "weights" else picture.x_label,
+        y_label=picture.y_label,
+        size=_SIZE,
+        ink=INK,
+        soft=SOFT,
+        grid=GRID,
+        turned_deg=_TURNED if picture.kind == "trend" else 0.0,
+        above=12.0 if limits else 0.0,
+        named=picture.kind in ("bars", "pairs"),
+    )
+
+
 def _height(picture: Picture) -> float:
     rows = {"bars": 0.36 * len(picture.bars) + 0.9, "pairs": 0.62 * len(picture.bars) + 0.8}
     legend = 0.22 * sum(len(_wrapped(line.name, 52)) for line in picture.lines) if picture.kind == "weights" else 0.0
@@ -97,13 +106,6 @@ def _height(picture: Picture) -> float:
 
 def _wrapped(text: str, width: int = 24) -> list[str]:
     return textwrap.wrap(text, width) or [""]
-
-
-def _axes(axes: Axes, picture: Picture) -> None:
-    axes.set_xlabel(picture.x_label)
-    axes.set_ylabel(picture.y_label)
-    axes.grid(color=GRID, linewidth=0.6)
-    axes.set_axisbelow(True)
 
 
 def _plain(value: float, _: object = None) -> str:
@@ -116,7 +118,6 @@ def _curves(axes: Axes, picture: Picture) -> None:
         axes.set_yscale("log")
         axes.yaxis.set_major_locator(LogLocator(subs=(1, 2, 5)))
         axes.yaxis.set_major_formatter(FuncFormatter(_plain))
-        axes.yaxis.set_minor_locator(NullLocator())
     edges = [line for line in picture.lines if line.role == "edge"]
     if len(edges) == 2:
         low, high = edges
@@ -140,28 +141,37 @@ def _curves(axes: Axes, picture: Picture) -> None:
             [mark.x], [mark.y], linestyle="", marker=shape, markersize=8, color=color, markerfacecolor=fill,
             markeredgewidth=1.6, label=label,
         )  # fmt: skip
-    _axes(axes, picture)
     if axes.get_legend_handles_labels()[0]:
         axes.figure.legend(loc="lower center", borderaxespad=0, ncols=1)
 
 
 def _trend(axes: Axes, picture: Picture) -> None:
     _curves(axes, picture)
-    axes.set_xticks(range(len(picture.x_ticks)), picture.x_ticks, rotation=_TURNED, ha="right")
+    _at(axes.xaxis, picture.x_ticks)
+
+
+def _at(axis: Axis, words: Sequence[str]) -> None:
+    """These words at 0, 1, 2, ... of the axis."""
+    axis.set_major_locator(FixedLocator(range(len(words))))
+    axis.set_major_formatter(FixedFormatter(words))
 
 
 def _weights(axes: Axes, picture: Picture) -> None:
     for place, line in enumerate(picture.lines):
         axes.plot(
             line.x, line.y, color=TRACES[place], linestyle=_STYLES[place], marker=_MARKS[place], markersize=3.5,
-            linewidth=1.4, label="\n".join(_wrapped(line.name, 52)),
+            markevery=_moved(line.y), linewidth=1.4, label="\n".join(_wrapped(line.name, 52)),
         )  # fmt: skip
     axes.set_ylim(-2, 102)
     axes.xaxis.set_major_locator(MaxNLocator(integer=True, nbins=8))
-    axes.set_xlabel("checks made (numbered in the table)")
-    axes.set_ylabel(picture.y_label)
-    axes.grid(color=GRID, linewidth=0.6)
     axes.figure.legend(loc="lower center", borderaxespad=0, ncols=1)
+
+
+def _moved(shares: Sequence[float]) -> list[int]:
+    """Where a line is marked: at its ends, and at each side of every move that is seen."""
+    last = len(shares) - 1
+    near = [max(abs(shares[n] - shares[beside]) for beside in (n - 1, n + 1)) for n in range(1, last)]
+    return [0, *(n for n, move in enumerate(near, start=1) if move >= 1.0), last]
 
 
 def _bar(axes: Axes, at: float, bar: Bar, value: float, old: bool, height: float) -> None:
@@ -218,13 +228,9 @@ def _scale(axes: Axes, values: Sequence[float], limits: Sequence[float]) -> None
 
 def _named(axes: Axes, picture: Picture) -> None:
     names = ["\n".join(_wrapped(bar.name, 22)) for bar in picture.bars]
-    axes.set_yticks(range(len(names)), names)
+    _at(axes.yaxis, names)
     axes.invert_yaxis()
-    axes.tick_params(axis="y", length=0)
     axes.xaxis.set_major_locator(MaxNLocator(nbins=5))
-    axes.set_xlabel(picture.x_label)
-    axes.grid(axis="x", color=GRID, linewidth=0.6)
-    axes.set_axisbelow(True)
 
 
 _DRAWN = {"sensor": _curves, "cycle": _curves, "trend": _trend, "weights": _weights, "bars": _bars, "pairs": _pairs}

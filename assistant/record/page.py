@@ -7,6 +7,7 @@ import re
 from collections.abc import Mapping
 from datetime import datetime
 from functools import cache
+from pathlib import Path
 from typing import cast
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template, select_autoescape
@@ -35,6 +36,12 @@ _SCREEN = {
     drawing.TRACES[3]: "var(--good)",
     drawing.TRACES[4]: "var(--open)",
 }
+#: In the style sheet: a colour that is given a name, the rule that does so, and where one is asked for by its name.
+_COLOR, _ROOT, _NAMED = (
+    re.compile(r"(--[a-z-]+): (#[0-9a-f]+)"),
+    re.compile(r":root \{.*?\}"),
+    re.compile(r"var\((.*?)\)"),
+)
 #: Words for which no line has room, and their pieces that any has.
 _ENDLESS, _PIECE = re.compile(r"\S{40,}"), re.compile(r"\S{5}(?=\S)")
 
@@ -49,6 +56,7 @@ def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None =
     text: str = _template(paper).render(
         r=record,
         paper=paper,
+        style=_style(paper),
         svgs=pictures,
         sounds=sounds or {},
         sources=_sources(record),
@@ -85,6 +93,17 @@ def _on_paper(picture: Picture) -> Markup:
     """As an image of its own: on paper nothing changes its colours, and it is laid out in a third of the time."""
     data = base64.b64encode(drawing.alone(picture).encode()).decode()
     return Markup('<img src="data:image/svg+xml;base64,{}" alt="{}">').format(data, f"{picture.title}. {picture.says}")
+
+
+@cache
+def _style(paper: bool) -> Markup:
+    """The style sheet. On paper the colours stand in it as they are: to look each up by its name, for every element,
+    takes a tenth of the layout."""
+    text = (Path(__file__).parent / "page.css").read_text(encoding="utf-8")
+    if paper:
+        colors = dict(_COLOR.findall(text))  # the last that are given: those of print
+        text = _NAMED.sub(lambda name: colors[name[1]], _ROOT.sub("", text))
+    return Markup(text)
 
 
 def _breakable(value: object) -> object:

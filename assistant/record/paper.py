@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import ctypes.util
 import logging
 import sys
@@ -17,15 +18,24 @@ from assistant.record.page import html
 def pdf(record: Record) -> bytes:
     """The PDF file's bytes (PDF/UA-1: headings, tables, figures and their words are tagged for screen readers)."""
     with _libraries_by_name():
-        from weasyprint import HTML, URLFetcher
+        from weasyprint import HTML
 
     logging.getLogger("weasyprint").setLevel(logging.CRITICAL)
-    # The page carries all that it needs; whatever address a text of people names is never fetched.
     # Where no folder can be written, the library that finds the fonts complains for each of them, and goes on.
     with quiet_stderr():
-        page = HTML(string=html(record, paper=True), url_fetcher=URLFetcher(allowed_protocols=["data"]))
+        page = HTML(string=html(record, paper=True), url_fetcher=_carried)
         made: bytes = page.write_pdf(pdf_variant="pdf/ua-1", finisher=_headers_have_scopes)
     return made
+
+
+def _carried(url: str) -> Any:
+    """The pictures that the page carries; whatever address a text of people names is never fetched."""
+    from weasyprint.urls import URLFetcherResponse
+
+    kind, found, data = url.removeprefix("data:").partition(";base64,")
+    if not url.startswith("data:") or not found:
+        raise ValueError(f"{url[:80]} is not carried by the page.")
+    return URLFetcherResponse(url, base64.b64decode(data), {"Content-Type": kind})
 
 
 def _headers_have_scopes(document: Any, pdf: Any) -> None:
