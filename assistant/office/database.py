@@ -12,7 +12,7 @@ from typing import Any
 
 from alembic import command
 from alembic.config import Config
-from sqlalchemy import Engine, create_engine, delete, insert, select
+from sqlalchemy import Connection, Engine, Table, create_engine, delete, insert, select
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import ArgumentError, SQLAlchemyError
 
@@ -64,7 +64,7 @@ def write(engine: Engine, journal: Path, device: str, told: Callable[[int, int],
         wanted = [visit for visit, head in heads if there.get(visit) != head]
         done = 0
         for names, rows in folded(journal, device, wanted, BATCH):
-            _commit(engine, device, names, rows)
+            _commit(engine, device, [name for name in names if name in there], rows)
             done += len(names)
             told(done, len(wanted))
     except SQLAlchemyError as error:
@@ -82,14 +82,24 @@ def _there(engine: Engine, device: str) -> dict[str, tuple[int, str]]:
         return {visit: (facts, chain) for visit, facts, chain in rows}
 
 
-def _commit(engine: Engine, device: str, names: list[str], rows: Rows) -> None:
+def _commit(engine: Engine, device: str, old: list[str], rows: Rows) -> None:
+    """Rows in one transaction, in the place of what was there of the visits ``old``."""
     with engine.begin() as connection:
         for table in TABLES:
-            connection.execute(delete(table).where(table.c.device == device, table.c.visit.in_(names)))
-            columns = [column.name for column in table.columns]
-            lines: list[dict[str, Any]] = [dict(zip(columns, row, strict=True)) for row in rows.get(table.name, [])]
-            if lines:
-                connection.execute(insert(table), lines)
+            if old:
+                connection.execute(delete(table).where(table.c.device == device, table.c.visit.in_(old)))
+            if lines := rows.get(table.name):
+                _insert(connection, table, lines)
+
+
+def _insert(connection: Connection, table: Table, lines: list[tuple[Any, ...]]) -> None:
+    """As the driver takes them, in the order of the columns: no value needs to be changed for it."""
+    compiled = insert(table).compile(dialect=connection.dialect)
+    if compiled.positional:
+        connection.exec_driver_sql(str(compiled), lines)
+        return
+    columns = [column.name for column in table.columns]
+    connection.exec_driver_sql(str(compiled), [dict(zip(columns, row, strict=True)) for row in lines])
 
 
 def _first(error: Exception) -> str:

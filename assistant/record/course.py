@@ -75,6 +75,9 @@ def follow(facts: Sequence[Stamped], library: Library) -> Course:
     repairs = 0
     last: datetime | None = None
     for item in facts:
+        last_at, last = last, item.at
+        if isinstance(item.fact, f.Said):  # half of all facts: what was said changes nothing that is told here
+            continue
         before = course.state
         course.state = evolve(before, item.fact)
         power.follow(item, course.state)
@@ -88,13 +91,12 @@ def follow(facts: Sequence[Stamped], library: Library) -> Course:
                 repairs += 1
             case f.AnswerGiven(number=number) | f.FactTold(number=number):
                 course.repairs_before[number] = repairs
-            case f.Reopened() if last is not None:
-                course.away_s += max(0.0, (item.at - last).total_seconds())
+            case f.Reopened() if last_at is not None:
+                course.away_s += max(0.0, (item.at - last_at).total_seconds())
             case f.WaitStarted() as begun:
                 wait = (item, begun)
             case _:
                 pass
-        last = item.at
         if before.wait_until_s is not None and course.state.wait_until_s is None and wait is not None:
             course.holds.append(_held("wait", wait[0], item, wait[1].seconds))
             wait = None
