@@ -13,7 +13,7 @@ from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.job.plate import FIELDS, Plate
 from assistant.language.meaning import Command, Finding, Meaning, Readings, Text
-from assistant.language.names import make_and_model, spelt
+from assistant.language.names import make_and_model, serial_number
 from assistant.messages.catalogue import number
 from assistant.quantities.refrigerants import REFRIGERANTS
 from assistant.quantities.supplies import SUPPLIES
@@ -95,19 +95,12 @@ def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
         case Text(words=words) if field == "zones":
             return plate.model_copy(update={"zones": _names(words)})
         case Text(words=words) if field == "serial":
-            if not any(sign.isdigit() for sign in serial(words)):  # no serial number: talk, or a question
+            if not any(sign.isdigit() for sign in serial_number(words)):  # no serial number: talk, or a question
                 return None
-            return plate.model_copy(update={"serial": serial(words)})
+            return plate.model_copy(update={"serial": serial_number(words)})
         case Text(words=words):
             return plate.model_copy(update={field: words.strip().rstrip(" .")})
     return None
-
-
-def serial(words: str) -> str:
-    """A serial number as it is written: single letters and digits joined, capitals."""
-    said = words.strip().rstrip(".")
-    joined = spelt(said)
-    return (joined.replace(" ", "") if joined else re.sub(r"\s+", "", said)).upper()
 
 
 def _names(words: str) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 #: The spelling alphabet of ICAO Annex 10 and ITU Radio Regulations, appendix 14 (from memory).
 _ALPHABET = (
     "alfa bravo charlie delta echo foxtrot golf hotel india juliett kilo lima mike november oscar papa quebec romeo "
@@ -29,6 +31,39 @@ def spelt(words: str) -> str:
         else:
             return ""
     return " ".join(part.capitalize() for part in "".join(found).split()) if letters >= _LEAST else ""
+
+
+#: Digits as they are told one by one; "oh" is how most people tell a nought among them.
+_DIGITS = {
+    word: str(digit)
+    for digit, word in enumerate(("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"))
+}
+_DIGITS |= {"oh": "0", "nought": "0", "niner": "9"}
+_TIMES = {"double": 2, "triple": 3}
+#: What may stand before a serial number.
+_NUMBER_LEADS = re.compile(
+    r"(?:it's|it is|(?:the )?serial(?: number)?(?: is)?|(?:the )?number is|s ?/ ?n)[ :,]+", re.IGNORECASE
+)
+
+
+def serial_number(words: str) -> str:
+    """A serial number as it is written, from one that was told sign by sign or written: "KB81142".
+
+    What is told as words otherwise stands as it is, without its blanks.
+    """
+    said = _NUMBER_LEADS.sub("", words.strip().rstrip("."), count=1)
+    signs: list[str] = []
+    times = 1
+    for word in said.lower().replace(",", " ").split():
+        if word in _TIMES:
+            times = _TIMES[word]
+            continue
+        sign = _DIGITS.get(word) or _LETTERS.get(word) or ("-" if word in ("dash", "hyphen") else word)
+        signs.append(sign * times)
+        times = 1
+    if any(len(sign) > 1 and not any(each.isdigit() for each in sign) for sign in signs):
+        return re.sub(r"\s+", "", said).upper()
+    return "".join(signs).upper()
 
 
 #: What may stand before a unit's name.

@@ -199,7 +199,7 @@ def _names_check(exact: Interpretation) -> bool:
 
 #: Somebody by his name: "Tom Berry takes over", "handing over to Tom".
 _HANDS_OVER = re.compile(
-    r"(?:(?:\w+[ '-]?){1,4} (?:takes|is taking|'s taking|will take|gonna take) (?:it |this |this one |the job )?over"
+    r"(?:\w+(?:[ '-]\w+){0,3} (?:takes|is taking|'s taking|will take|gonna take) (?:it |this |this one |the job )?over"
     r"|(?:i'm |i am |we're |i'll |i )?(?:hand|handing|turning|passing)(?: it| this| this one| the job)? (?:over )?to"
     r"(?: \w+){1,3})(?: now| here| from here)?",
     re.IGNORECASE,

@@ -1,5 +1,7 @@
 """A few hundred spoilt inputs of every kind: each ends well or in one sentence. The campaign tries many more."""
 
+import time
+
 import numpy as np
 import pytest
 import soundfile as sf
@@ -75,3 +77,19 @@ def test_a_line_of_a_million_signs_is_answered_at_once(context, tmp_path):
     assert "too long" in turn.replies[0].text
     assert session.expectation.question == "visit.site"
     assert (tmp_path / "journal.sqlite-wal").stat().st_size < 200_000
+
+
+def test_a_word_without_end_is_answered_at_once(context, tmp_path):
+    """2,000 nines: a rule for "Tom takes over" tried every way to cut them into four words, for hours."""
+    from datetime import datetime
+
+    from assistant.visit.journal import Journal
+    from assistant.visit.session import RealClock, Session
+
+    session = Session.begin(context, Journal(tmp_path / "journal.sqlite"), RealClock(), "typed", datetime(2026, 1, 1))
+    session.open()
+    for line in ("mill lane", "copper wren solo", "leaf lamp blinks slowly"):
+        session.type(line)
+    began = time.process_time()
+    session.type("9" * 2000)
+    assert time.process_time() - began < 2
