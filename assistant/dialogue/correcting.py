@@ -9,10 +9,11 @@ from assistant.dialogue.mishearing import mishear, outside
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.settling import settle
 from assistant.dialogue.state import Given, Stage
-from assistant.dialogue.telling import judge_told
+from assistant.dialogue.telling import count_live, judge_told
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import given_words
 from assistant.language.meaning import Finding, Heard, Meaning, Readings, Text
+from assistant.library.demand import procedures
 from assistant.library.models import Question
 from assistant.messages.message import message
 from assistant.reasoning.judges import uses_altitude
@@ -66,6 +67,8 @@ def correct(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
     )
     new = target.model_copy(update={"answer": answer})
     turn.tell("corrected", "result", answer=given_words(turn, new))
+    if target.check not in procedures(turn.library):  # those let the power follow by their own verdict
+        count_live(turn, answer)
     _judge_again(turn, number)
     judge_told(turn)  # what was told may amount to a hazard now
     return True

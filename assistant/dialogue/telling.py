@@ -137,10 +137,10 @@ def _note(turn: Turn, heard: Heard, fact: ToldAnswer, how: str) -> None:
             turn.emit(f.AnswerGiven.model_validate(told))
         else:
             turn.emit(f.FactTold.model_validate(told))
-            _count_live(turn, item)
+            count_live(turn, item)
 
 
-def _count_live(turn: Turn, answer: f.Answer) -> None:
+def count_live(turn: Turn, answer: f.Answer) -> None:
     """A voltage told of while the lock hangs may be there now: nothing that was shown counts until it is shown anew."""
     if not (turn.state.power.locked and isinstance(answer, Reading) and answer.value is not None):
         return
