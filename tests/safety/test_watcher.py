@@ -1,5 +1,6 @@
 """The watcher watches: visits break no rule, and each hole that was found once is named when it is put in again."""
 
+import re
 from collections import Counter
 
 import pytest
@@ -9,6 +10,7 @@ from assistant.visit.session import Knowledgeable
 from tests.safety.every_step import begun, repaired
 from tests.safety.holes import holes
 from tests.safety.scripted import Led
+from tests.safety.things import MENDED, THING_WORDS
 from tests.safety.visits import WANTED, watch
 from tests.safety.words import places
 
@@ -70,3 +72,16 @@ AT_BOTH = [
 def test_a_repair_at_both_units_is_led_to_as_its_words_say(sound, suspect):
     led = repaired(suspect, begun(sound, "one zone"))
     assert led.breaks == []
+
+
+def test_a_repair_puts_back_only_what_its_words_put_back():
+    """What is not said is not done: everything else is ordered back before power, one thing after another."""
+    unsaid = [
+        f"{suspect.id}: {thing}"
+        for suspect in LIBRARY.suspects.values()
+        for thing in suspect.repair.puts_back
+        for name, _, back in THING_WORDS
+        if back.search(LIBRARY.things[thing].say.lower())
+        and not re.search(MENDED[name], f"{suspect.name}. {suspect.repair.say}".lower())
+    ]
+    assert not unsaid
