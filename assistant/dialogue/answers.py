@@ -172,7 +172,7 @@ def accept(turn: Turn, heard: Heard, how: str) -> bool:
     keep_system(turn, meaning, underlying(turn.state, turn.library, turn.profile).reading)
     if isinstance(meaning, LedgerSaid):
         return _note_in_ledger(turn, meaning, heard, how)
-    if turn.state.job.aside:
+    if turn.state.job.aside and not (turn.state.to_correct and isinstance(meaning, Readings | Finding | Text)):
         return _accept_aside(turn, heard, how)
     if isinstance(meaning, Cannot):
         return set_aside(turn, meaning.reason)

@@ -4,7 +4,7 @@ import pytest
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.evolve import fold
-from assistant.language.meaning import Command, Correction, Finding, Heard
+from assistant.language.meaning import Command, Correction, Finding, Heard, Text, Told, ToldAnswer
 from tests.dialogue.test_hazards import grounded, reach, reach_warm, standing  # noqa: F401
 
 HIGH = 3.8e15
@@ -109,3 +109,17 @@ def test_a_lock_that_may_hang_yet_is_told_at_the_end(diagnosing):
     visit.choose("nothing")
     assert visit.state.closing
     assert visit.says[0] == "A lock may still hang there. Whose it is takes it off."
+
+
+def test_what_an_answer_should_be_is_answered_before_what_is_asked_beside_the_visit(visit):
+    """Which zone a room is waits meanwhile, and is asked again after it."""
+    visit.say(Text(words="mill lane"))
+    visit.choose("lantern-hill-trio")
+    told = ToldAnswer(question="filter-look.filter", answer=Finding(choice="clear"))
+    visit.say(Told(facts=(told,)))
+    visit.choose("room:small bathroom")
+    visit.command("correction")
+    assert visit.says[-1] == "The last answer was it is clear. What should it be?"
+    visit.choose("blocked")
+    assert visit.state.told[-1].answer == Finding(choice="blocked")
+    assert visit.says[-1] == "Small bathroom: which zone is that?"
