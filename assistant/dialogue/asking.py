@@ -117,8 +117,19 @@ def _question_of(library: Library, given: Given | None) -> Question | None:
 
 
 def expectation(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:
-    """What the present question may be answered with. Commands are always understood besides."""
-    return all_in_system(_expectation(state, library, profile), state.system)
+    """What the present question may be answered with. Commands are always understood besides.
+
+    It follows from these three, and is kept for those that were asked for last: a turn asks several times.
+    """
+    global _asked_last
+    last = _asked_last
+    if last is None or last[0] is not state or last[1] is not library or last[2] is not profile:
+        asked = all_in_system(_expectation(state, library, profile), state.system)
+        _asked_last = last = (state, library, profile, asked)
+    return last[3]
+
+
+_asked_last: tuple[VisitState, Library, UnitProfile | None, Expectation] | None = None
 
 
 def _expectation(state: VisitState, library: Library, profile: UnitProfile | None) -> Expectation:

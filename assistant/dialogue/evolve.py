@@ -11,6 +11,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.state import Given, Result, Run, Stage, VisitState
 from assistant.language.meaning import Command, Correction
 
+_CORRECTION = Command(name="correction")
 #: How many steps "go back" can undo at least.
 DEPTH = 40
 #: What makes the course of the visit, as far as no "go back" has undone it.
@@ -69,7 +70,7 @@ def _words_heard(state: VisitState, fact: f.Fact) -> VisitState:
 def _heard_something(state: VisitState, fact: f.WordsHeard) -> VisitState:
     """An entry of the ledger is fresh until something else is said than "correction"."""
     job = state.job
-    corrects = isinstance(fact.heard.meaning, Correction) or fact.heard.meaning == Command(name="correction")
+    corrects = isinstance(fact.heard.meaning, Correction) or fact.heard.meaning == _CORRECTION
     fresh = job.fresh and corrects
     return _with(state, spoken=(), job=job.model_copy(update={"fresh": fresh}) if job.fresh != fresh else job)
 

@@ -144,7 +144,8 @@ def _say_what_is_dead(turn: Turn, check: Check, run: Run) -> None:
         return
     if any(given.question == now[0].key for given in run.answers):
         return
-    heard = {value for result in turn.state.results for value in _dead_below(turn, turn.check(result.check))}
+    done = dict.fromkeys(result.check for result in turn.state.results)
+    heard = {value for name in done for value in _dead_below(turn, turn.check(name))}
     for _, value, _ in expected(turn, check, now[0]):
         if (now[0].reading.quantity, value) not in heard:
             turn.tell("dead-below", "instruction", volts=value)

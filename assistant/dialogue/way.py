@@ -124,19 +124,30 @@ def _ways(
 ) -> dict[str, Way]:
     state = VisitState(power=power, hazards=hazards, off=off, circuit=circuit, zone=zone)
     ground = Ground(state, library, features)
-    found: dict[tuple[Demand, str], Way] = {}  # checks that demand the same share one
     out: dict[str, Way] = {}
     clearing = {name for latched in ground.state.hazards for name, _ in latched.cleared_by}
-    skip = procedures(ground.library)
-    for name, demand in demands(ground.library).items():
-        if name in skip:
-            continue
-        key = (demand, name if name in clearing else "")
-        if key not in found:
-            on = _still_on(ground, demand)
-            found[key] = on if on is not None else _way(ground, demand, (name,))
-        out[name] = found[key]
+    for demand, names in _alike(library):
+        on = _still_on(ground, demand)
+        shared: Way | None = None
+        for name in names:
+            if on is not None:
+                out[name] = on
+            elif name in clearing:
+                out[name] = _way(ground, demand, (name,))
+            else:
+                shared = shared or _way(ground, demand, (name,))
+                out[name] = shared
     return out
+
+
+@lru_cache(maxsize=4)
+def _alike(library: Library) -> tuple[tuple[Demand, tuple[str, ...]], ...]:
+    """The checks that are no procedures, by what they demand: those that demand the same go the same way."""
+    skip, found = procedures(library), dict[Demand, list[str]]()
+    for name, demand in demands(library).items():
+        if name not in skip:
+            found.setdefault(demand, []).append(name)
+    return tuple((demand, tuple(names)) for demand, names in found.items())
 
 
 def _way(ground: Ground, demand: Demand, itself: Collection[str]) -> Way:
@@ -149,7 +160,12 @@ def _way(ground: Ground, demand: Demand, itself: Collection[str]) -> Way:
 
 
 def _barred(latched: Latched) -> Way:
-    return Way(bar=message("barred", hazard=known("hazards", latched.hazard, "name")))
+    return _barred_by(latched.hazard)
+
+
+@lru_cache(maxsize=256)
+def _barred_by(hazard: str) -> Way:
+    return Way(bar=message("barred", hazard=known("hazards", hazard, "name")))
 
 
 def _with_their_own(ground: Ground, steps: Iterable[str], with_off: Collection[str]) -> tuple[str, ...]:

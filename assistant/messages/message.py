@@ -7,6 +7,7 @@ both, so that an old visit can be worded anew, in another language or wording.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -56,7 +57,13 @@ Message.model_rebuild()
 
 def message(id: str, /, **values: Value) -> Message:
     """``message("wait-more", span="3 minutes")``."""
-    return Message(id=id, values=tuple(values.items()))
+    return Message(id=id, values=tuple(values.items())) if values else _alone(id)
+
+
+@lru_cache(maxsize=1024)
+def _alone(id: str) -> Message:
+    """A message without values: one for all that say it."""
+    return Message(id=id)
 
 
 def percent(value: float) -> Amount:
@@ -72,6 +79,7 @@ def listed(items: Sequence[Value]) -> Value:
     return message("listed", first=listed(others), last=last) if others else last
 
 
+@lru_cache(maxsize=4096)
 def known(of: str, id: str, field: str) -> Ref:
     """A text of the knowledge: ``known("checks", "prove-dead", "why")``."""
     return Ref(of=of, id=id, field=field)

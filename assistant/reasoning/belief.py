@@ -202,9 +202,18 @@ def _factors(table: Table, check: int, answer: Array) -> tuple[Array, Array, flo
 
     Of a pair the named one decides; of two named ones either may be the one seen: half the sum of both chances.
     """
-    likelihood = table.likelihood(check, answer)
+    return _factors_of(table, check, answer.tobytes())
+
+
+@lru_cache(maxsize=1024)
+def _factors_of(table: Table, check: int, answered: bytes) -> tuple[Array, Array, float]:
+    """Kept: who tells a symptom more has all that was answered weighed anew."""
+    likelihood = table.likelihood(check, np.frombuffer(answered))
     shown = likelihood[table.told_by[check]]
-    return likelihood[:-1], (shown[:, None] + shown[None, :]) / 2, float(likelihood[-1])
+    both = (shown[:, None] + shown[None, :]) / 2
+    for kept in (likelihood, both):
+        kept.setflags(write=False)
+    return likelihood[:-1], both, float(likelihood[-1])
 
 
 def after_repair(table: Table, belief: Belief, suspect_id: str) -> Belief:

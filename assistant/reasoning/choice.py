@@ -18,13 +18,14 @@ one check; and what is open without a change is done first while it still tells 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from assistant.library.models import Energy
-from assistant.reasoning.belief import Belief, at_fault
+from assistant.reasoning.belief import Belief, Weights, at_fault
 from assistant.reasoning.conclusion import PURSUE_CHANCE, Lacking
 from assistant.reasoning.effort import ENERGIES, Effort
 from assistant.reasoning.likelihoods import Array, Table, entropy_bits
@@ -70,9 +71,13 @@ class Advice:
 def gains(table: Table, belief: Belief) -> tuple[Array, Array]:
     """Expected information of every check in bits, shape (C,), and the chances of its outcomes, shape (C, O).
 
-    Cost: checks x suspects.
+    Cost: checks x suspects; kept, for several questions of one turn are about the same belief.
     """
-    weights = belief.weights
+    return _gains(table, belief.weights)
+
+
+@lru_cache(maxsize=8)
+def _gains(table: Table, weights: Weights) -> tuple[Array, Array]:
     alone = np.append(weights.singles, weights.none)
     two = weights.two
     pair_outcomes = _foreseen_of_pairs(table, weights.involved, two)
@@ -80,7 +85,10 @@ def gains(table: Table, belief: Belief) -> tuple[Array, Array]:
     outcomes = table.unnamed_seen * alone.sum() + _by_row(table, change * weights.singles[table.told_suspect])
     outcomes = outcomes.reshape(pair_outcomes.shape) + two * pair_outcomes
     doubt = table.doubt @ alone + two * entropy_bits(pair_outcomes, axis=1)
-    return np.maximum(entropy_bits(outcomes, axis=1) - doubt, 0.0), np.asarray(outcomes)
+    gain = np.maximum(entropy_bits(outcomes, axis=1) - doubt, 0.0)
+    for kept in (gain, outcomes):
+        kept.setflags(write=False)
+    return gain, np.asarray(outcomes)
 
 
 def _by_row(table: Table, told: Array) -> Array:

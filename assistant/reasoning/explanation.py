@@ -96,9 +96,10 @@ def _ruled_out(table: Table, belief: Belief, check: int) -> int | None:
     best: tuple[float, int] | None = None
     for outcome in table.outcomes[check]:
         answer = table.answer(check, {outcome: 1.0})
-        expected = predicted(table, belief.weights, check, answer)
         after = _chances_after(table, belief, check, answer)
-        for place in np.flatnonzero((chances >= WORTH_NAMING) & (after < RULED_OUT_SHARE * chances)):
+        fallen = np.flatnonzero((chances >= WORTH_NAMING) & (after < RULED_OUT_SHARE * chances))
+        expected = predicted(table, belief.weights, check, answer) if len(fallen) else 0.0  # the pairs are dear to ask
+        for place in fallen:
             taken = expected * float(chances[place] - after[place])
             if best is None or taken > best[0]:
                 best = taken, int(place)

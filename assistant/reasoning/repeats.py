@@ -8,6 +8,7 @@ computed exactly. A check answered twice is not asked a third time.
 from __future__ import annotations
 
 from collections import Counter
+from functools import lru_cache
 
 import numpy as np
 
@@ -55,8 +56,17 @@ def lone_witness(table: Table, belief: Belief, suspect: int) -> int | None:
 
 
 def _gain(table: Table, check: int, answer: Array, weights: Array) -> float:
+    heard, doubt = _heard_again(table, check, answer.tobytes())
+    return float(entropy_bits(heard @ weights, axis=0) - doubt @ weights)
+
+
+@lru_cache(maxsize=1024)
+def _heard_again(table: Table, check: int, answered: bytes) -> tuple[Array, Array]:
+    """How likely each outcome is to be heard after an answer under each suspect, (O, S + 1), and its entropy: kept, for
+    what was answered once is weighed again in every turn after it."""
+    answer = np.frombuffer(answered)
     rows = len(table.outcomes[check])
     truth = table.given[check, :rows] * answer[:rows, None]
     truth = truth / truth.sum(axis=0)  # chance of each true outcome under each suspect, after the first answer
     heard = (1 - ANSWER_ERROR) * truth + ANSWER_ERROR / rows
-    return float(entropy_bits(heard @ weights, axis=0) - entropy_bits(heard, axis=0) @ weights)
+    return heard, entropy_bits(heard, axis=0)

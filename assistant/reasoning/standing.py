@@ -68,8 +68,7 @@ def standing(
     finished = _mask(table, done) | (outcomes >= 0)
     left = _mask(table, skipped)
     usable = ~left
-    for check, wanted in table.only_with:
-        usable[check] &= not wanted.isdisjoint(belief.symptoms)
+    usable[[check for check, wanted in table.only_with if wanted.isdisjoint(belief.symptoms)]] = False
     given = np.flatnonzero(outcomes >= 0)
     if table.cuts_power[given, outcomes[given]].any():
         usable &= ~table.wants_power

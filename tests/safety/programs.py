@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import random
 import tempfile
 from contextlib import ExitStack
@@ -20,6 +21,8 @@ from assistant.visit.lock import VisitTaken
 from assistant.visit.session import Knowledgeable, RealClock, Session
 
 _DAY = datetime(2026, 3, 4, 8)
+#: Where the journals are written: in memory if the machine has such a folder, since nobody cuts the power here.
+_MEMORY = next((name for name in ("/dev/shm",) if os.access(name, os.W_OK)), None)
 NAMES = ("", "Mara", "Iven")
 _UNDERSTOOD = Heard(
     words="understood", meaning=Finding(choice="understood"), trust="sure", ears=(("one", "understood"),)
@@ -55,7 +58,7 @@ class Programs:
         self.refused = self.changes = 0
         self.now_s = 0.0
         self._left = ExitStack()
-        folder = Path(self._left.enter_context(tempfile.TemporaryDirectory(prefix="watched-")))
+        folder = Path(self._left.enter_context(tempfile.TemporaryDirectory(prefix="watched-", dir=_MEMORY)))
         self._left.enter_context(patch.object(bootclock, "now_s", lambda: self.now_s))
         self.journal = self._left.enter_context(Journal(folder / "visits.db"))
         self.session = Session.begin(context, self.journal, self._clock(), "watched", _DAY)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.state import Stage
@@ -23,6 +24,7 @@ from tests.safety.rules import Break, Step
 from tests.safety.things import THING_WORDS
 from tests.safety.words import places
 
+_POWER_BACK = Command(name="power-back")
 #: By what words each thing comes off.
 OFF = {name: off for name, off, _ in THING_WORDS}
 
@@ -50,7 +52,7 @@ class Watcher:
             self._away(None if taken else event.away_s, turn)
         if heard is not None and isinstance(heard.meaning, Emergency) and heard.trust != "again":
             self.breaks += ends.emergency_first(heard.meaning.what, turn.replies)
-        if heard is not None and heard.meaning == Command(name="power-back") and heard.trust != "again":
+        if heard is not None and heard.meaning == _POWER_BACK and heard.trust != "again":
             self.books.live()  # whoever said so, and whatever comes of it
         for fact in turn.facts:
             self._fact(fact, turn)
@@ -147,12 +149,9 @@ class Watcher:
         self._moves(text)
 
     def _moves(self, text: str) -> None:
-        said = text.lower()
-        for name, off, back in THING_WORDS:
-            if back.search(said):
-                self.books.ordered_back.add(name)
-            elif off.search(said) and not re.search(r"\bstill (off|unplugged)\b|\bcapped apart\b", said):
-                self.books.off[name] = "anywhere"
+        back, off = _moved(text.lower())
+        self.books.ordered_back |= back
+        self.books.off |= dict.fromkeys(off, "anywhere")
 
     def _left_back(self) -> None:
         """A step is over: what it ordered back or unclipped itself, in its own words, is so when they are followed."""
@@ -221,6 +220,15 @@ class Watcher:
         suspect = self.library.suspects[name]
         words = f"{suspect.name}. {suspect.repair.say}"
         return Step(name, suspect.name, words, frozenset(places(words)))
+
+
+@lru_cache(maxsize=4096)
+def _moved(said: str) -> tuple[frozenset[str], tuple[str, ...]]:
+    """What these words order back on, and what they take off."""
+    ordered = frozenset(name for name, _, back in THING_WORDS if back.search(said))
+    if re.search(r"\bstill (off|unplugged)\b|\bcapped apart\b", said):
+        return ordered, ()
+    return ordered, tuple(name for name, off, _ in THING_WORDS if name not in ordered and off.search(said))
 
 
 def _id(reply: object) -> str:
