@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from assistant.dialogue import arriving, courses, ledgers, opening, plates
+from assistant.dialogue import arriving, courses, ledgers, opening, other_zone, plates
 from assistant.dialogue import facts as f
 from assistant.dialogue.handover import take_over
 from assistant.dialogue.job_asking import FIELD_CHOICES, OF_UNIT
@@ -37,6 +37,12 @@ def answered(turn: Turn, meaning: Meaning, heard: Heard, how: str) -> bool:
         case "zone-called", Finding(choice=choice):
             turn.emit(f.AsideSettled(topic=topic))
             plates.zone_called(turn, choice, about, heard.words)
+        case "zone-other", Finding(choice=choice):
+            turn.emit(f.AsideSettled(topic=topic))
+            other_zone.named(turn, choice)
+        case "zone-wrong", Finding(choice=choice):
+            turn.emit(f.AsideSettled(topic=topic))
+            other_zone.settled(turn, about, choice, heard.words)
         case "open-visits", Finding(choice=choice):
             turn.emit(f.AsideSettled(topic=topic))
             arriving.open_visit_answered(turn, about, choice)

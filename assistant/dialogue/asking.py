@@ -7,6 +7,7 @@ from assistant.dialogue.job_asking import (
     OPEN_VISITS,
     REPORTS,
     ZONE_CALLED,
+    ZONE_OTHER,
     aside_expectation,
     open_visits_expectation,
     site_expectation,
@@ -260,6 +261,8 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
         return Expectation(question="aside.reports", choices=shown, choice_kind="indication", topic="What it reports.")
     if state.job.aside.startswith(ZONE_CALLED):
         return _zone_expectation(profile).model_copy(update={"question": f"aside.{ZONE_CALLED}"})
+    if state.job.aside == ZONE_OTHER:
+        return _zone_expectation(profile).model_copy(update={"question": f"aside.{ZONE_OTHER}"})
     if state.job.aside.startswith(OPEN_VISITS):
         return open_visits_expectation(state.job)
     if state.job.aside:

@@ -20,6 +20,7 @@ from assistant.dialogue.evolve_safety import begins_anew
 from assistant.dialogue.handover import ask_who
 from assistant.dialogue.mending import begin_proof
 from assistant.dialogue.nameable import OF_SUSPECT
+from assistant.dialogue.other_zone import other_zone
 from assistant.dialogue.plates import ask_plate
 from assistant.dialogue.proving import ground
 from assistant.dialogue.questions import ask_again
@@ -305,6 +306,7 @@ _COMMANDS: dict[str, Handler] = {
     "trend": trends.tell_trend,
     "plate": ask_plate,
     "take-over": ask_who,
+    "other-zone": other_zone,
     "power-back": power_back,
     "acknowledged": _acknowledged,
 }

@@ -14,6 +14,7 @@ from assistant.dialogue.questions import ask_again
 from assistant.dialogue.running import start_or_change_over
 from assistant.dialogue.state import Result, Stage, VisitState
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.units import zone_name
 from assistant.language.meaning import Command
 from assistant.library.course_models import Course, CourseStep
 from assistant.library.loader import Library
@@ -123,8 +124,7 @@ def _make(turn: Turn, step: CourseStep, zone: str) -> bool:
     """Make the step; in another zone than before its name is said."""
     if zone and turn.state.zone != zone:
         turn.emit(f.Noted(topic="zone", value=zone))
-        name = next((each.name for each in turn.profile.zones if each.id == zone), zone) if turn.profile else zone
-        turn.tell("now-zone", "instruction", zone=name)
+        turn.tell("now-zone", "instruction", zone=zone_name(turn.profile, zone))
     for first in step.if_fails if (step.check, zone) in turn.state.job.repeats else ():
         after = _repeat_index(turn.state, (step.check, zone))
         made = any(r.check == first and r.role == "course" for r in turn.state.results[after:])

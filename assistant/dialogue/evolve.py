@@ -8,6 +8,7 @@ from typing import Any
 from assistant.dialogue import evolve_job as job
 from assistant.dialogue import evolve_safety as safety
 from assistant.dialogue import facts as f
+from assistant.dialogue.energy import place_key
 from assistant.dialogue.state import Given, Result, Run, Stage, VisitState
 from assistant.language.meaning import Command, Correction
 
@@ -272,6 +273,26 @@ def _answers_doubted(state: VisitState, fact: f.AnswersDoubted) -> VisitState:
     return _turned(state, results=results, doubted=(*state.doubted, fact.check), asked_for=fact.check)
 
 
+def _zone_changed(state: VisitState, fact: f.ZoneChanged) -> VisitState:
+    """What was found at the unit before goes with its name, or counts no more."""
+    before = state.zone or ""
+    if fact.only_named:
+        results = tuple(r.model_copy(update={"zone": fact.zone}) if r.zone == before else r for r in state.results)
+        there, here = (state.power.at(place_key("indoor", zone)) for zone in (before, fact.zone))
+        run = state.run if there == here else None  # else the way to it is another
+        return _turned(state, zone=fact.zone, results=results, run=run)
+    gone = [r.check in fact.elsewhere and r.role not in ("changeover", "proof") for r in state.results]
+    return _turned(
+        state,
+        zone=fact.zone,
+        results=tuple(r for r, is_gone in zip(state.results, gone, strict=True) if not is_gone),
+        mended=tuple((suspect, at - sum(gone[:at])) for suspect, at in state.mended),
+        told=tuple(given for given in state.told if given.check not in fact.elsewhere),
+        skipped=tuple(check for check in state.skipped if check not in fact.elsewhere),
+        set_aside=tuple((name, at - sum(gone[:at])) for name, at in state.set_aside if name not in fact.elsewhere),
+    )
+
+
 _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.VisitOpened: _visit_opened,
     f.Reopened: _words_heard,
@@ -319,6 +340,7 @@ _HANDLERS: dict[type, Callable[[VisitState, Any], VisitState]] = {
     f.ProofRepeated: _proof_repeated,
     f.ProofSettled: _proof_settled,
     f.StageEntered: _stage_entered,
+    f.ZoneChanged: _zone_changed,
     f.Held: safety.held,
     f.Released: safety.released,
     f.CorrectionAsked: lambda s, x: _with(s, correcting=x.number),

@@ -21,6 +21,25 @@ OPEN_VISITS, NEW_VISIT = "open-visits", "no"
 REPORTS = "reports"
 #: The topic that asks which zone is called so ("zone-called:bedroom").
 ZONE_CALLED = "zone-called"
+#: The topics that ask which indoor unit it is after all, and ("zone-wrong:zone-2") whether only its name was wrong.
+ZONE_OTHER, ZONE_WRONG = "zone-other", "zone-wrong"
+ONLY_NAMED = "only-named"
+_NAME_OR_PLACE = (
+    Choice(
+        id=ONLY_NAMED,
+        phrases=(
+            *("only the name", "just the name", "the name", "i said the wrong name", "i just said it wrong"),
+            *("i've been here all along", "same unit", "the same unit", "i was here the whole time", "wrong name"),
+        ),
+    ),
+    Choice(
+        id="moved",
+        phrases=(
+            *("another unit", "i go to another unit", "the other unit", "a different unit", "different unit"),
+            *("i was at the wrong one", "i'm going there now", "going there now", "i'll go there", "i moved"),
+        ),
+    ),
+)
 #: It is not on the plate, or nobody knows it.
 UNSAID = Choice(id="unsaid", phrases=("not on the plate", "it is not there", "not in the manual", "unreadable"))
 ALL_GOOD = Choice(id="all-good", phrases=("all good", "nothing to correct", "that is right", "yes"))
@@ -239,6 +258,7 @@ _ASIDES: dict[str, Callable[[str], Expectation]] = {
     "ledger-words": lambda question: Expectation(question=question, text=True, topic="What it should be."),
     "take-over": lambda question: Expectation(question=question, text=True, topic="Name of the technician."),
     "place": lambda question: Expectation(question=question, choices=PLACES, topic="European Union, United States."),
+    ZONE_WRONG: lambda question: Expectation(question=question, choices=_NAME_OR_PLACE, topic="The name, or the unit."),
     "open-point": lambda question: Expectation(question=question, choices=POINT, topic="What to do with it."),
 }
 

@@ -11,6 +11,7 @@ from assistant.dialogue.plate_known import keep, measured_later
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.units import zone_name
 from assistant.job.plate import FIELDS, Plate
 from assistant.language.meaning import Command, Finding, Meaning, Readings, Text
 from assistant.language.names import make_and_model, serial_number
@@ -112,7 +113,7 @@ def _names(words: str) -> tuple[str, ...]:
 def zone_called(turn: Turn, zone: str, name: str, words: str) -> None:
     """The indoor unit in trouble has a name of its own from now on, at every visit to this unit."""
     zones = turn.profile.zones if turn.profile else ()
-    before = next(each.name for each in zones if each.id == zone)
+    before = zone_name(turn.profile, zone)
     names = tuple(name if each.id == zone else each.name for each in zones)
     keep(turn, turn.state.job.plate.model_copy(update={"zones": names}), words)
     turn.emit(f.Noted(topic="zone", value=zone, words=words))

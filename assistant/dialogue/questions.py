@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from assistant.dialogue import altitude, either
 from assistant.dialogue.asking import pending, underlying
-from assistant.dialogue.job_asking import OPEN_VISITS, aside_question, open_visits_question, unit_choices
+from assistant.dialogue.job_asking import OPEN_VISITS, ZONE_WRONG, aside_question, open_visits_question, unit_choices
 from assistant.dialogue.phrases import labels
 from assistant.dialogue.state import Run, Stage
 from assistant.dialogue.turn import Turn
+from assistant.dialogue.units import zone_name
 from assistant.dialogue.wording import given_words, spell
 from assistant.messages.message import Message, Ref, known, message
 
@@ -57,6 +58,9 @@ def present_question(turn: Turn) -> Message | Ref | None:
         return message("correct-to-what", answer=given_words(turn, last))
     if state.job.aside.startswith(OPEN_VISITS):
         return open_visits_question(state.job)
+    if state.job.aside.startswith(f"{ZONE_WRONG}:"):
+        named = zone_name(turn.profile, state.job.aside.partition(":")[2])
+        return message("aside-zone-wrong", words=named)
     if state.job.aside:
         return aside_question(state.job.aside)
     if state.run is not None:

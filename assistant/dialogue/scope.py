@@ -30,8 +30,16 @@ def scope(state: VisitState, library: Library, profile: UnitProfile | None) -> S
         following,
         Scope(beneath, told, following, shown=shown) if beneath is not None else None,
         shown,
+        _others(state, profile),
         _complaint(library, profile, shown) if state.stage in _BEFORE and state.run is None else None,
     )
+
+
+def _others(state: VisitState, profile: UnitProfile | None) -> tuple[Choice, ...]:
+    """The indoor units by their names, once one of several was named."""
+    if profile is None or state.zone is None or len(profile.zones) < 2:
+        return ()
+    return tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in profile.zones)
 
 
 #: What the unit does is often said while it is being named.

@@ -21,6 +21,12 @@ def unit_of(state: VisitState, library: Library) -> UnitProfile | None:
     return general_unit(library, supply, state.note("refrigerant"), plate.breaker_a, plate.zones)
 
 
+def zone_name(profile: UnitProfile | None, zone: str) -> str:
+    """What the indoor unit with the id ``zone`` is called; of one that is not known, its id in words."""
+    zones = profile.zones if profile else ()
+    return next((each.name for each in zones if each.id == zone), zone.replace("-", " "))
+
+
 @lru_cache(maxsize=64)
 def profile_called(library: Library, profile_id: str, names: tuple[str, ...]) -> UnitProfile | None:
     """The profile, its indoor units by what people call them, in the same order; None for an id that is not known."""

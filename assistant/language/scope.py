@@ -51,6 +51,8 @@ class Scope:
     beneath: Scope | None = None
     #: What this very unit may show besides the symptoms, as its profile has it; told of at any time.
     shown: tuple[Choice, ...] = ()
+    #: The indoor units that may be named instead of the one in question, where there are several.
+    zones: tuple[Choice, ...] = ()
     #: While the unit is being named: what it does, which is often said before it is asked.
     complaint: Scope | None = None
 

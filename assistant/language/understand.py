@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 
 from assistant.language import keys
+from assistant.language.another_zone import another_zone
 from assistant.language.clauses import clauses, tells_little
 from assistant.language.deciding import decided
 from assistant.language.giving_safety import asked_back
@@ -110,6 +111,8 @@ def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
         named = trend_asked(words, scope.expectation.checks)
         if named is None and _hands_over(words, scope):
             named = Command(name="take-over")
+        if named is None and (zone := another_zone(words, scope.zones)) is not None:
+            named = Command(name="other-zone", argument=zone)
     if named is not None:
         return Interpretation(words=words, meaning=named)
     silent = isinstance(net, KnowsNothing)

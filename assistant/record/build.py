@@ -10,7 +10,7 @@ from assistant.dialogue.closing import left_as
 from assistant.dialogue.hazards import bars
 from assistant.dialogue.ledgers import known_refrigerant
 from assistant.dialogue.state import VisitState
-from assistant.dialogue.units import profile_called, unit_of
+from assistant.dialogue.units import profile_called, unit_of, zone_name
 from assistant.job.ledger import travelled_min, worked_s
 from assistant.library.loader import Library
 from assistant.messages.message import Message, Why
@@ -105,8 +105,7 @@ def _unit(course: Course, library: Library) -> UnitLine:
     # A course that went from indoor unit to indoor unit is about them all.
     several = len({result.zone for result in state.results if result.zone}) > 1 and bool(state.job.course)
     make, model = (profile.make, profile.model) if profile else (plate.make, plate.model)
-    zones = profile.zones if profile else ()
-    zone = next((each.name for each in zones if each.id == state.zone), (state.zone or "").replace("-", " "))
+    zone = zone_name(profile, state.zone or "")
     named = f"{make} {model}".strip() or state.note("unit") or "no profile: general values"
     return UnitLine(
         name=f"{named}, {plate.name}" if plate.name else named,

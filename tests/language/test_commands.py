@@ -13,7 +13,7 @@ from tests.language.states import STATES
 IDS = (
     "why repeat slower faster louder quieter where-am-i what-is-left skip go-back wait resume stop help"
     " is-it-safe done finish new-indication calculate ready what-can-i-say"
-    " what-noted strike-entry last-time trend plate duties take-over acknowledged power-back"
+    " what-noted strike-entry last-time trend plate duties take-over other-zone acknowledged power-back"
     " job-repair job-commissioning job-maintenance job-leak-check job-return job-removal"
 )
 

@@ -50,6 +50,7 @@ from assistant.dialogue.facts.job import (
     SitesKnown,
     TakenOver,
     WentOver,
+    ZoneChanged,
 )
 from assistant.dialogue.facts.power import (
     CircuitChanged,
@@ -176,6 +177,7 @@ __all__ = [
     "WentOver",
     "Why",
     "WordsHeard",
+    "ZoneChanged",
 ]
 
 Fact = Annotated[
@@ -251,7 +253,8 @@ Fact = Annotated[
     | SearchOpened
     | SiteRecalled
     | SitesKnown
-    | TakenOver,
+    | TakenOver
+    | ZoneChanged,
     Field(discriminator="kind"),
 ]
 

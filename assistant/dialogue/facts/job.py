@@ -118,6 +118,19 @@ class SearchClosed(Model):
     mended: bool
 
 
+class ZoneChanged(Model):
+    """Another indoor unit is in question than was named.
+
+    ``only_named``: it was this one all along, and what was found there stays. ``elsewhere``: checks that were made or
+    passed over at the unit before, and count for it alone.
+    """
+
+    kind: Literal["zone-changed"] = "zone-changed"
+    zone: str
+    only_named: bool = False
+    elsewhere: tuple[str, ...] = ()
+
+
 class TakenOver(Model):
     """A colleague goes on with the visit."""
 
