@@ -24,8 +24,11 @@ from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.job.memory import Job, KnownSite, KnownUnit, OpenVisit
 from assistant.job.plate import Plate
+from assistant.language import closed
+from assistant.language.named_choices import without_names
 from assistant.language.names import make_and_model, spelt, without_lead
 from assistant.language.written import as_words
+from assistant.quantities.supplies import SUPPLIES
 
 #: How like (of 100) a name must be to a known one to be offered.
 _NEAR = 78
@@ -177,11 +180,19 @@ def unit_named(turn: Turn, words: str) -> None:
 
 def unit_new(turn: Turn, words: str) -> None:
     """A unit without a profile, by make and model in free words; supply and refrigerant are asked next."""
-    make, model = make_and_model(words)
-    keep(turn, Plate(make=make, model=model), words)
+    name, (supply, refrigerant) = without_names(words, closed.SUPPLIES, closed.REFRIGERANTS)
+    make, model = make_and_model(name or words)
+    plate = Plate.model_validate({"make": make, "model": model, "supply": supply, "refrigerant": refrigerant})
+    keep(turn, plate, words)
     turn.emit(f.Noted(topic="profile", value="", words=words))
     turn.tell("unit-noted", "result", unit=f"{make} {model}".strip())
-    turn.emit(f.StageEntered(stage=Stage.SUPPLY))
+    for topic, value in (("supply", supply), ("refrigerant", refrigerant)):
+        if value is not None:
+            turn.emit(f.Noted(topic=topic, value=value, words=words))
+            called = SUPPLIES[value].phrases[0] if topic == "supply" else value
+            turn.tell("read-back", "result", answer=called)
+    lacks = Stage.SUPPLY if supply is None else Stage.REFRIGERANT if refrigerant is None else Stage.ZONE
+    turn.emit(f.StageEntered(stage=lacks))
 
 
 def profile_chosen(turn: Turn, profile_id: str, words: str) -> None:

@@ -33,6 +33,41 @@ def named_within(words: str, choices: Sequence[Choice]) -> tuple[str, ...]:
     return tuple(sorted(found, key=lambda choice: found[choice]))
 
 
+#: What stands around such a name and tells nothing without it.
+_AROUND = frozenset({"volt", "volts", "v", "and", "with", "on", "it", "it's", "its", "a", "an", "is", "runs", "takes"})
+
+
+def without_names(words: str, *kinds: Sequence[Choice]) -> tuple[str, tuple[str | None, ...]]:
+    """The words without what names one choice of each kind, and the ids of these; None of a kind not named just once.
+
+    Between commas each piece is looked at for itself, so that what names nothing stays as it was written.
+    """
+    pieces = words.split(",")
+    ids: list[str | None] = []
+    names: list[list[str]] = []
+    for choices in kinds:
+        found = {one for piece in pieces for one in named_within(piece, choices)}
+        ids.append(found.pop() if len(found) == 1 else None)
+        names += [_said(phrase) for choice in choices if choice.id == ids[-1] for phrase in choice.phrases]
+    left = [rest for rest in (_without(piece, names) for piece in pieces) if rest]
+    return ", ".join(left), tuple(ids)
+
+
+def _without(piece: str, names: list[list[str]]) -> str:
+    """One piece without the names; nothing where only what stands around them is left."""
+    left = _said(piece)
+    for name in sorted(names, key=len, reverse=True):
+        for at in range(len(left) - len(name) + 1):
+            if left[at : at + len(name)] == name and _stands_alone(left, at, name):
+                left[at : at + len(name)] = [""] * len(name)
+    if "" not in left:
+        return piece.strip()
+    rest = [word for word in left if word]
+    while rest and rest[-1] in _AROUND:
+        rest.pop()
+    return " ".join(rest)
+
+
 def _said(words: str) -> list[str]:
     """The words with numbers said in one way: "four hundred ten" as "four ten", "two oh eight" as "two eight"."""
     return [word for word in as_words(words.replace("/", " or ")).split() if word not in ("hundred", "oh")]

@@ -67,13 +67,13 @@ def serial_number(words: str) -> str:
 
 
 #: What may stand before a unit's name.
-_LEADS = ("it is a ", "it's a ", "it is an ", "it's an ", "it is the ", "it's the ", "this is a ", "a ", "an ", "the ")
+_LEAD = re.compile(r"(?:(?:it is|it's|its|this is|that's|we've got) )?(?:an?|the) ", re.IGNORECASE)
 
 
 def without_lead(words: str) -> str:
     """A unit's name without "it's a" and the like before it."""
-    lead = next((lead for lead in _LEADS if words.lower().startswith(lead)), "")
-    return words[len(lead) :]
+    lead = _LEAD.match(words)
+    return words[lead.end() :] if lead is not None else words
 
 
 def make_and_model(words: str) -> tuple[str, str]:

@@ -52,7 +52,7 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
         anew = _understood(words, scope.beneath, net)
         if _is_sure(anew) and isinstance(anew.meaning, Finding | Indication | Readings | Command):
             return anew
-    if scope.complaint is not None and (not _is_sure(found) or _tells(found)):
+    if scope.complaint is not None and (not _is_sure(found) or _tells(found) or _tells_only(found)):
         return _complaint(words, scope.complaint, net, found)
     return found
 
@@ -66,6 +66,10 @@ _TELLS = re.compile(
     r"\b(?:it's|isn't|is|are|aren't|was|won't|doesn't|don't|does|can't|keeps|been|not|quit|stopped|lights)\b",
     re.IGNORECASE,
 )
+
+
+def _tells_only(found: Interpretation) -> bool:
+    return isinstance(found.meaning, Told) and found.meaning.answer is None
 
 
 def _tells(found: Interpretation) -> bool:

@@ -2,6 +2,8 @@
 
 from datetime import UTC, datetime
 
+import pytest
+
 from assistant.visit.journal import Journal
 from tests.job.technician import Technician
 
@@ -37,3 +39,25 @@ def test_a_supply_that_cannot_be_read_is_told_by_the_building(tmp_path):
     for said in ("skip", "I don't know"):
         assert who.say(said)[0].startswith("Then what the building has: two forty in a home"), said
         assert who.session.expectation.question == "visit.supply"
+
+
+@pytest.mark.parametrize(
+    ("said", "unit", "supply", "refrigerant"),
+    [
+        ("it's a Brinewell NW-12, 240 volts, R32", ("Brinewell", "NW-12"), "split-phase-240", "R32"),
+        ("its a brinewell wall mount two forty volt", ("brinewell", "wall mount"), "split-phase-240", None),
+        ("brinewell slim, r four ten a", ("brinewell", "slim"), None, "R410A"),
+        ("brinewell nine thousand", ("brinewell", "nine thousand"), None, None),
+    ],
+)
+def test_what_is_told_with_the_make_is_not_asked_again(tmp_path, said, unit, supply, refrigerant):
+    who = Technician(Journal(tmp_path / "journal.sqlite"))
+    who.arrive(datetime(2026, 5, 6, 9, 0))
+    who.say("Mill Shop", said, "yes")
+    plate = who.session.state.job.plate
+    assert ((plate.make, plate.model), plate.supply, plate.refrigerant) == (unit, supply, refrigerant)
+    state = who.session.state
+    assert (state.note("supply"), state.note("refrigerant")) == (supply, refrigerant)
+    asked = "supply" if supply is None else "refrigerant" if refrigerant is None else "indication"
+    assert who.session.expectation.question == f"visit.{asked}"
+    who.leave()
