@@ -47,6 +47,13 @@ def _parser() -> argparse.ArgumentParser:
     measuring.add_argument("--voices", nargs="*", default=None, metavar="NAME", help="default: all")
     measuring.add_argument("--seed", type=int, default=1)
     measuring.set_defaults(run=_measuring)
+    spoken = commands.add_parser("sentences", help="have a table of sentences spoken, for ladderside measure-words")
+    spoken.add_argument("table", type=Path, metavar="TABLE")
+    spoken.add_argument("folder", type=Path, metavar="FOLDER")
+    spoken.add_argument("--voices", nargs="*", default=None, metavar="NAME", help="line by line; default: all")
+    spoken.add_argument("--each", action="store_true", help="every voice says every line")
+    spoken.add_argument("--seed", type=int, default=1)
+    spoken.set_defaults(run=_sentences)
     sample = commands.add_parser("sample", help="make the committed sample of a measuring set again")
     sample.set_defaults(run=_sample)
     listen = commands.add_parser("listen", help="make the piece of a visit that the README lets you hear")
@@ -86,6 +93,14 @@ def _measuring(options: argparse.Namespace) -> None:
     rows = measuring.write(options.folder, planning.plan(voices, options.count, options.seed), options.seed, print)
     measuring.write_quiet(options.folder, options.minutes, voices, options.seed)
     print(f"{options.folder}: {len(rows)} utterances and {options.minutes} minutes without an answer")
+
+
+def _sentences(options: argparse.Namespace) -> None:
+    from recordings_synthetic import sentences
+
+    voices = [voice_named(name) for name in options.voices] if options.voices else list(VOICES)
+    count = sentences.write(options.folder, options.table, voices, options.each, options.seed, print)
+    print(f"{options.folder}: {count} sentences")
 
 
 def _sample(options: argparse.Namespace) -> None:

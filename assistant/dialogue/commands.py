@@ -31,7 +31,7 @@ from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.voice_set import repeat, set_voice
 from assistant.dialogue.way import way_to_check
-from assistant.language.meaning import Command
+from assistant.language.meaning import BackQuestion, Calculation, Command, Heard
 from assistant.library.demand import procedures
 from assistant.library.loader import Library
 from assistant.library.models import Check
@@ -317,3 +317,13 @@ HARMLESS = HOLDS | {
     *("what-noted", "last-time", "trend", "acknowledged"),
     *("slower", "faster", "louder", "quieter"),
 }
+#: Commands that can be taken back by one word are obeyed even when only one ear was sure.
+PLAIN = frozenset({"resume", "ready", "done", "correction"})
+
+
+def is_obeyed(heard: Heard) -> bool:
+    """Whether a request is done at once, though the ears were not sure of it: it costs no more than a word."""
+    meaning = heard.meaning
+    if isinstance(meaning, Command) and not heard.options:
+        return heard.trust == "sure" or meaning.name in HARMLESS or meaning.name in PLAIN
+    return isinstance(meaning, Calculation | BackQuestion) and not heard.options

@@ -9,20 +9,28 @@ from pathlib import Path
 from assistant.dialogue.nameable import components
 from assistant.dialogue.scope import scope_at
 from assistant.language import corpus
-from assistant.language.measuring import Tally, measure
+from assistant.language.measuring import Tally, Understood, measure
 from assistant.language.net import Net
 from assistant.language.own_words import stem
 from assistant.language.scope import Scope
+from assistant.language.understand import understand
 from assistant.library.loader import Library
 
 
 def measured(
     files: Iterable[Path], library: Library, net: Net | None, gone: list[str] | None = None, every: int = 1
 ) -> dict[str, Tally]:
-    """A tally for every kind of sentence in ``files``; ``every`` takes each so manieth line only.
+    """A tally for every kind of sentence in ``files``, typed; ``every`` takes each so manieth line only.
 
     Lines about questions that are no more are told in ``gone``. Raises CorpusError for a table that cannot be read.
     """
+    return measured_by(lambda row, scope: [understand(row.sentence, scope, net)], files, library, gone, every)
+
+
+def measured_by(
+    understood: Understood, files: Iterable[Path], library: Library, gone: list[str] | None = None, every: int = 1
+) -> dict[str, Tally]:
+    """As ``measured``, by what ``understood`` makes of each sentence in its state."""
 
     @cache
     def scope_of(key: str) -> Scope | None:
@@ -38,7 +46,7 @@ def measured(
         return found.expectation if found is not None else None
 
     rows = [row for file in files for row in corpus.read(file, ask, gone)]  # type: ignore[arg-type]
-    return measure(rows[::every], known, net, lambda slug, target: _named(slug, target, library))
+    return measure(rows[::every], known, understood, lambda slug, target: _named(slug, target, library))
 
 
 def _named(slug: str, target: str, library: Library) -> bool:

@@ -19,7 +19,7 @@ from assistant.dialogue.asked_sums import calculate
 from assistant.dialogue.asking import NEITHER, expectation, underlying
 from assistant.dialogue.breaks import after_a_break, is_locking, where_it_stood
 from assistant.dialogue.cautions import say_again, speak
-from assistant.dialogue.commands import ALARMS, HARMLESS, RELEASES, obey
+from assistant.dialogue.commands import ALARMS, HARMLESS, RELEASES, is_obeyed, obey
 from assistant.dialogue.handover import take_over
 from assistant.dialogue.mishearing import at_wits_end, doubtful, mishear, way_on
 from assistant.dialogue.plan import advance
@@ -187,7 +187,7 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         return _ask_either(turn, heard)
     heard = heard.model_copy(update={"options": ()})  # which of them was meant is not asked here
     if meaning is not None and heard.trust != "again":
-        if isinstance(meaning, Command) and (heard.trust == "sure" or meaning.name in HARMLESS or _is_plain(meaning)):
+        if isinstance(meaning, Command) and is_obeyed(heard):
             return _command(turn, meaning)
         if isinstance(meaning, Calculation):
             return calculate(turn, meaning)
@@ -350,11 +350,6 @@ def _settle_emergency(turn: Turn, heard: Heard) -> bool:
         return emergencies.settle(turn, real=False)
     emergencies.ask_back(turn)
     return False
-
-
-def _is_plain(command: Command) -> bool:
-    """Commands that can be taken back by one word are obeyed even when only one ear was sure."""
-    return command.name in ("resume", "ready", "done", "correction")
 
 
 def _as_finding(turn: Turn, meaning: Meaning | None) -> Meaning | None:

@@ -8,15 +8,15 @@ from typing import Literal
 
 from assistant.language.corpus import ANY_STATE, Row, atoms_of, one_named, same
 from assistant.language.meaning import Interpretation
-from assistant.language.net import Net
 from assistant.language.scope import Scope
-from assistant.language.understand import understand
 
 #: "at once": the right meaning, taken. "asked": the right meaning after one question (right? or which of these?).
 #: "wrong": another meaning taken at once. "wrong asked": only other meanings were asked about. "nothing": not
 #: understood; right for talk, which counts as "at once" when nothing is made of it.
 Outcome = Literal["at once", "asked", "wrong", "wrong asked", "nothing"]
 OUTCOMES: tuple[Outcome, ...] = ("at once", "asked", "wrong", "wrong asked", "nothing")
+#: What was made of a sentence in a state: once, or once for each time it was said.
+Understood = Callable[[Row, Scope], Iterable[Interpretation]]
 
 
 @dataclass
@@ -59,13 +59,16 @@ def judge(
 
 
 def measure(
-    rows: Iterable[Row], scope_of: Callable[[str], Scope], net: Net | None, names: Callable[[str, str], bool]
+    rows: Iterable[Row],
+    scope_of: Callable[[str], Scope],
+    understood: Understood,
+    names: Callable[[str, str], bool],
 ) -> dict[str, Tally]:
     """A tally for every kind."""
     tallies: dict[str, Tally] = {}
     for row in rows:
         scope = scope_of(row.state)
-        understood = understand(row.sentence, scope, net)
-        outcome = judge(row, understood, names, scope.tellable.twins)
-        tallies.setdefault(row.kind, Tally()).add(outcome, row, understood)
+        for found in understood(row, scope):
+            outcome = judge(row, found, names, scope.tellable.twins)
+            tallies.setdefault(row.kind, Tally()).add(outcome, row, found)
     return tallies

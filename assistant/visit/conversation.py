@@ -195,7 +195,7 @@ class Conversation:
             self._hear_cry(utterance, *self._cry)
         else:
             heard = self.ears.judge(utterance)
-            if heard.trust == "again" and not self.aloud.is_over_reply(utterance):
+            if not self.aloud.is_over_reply(utterance):
                 heard = as_meant(heard, self.session.scope, default_net)
             if self._is_for_us(utterance, heard):
                 self._take(utterance, heard)

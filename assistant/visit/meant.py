@@ -1,79 +1,172 @@
-"""What two writing ears mean alike where no grammar had it: ordinary words are understood by ear as they are typed.
+"""What the ears that write mean, where the grammar's answer is not borne out: words are understood as they are typed.
 
-Only what is asked back anyway comes this way: no reading, no ledger, nothing that bears on the power, no emergency; for
-these the words of the grammar and the agreement of the ears are needed.
+The ear that hears sounds finds something of the grammar in any sentence at all ("look at the wheel" in "flat zero when
+I roll the wheel"). So where no writing ear wrote what was answered, what each of them wrote is understood, as if typed.
+What both mean is asked back, what one of them means too, and of two that differ it is asked which. Nothing comes this
+way unasked, and nothing that bears on the power: for that the words of the grammar are needed, heard by two.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+
+from rapidfuzz import fuzz
 
 from assistant.errors import LaddersideError
-from assistant.language.compare import same_meaning
+from assistant.language.compare import is_both, meaning_key
+from assistant.language.interpret import interpret
 from assistant.language.meaning import (
     BackQuestion,
     Cannot,
     Command,
+    Correction,
+    Emergency,
     Finding,
     Heard,
     Indication,
     Interpretation,
+    LedgerSaid,
     Meaning,
+    Readings,
+    Text,
     Told,
     ToldAnswer,
 )
 from assistant.language.net import Net
 from assistant.language.scope import Scope
 from assistant.language.understand import understand
+from assistant.language.written import as_words
 
 #: The ear that hears sounds and not words: it writes what the grammar has.
 _BY_SOUND = "phoneme"
-#: So many ears must mean the same.
-_TWO = 2
 #: Nobody says more in one breath, characters.
 _LONGEST = 300
+#: So many may be asked about at once.
+_MOST = 3
+#: Below this likeness (of 100) to what was answered an ear wrote something else.
+_LIKE = 55.0
+
+#: Commands that are obeyed though the ears were not sure, and after which the visit goes on.
+_LEADS_ON = frozenset({"acknowledged", "ready", "done", "resume"})
+
+_Key = tuple[object, ...]
 
 
 def as_meant(heard: Heard, scope: Scope, net: Callable[[], Net]) -> Heard:
-    """``heard`` with what two ears that write free words mean alike, to be asked back; else as it was.
+    """``heard``, or what is to be asked back instead; ``net`` is called only where it is needed.
 
-    ``net`` is called only where it is needed. Words that both ears take for talk to others are marked as such.
+    Readings that the ears were sure of stay: numbers among other words are not heard better by reading around them.
+    Words that all writing ears take for talk to others are marked as such, and mean nothing.
     """
     written = [words for name, words in heard.ears if name != _BY_SOUND and 0 < len(words.strip()) <= _LONGEST]
-    if heard.trust != "again" or len(written) < _TWO:
+    inner = heard.meaning.meaning if isinstance(heard.meaning, Correction) else heard.meaning
+    if isinstance(inner, Text) or (isinstance(inner, Readings) and heard.trust == "sure"):
+        return heard
+    if not written or _is_borne_out(heard, inner, written, scope):
         return heard
     try:
         understood = [understand(words, scope, net()) for words in written]
     except LaddersideError:  # a visit goes on by the grammar alone
         return heard
-    for at, one in enumerate(understood):
-        alike = [other for other in understood[at + 1 :] if same_meaning(one.meaning, other.meaning)]
-        if alike and _may_be_taken(one, scope):
-            options = one.options if all(one.options == other.options for other in alike) else ()
-            return heard.model_copy(
-                update={
-                    "words": one.words,
-                    "meaning": one.meaning,
-                    "options": options,
-                    "trust": "confirm",
-                    "probability": round(min(one.chance, *(other.chance for other in alike)), 4),
-                    "doubt": "",
-                }
-            )
-    return heard.model_copy(update={"talk": all(one.talk for one in understood)})
+    offered = _offered(understood, scope)
+    if heard.trust == "sure" and not (offered and _mean_another(understood, heard.meaning)):
+        return heard
+    if offered:
+        best = next(each for each in understood if offered[0] in (each.options or (each.meaning,)))
+        return heard.model_copy(
+            update={
+                "words": best.words,
+                "meaning": offered[0],
+                "options": tuple(offered) if len(offered) > 1 else (),
+                "trust": "confirm",
+                "probability": round(min(each.chance for each in understood), 4),
+                "doubt": "",
+            }
+        )
+    if heard.trust == "confirm" and not (isinstance(inner, Readings) or _is_like(heard, written)):
+        heard = heard.model_copy(update={"words": "", "meaning": None, "trust": "again", "options": (), "doubt": ""})
+    talk = heard.trust == "again" and all(one.talk for one in understood)
+    return heard.model_copy(update={"talk": talk})
 
 
-def _may_be_taken(found: Interpretation, scope: Scope) -> bool:
-    options = found.options or (found.meaning,)
-    return found.meaning is not None and all(_is_ordinary(one, scope) for one in options)
+def _is_borne_out(heard: Heard, inner: Meaning | None, written: Sequence[str], scope: Scope) -> bool:
+    """Whether a writing ear wrote what was answered; of numbers also in words that only sound so ("fife")."""
+    if heard.trust == "again" or heard.meaning is None:
+        return False
+    loose = (False, True) if isinstance(inner, Readings | LedgerSaid) else (False,)
+    mine = _key(heard.meaning)
+    return any(
+        meant is not None and _key(meant) == mine
+        for words in written
+        for loosely in loose
+        for meant in (interpret(words, scope.expectation, loose=loosely).meaning,)
+    )
 
 
-def _is_ordinary(meaning: Meaning | None, scope: Scope) -> bool:
+def _mean_another(understood: Sequence[Interpretation], answer: Meaning | None) -> bool:
+    """Whether two ears mean alike, and not what was answered."""
+    first, *others = (each.meaning and _key(each.meaning) for each in understood)
+    return bool(others) and all(first == other for other in others) and first not in (None, answer and _key(answer))
+
+
+def _offered(understood: Sequence[Interpretation], scope: Scope) -> list[Meaning]:
+    """What is to be asked about, the likeliest first: one meaning, or the few between which somebody must choose."""
+    chances: dict[_Key, float] = {}
+    meanings: dict[_Key, Meaning] = {}
+    by: dict[_Key, set[int]] = {}
+    plainly: set[_Key] = set()
+    for ear, each in enumerate(understood):
+        options = [one for one in (each.options or (each.meaning,)) if one is not None]
+        if not all(_is_ordinary(one, scope) for one in options):
+            continue
+        left = max(0.0, 1 - each.chance) / max(1, len(options) - 1)
+        for place, one in enumerate(options):
+            key = _key(one)
+            meanings.setdefault(key, one)
+            chances[key] = chances.get(key, 0.0) + (each.chance if place == 0 else left)
+            by.setdefault(key, set()).add(ear)
+            if len(options) == 1:
+                plainly.add(key)
+    ranked = sorted(
+        (key for key in chances if len(by[key]) > 1 or not _leads_on(meanings[key])),
+        key=lambda key: (-len(by[key]), isinstance(meanings[key], Emergency), -chances[key]),
+    )
+    if not ranked:
+        return []
+    if len(by[ranked[0]]) > 1 and ranked[0] in plainly:
+        ranked = ranked[:1]
+    if not isinstance(meanings[ranked[0]], Emergency):  # an alarm is no part of an either-or, and one slip raises none
+        ranked = [key for key in ranked if not isinstance(meanings[key], Emergency)]
+    ranked.sort(key=lambda key: is_both(meanings[key]))  # "both" is asked last
+    return [meanings[key] for key in ranked[:_MOST]]
+
+
+def _key(meaning: Meaning) -> _Key:
+    """Two questions back about one thing are one, in whatever words; and so are two entries of the ledger."""
+    match meaning:
+        case BackQuestion(topic=topic):
+            return ("back", topic)
+        case LedgerSaid(entry=entry):
+            return ("ledger", entry.what)
+    return meaning_key(meaning)
+
+
+def _leads_on(meaning: Meaning) -> bool:
+    """Whether it is obeyed unasked and what comes next hangs on it: one ear is not enough."""
+    return isinstance(meaning, Command) and meaning.name in _LEADS_ON
+
+
+def _is_like(heard: Heard, written: Sequence[str]) -> bool:
+    """Whether what was answered is anything like what some ear wrote."""
+    return any(fuzz.ratio(as_words(words), heard.words) >= _LIKE for words in written)
+
+
+def _is_ordinary(meaning: Meaning, scope: Scope) -> bool:
     """Whether a meaning may come from words that no grammar has."""
     match meaning:
-        case Finding():
+        case Finding() | Readings():
             return not scope.of_energy
         case Told(answer=answer, facts=facts):
             told = [fact.answer for fact in facts if isinstance(fact, ToldAnswer)]
             return all(isinstance(one, Finding) for one in told) and (answer is None or _is_ordinary(answer, scope))
-    return isinstance(meaning, Indication | Command | Cannot | BackQuestion)
+    return isinstance(meaning, Indication | Command | Cannot | BackQuestion | Emergency)

@@ -45,6 +45,9 @@ def test_misspelt_words_around_the_same_numbers_are_near(text: str, words: str) 
         ("Do not stop.", "stop"),
         ("It isn't blocked.", "it is blocked"),
         ("137 dollars.", "one thirty seven volts"),
+        ("There's nothing lit up.", "there's nothing like that"),
+        ("It hasn't gone down one bit.", "it hasn't got one"),
+        ("Intermittent comb error.", "intermittent fault"),
         ("", "stop"),
     ],
 )

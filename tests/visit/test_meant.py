@@ -1,11 +1,11 @@
-"""Ordinary words by ear: what two writing ears mean alike is asked back, and nothing else."""
+"""Ordinary words by ear: what the writing ears mean is asked back where the grammar's answer is not borne out."""
 
 from __future__ import annotations
 
 import pytest
 
 from assistant.dialogue.scope import scope_at
-from assistant.language.meaning import Command, Finding, Heard, Indication
+from assistant.language.meaning import Cannot, Command, Emergency, Finding, Heard, Indication, Meaning
 from assistant.language.net import Net, default_net
 from assistant.language.net.encoder import NetError
 from assistant.language.scope import Scope
@@ -19,9 +19,11 @@ def scope(key: str) -> Scope:
     return found
 
 
-def heard(*written: str, trust: str = "again") -> Heard:
-    ears = (("phoneme", "it is blocked"), *zip(("whisper", "moonshine"), written, strict=False))
-    return Heard.model_validate({"words": "", "meaning": None, "trust": trust, "ears": ears})
+def heard(
+    *written: str, trust: str = "again", words: str = "", meaning: Meaning | None = None, ear: str = "it is blocked"
+) -> Heard:
+    ears = (("phoneme", ear), *zip(("whisper", "moonshine"), written, strict=False))
+    return Heard.model_validate({"words": words, "meaning": meaning, "trust": trust, "ears": ears})
 
 
 @pytest.mark.parametrize(
@@ -34,6 +36,9 @@ def heard(*written: str, trust: str = "again") -> Heard:
             Indication(choice="water-down-wall"),
         ),
         ("any", ("What are my choices?", "what are my choices"), Command(name="what-can-i-say")),
+        ("any", ("there's smoke coming out of it", "there's smoke coming out of it"), Emergency(what="smoke")),
+        ("filter-look.filter", ("it's plugged solid", "it's plucked salad"), Finding(choice="blocked")),
+        ("filter-look.filter", ("it is spotless", "it's shocked widths"), Finding(choice="clear")),
     ],
 )
 def test_what_two_ears_mean_alike_is_asked_back(key, written, meaning) -> None:
@@ -42,17 +47,51 @@ def test_what_two_ears_mean_alike_is_asked_back(key, written, meaning) -> None:
     assert found.trust == "confirm"
 
 
+def test_what_the_sound_alone_was_taken_for_gives_way_to_what_was_written() -> None:
+    found = as_meant(
+        heard(
+            *("Ramps up nice and easy.", "ramped up nice and easy"),
+            trust="confirm",
+            words="i can't see",
+            meaning=Cannot(reason="cant-see"),
+        ),
+        scope("compressor-listen.sound"),
+        default_net,
+    )
+    assert (found.trust, found.meaning) == ("confirm", Finding(choice="smooth"))
+
+
+def test_of_two_that_differ_it_is_asked_which() -> None:
+    found = as_meant(heard("it's plugged solid", "it is spotless"), scope("filter-look.filter"), default_net)
+    assert set(found.options) == {Finding(choice="blocked"), Finding(choice="clear")}
+
+
+def test_what_a_writing_ear_bears_out_stays() -> None:
+    def loads() -> Net:
+        raise AssertionError
+
+    asked = heard("Blocked.", "black", trust="confirm", words="blocked", meaning=Finding(choice="blocked"))
+    assert as_meant(asked, scope("filter-look.filter"), loads) is asked
+
+
+def test_what_nobody_wrote_and_nobody_means_is_not_asked_about() -> None:
+    said = heard(
+        *("Blonde inside and with it.", "Blood inside our limit."),
+        trust="confirm",
+        words="couldn't see to it",
+        meaning=Cannot(reason="cant-see"),
+    )
+    assert as_meant(said, scope("drain-pan-pour.level"), default_net).trust == "again"
+
+
 @pytest.mark.parametrize(
     ("key", "written"),
     [
-        ("filter-look.filter", ("it's choked with dust", "it is spotless")),
-        ("filter-look.filter", ("it's choked with dust",)),
         ("lock-out-power.state", ("my padlock is on it and it's dead", "my padlock is on it and it's dead")),
-        ("supply-volts.voltage", ("two forty ish on the nose", "two forty ish on the nose")),
-        ("any", ("there's smoke coming out of it", "there's smoke coming out of it")),
+        ("any", ("that's all done here", "poke at two finer")),
     ],
 )
-def test_nothing_else_comes_this_way(key, written) -> None:
+def test_nothing_that_bears_on_the_power_or_leads_on_comes_this_way(key: str, written: tuple[str, ...]) -> None:
     assert as_meant(heard(*written), scope(key), default_net).trust == "again"
 
 
@@ -64,8 +103,15 @@ def test_what_the_ears_agreed_on_stays_and_loads_nothing() -> None:
     def loads() -> Net:
         raise AssertionError
 
-    sure = heard("clear", "clear", trust="sure")
+    sure = heard("clear", "clear", trust="sure", words="clear", meaning=Finding(choice="clear"))
     assert as_meant(sure, scope("filter-look.filter"), loads) is sure
+
+
+def test_what_was_only_nearly_written_is_asked_about_where_both_mean_something_else() -> None:
+    nearly = ("It hasn't gone down one bit.", "it hasn't gone down one bit")
+    sure = heard(*nearly, trust="sure", words="it hasn't got one", meaning=Cannot(reason="not-there"))
+    found = as_meant(sure, scope("drain-pan-pour.level"), default_net)
+    assert (found.trust, found.meaning) == ("confirm", Finding(choice="stays"))
 
 
 def test_without_its_model_nothing_is_meant() -> None:

@@ -26,6 +26,10 @@ from assistant.language.written import as_words
 #: Likeness of the other words, of 100. "It rips inside" is 96 like "it drips inside", "flock" 67 like "blocked", "run"
 #: 50 like "wrong".
 ALIKE = 60.0
+#: So like must each word be: as a whole "there's nothing lit up" is 66 like "there's nothing like that".
+_EACH_ALIKE = 50.0
+#: "It hasn't got one" is no number.
+_PRONOUN = ("1",)
 _EXACT = NEVER_SKIPPED | (NUMBER_WORDS - {"point"})
 
 
@@ -40,7 +44,10 @@ def nearly(text: str, words: str) -> bool:
     wanted, wanted_kept, expected = _apart(words)
     plain = as_words(text)
     numbers, kept, rest = _apart(_as_meant(plain, words) if wanted else plain)
-    if (numbers, kept) != (wanted, wanted_kept) or (not numbers and len(rest) != len(expected)):
+    measured = numbers not in ((), _PRONOUN)
+    if (numbers, kept) != (wanted, wanted_kept) or (not measured and len(rest) != len(expected)):
+        return False
+    if not measured and any(fuzz.ratio(*each) < _EACH_ALIKE for each in zip(rest, expected, strict=True)):
         return False
     return rest == expected or fuzz.ratio("".join(rest), "".join(expected)) >= ALIKE
 
