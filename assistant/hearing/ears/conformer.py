@@ -103,7 +103,9 @@ def _norm(x: Posteriors, weight: Posteriors, bias: Posteriors) -> Posteriors:
 
 
 def _silu(x: Posteriors) -> Posteriors:
-    return np.asarray(x / (1 + np.exp(-x)))
+    under = np.exp(-x)
+    under += 1
+    return np.divide(x, under, out=under)
 
 
 def _gelu(x: Posteriors) -> Posteriors:

@@ -140,11 +140,12 @@ class MoonshineEar:
         for row, each in zip(fed, tokens, strict=True):
             row[: len(each)] = each
         logits, _ = self._step(spoken, fed, _of_rows(spoken.past, np.zeros(len(tokens), dtype=np.int64)))
+        begun = spoken.first[0] - _log_sum(spoken.first)[0]
         told = []
         for row, each in zip(logits, tokens, strict=True):
-            follows = np.concatenate([spoken.first, row[: len(each)]])
-            ends = [*each, _END]
-            told.append(float(follows[range(len(ends)), ends].sum() - _log_sum(follows).sum()))
+            first, *others = [*each, _END]
+            follows = row[: len(each)]
+            told.append(float(begun[first] + (follows[range(len(others)), others] - _log_sum(follows)).sum()))
         return told
 
     def _search(self, spoken: Encoded) -> list[tuple[list[int], float, bool]]:
@@ -237,7 +238,8 @@ def largest(values: _Floats, count: int) -> NDArray[np.int64]:
 def _log_sum(logits: _Floats) -> _Floats:
     """The logarithm of the sum of exponentials over the last axis."""
     peak = logits.max(axis=-1)
-    return np.asarray(peak + np.log(np.exp(logits - peak[..., None]).sum(axis=-1)))
+    below = logits - peak[..., None]
+    return np.asarray(peak + np.log(np.exp(below, out=below).sum(axis=-1)))
 
 
 def _session(file: Path, threads: int) -> onnxruntime.InferenceSession:

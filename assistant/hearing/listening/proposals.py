@@ -112,12 +112,13 @@ class Proposals:
         self.firsts: dict[str, Key] = {}
         self._meant: dict[Key, _Meant] = {}
         self._forward: dict[str, float] = {}
+        self._understood: dict[tuple[str, bool], Interpretation] = {}
         self._ears: list[str] = []
         self._expectation, self._phoneme, self._sounds = expectation, phoneme, sounds
 
     def add_found(self, hypothesis: Hypothesis) -> None:
         """A string of the grammar: its doubts are those of the words themselves. As free words it means nothing."""
-        understood = interpret(hypothesis.words, self._expectation)
+        understood = self._interpret(hypothesis.words)
         if understood.meaning is None or is_free_words(understood.meaning):
             return
         name = self._add(understood, [hypothesis.words])
@@ -129,7 +130,7 @@ class Proposals:
         self._ears.append(writing.ear)
         for hypothesis in writing.hypotheses:
             words, rounds = self._said_once(hypothesis.words)
-            understood = interpret(words, self._expectation)
+            understood = self._interpret(words)
             strings: Sequence[str] = spoken_forms(words, self._expectation)
             behind = writing.hypotheses[0].log_probability - hypothesis.log_probability
             wholly = hypothesis.whole and understood.meaning is not None and behind <= _MOST_BEHIND
@@ -138,7 +139,7 @@ class Proposals:
                 wholly = False
                 strings = self._grammar_words(understood) or strings
             elif understood.meaning is None:
-                understood = interpret(words, self._expectation, loose=True)
+                understood = self._interpret(words, loose=True)
                 parse = best_parse(words, self._expectation, loose=True)
                 strings = [parse.words] if parse else strings
             name = self._add(understood, strings)
@@ -163,7 +164,7 @@ class Proposals:
         best = sorted(found, key=lambda words: -forward[words])[:_MENDED]
         texts = dict.fromkeys(as_words(hypothesis.words) for hypothesis in writing.hypotheses[:_MENDED])
         for mended in dict.fromkeys(each for text in texts for words in best for each in saying.exchanged(words, text)):
-            understood = interpret(mended, self._expectation)
+            understood = self._interpret(mended)
             name = self._add(understood, [mended])
             if name is not None and not understood.doubt:
                 self._meant[name].understood = understood
@@ -172,7 +173,7 @@ class Proposals:
         """Puts thirteen beside thirty where the likeliest answer has one of them, for every ear to choose."""
         ranked = rank(self.candidates(), self._expectation)
         for words in mistakable(ranked[0][0].words) if ranked else ():
-            self._add(interpret(words, self._expectation), [words])
+            self._add(self._interpret(words), [words])
 
     def add_rivals(self) -> int:
         """Puts the other short words that decide beside the likeliest answer where it is one; how many there are.
@@ -182,7 +183,7 @@ class Proposals:
         ranked = rank(self.candidates(), self._expectation)
         if not ranked or len(ranked[0][0].words.split()) > 1:
             return 0
-        rivals = [word for word in DECIDING if self._add(interpret(word, self._expectation), [word]) is not None]
+        rivals = [word for word in DECIDING if self._add(self._interpret(word), [word]) is not None]
         return len(rivals)
 
     def questions(self, writing: Writing, most: int) -> Questions:
@@ -234,7 +235,7 @@ class Proposals:
         for rounds in range(2, _MOST_ROUNDS + 1):
             once = said[: len(said) // rounds]
             if once and said == once * rounds:
-                meaning = interpret(" ".join(once), self._expectation).meaning
+                meaning = self._interpret(" ".join(once)).meaning
                 if meaning is not None and not isinstance(meaning, (Correction, Readings, Text)):
                     return " ".join(once), rounds
         return words, 1
@@ -243,6 +244,12 @@ class Proposals:
         """How the grammar says what was only nearly written ("feeled by itself"), where another ear found that."""
         known = self._meant.get(meaning_key(understood.meaning))
         return list(known.strings) if known is not None and known.found else []
+
+    def _interpret(self, words: str, loose: bool = False) -> Interpretation:
+        """What words mean here; the ears often propose the same."""
+        if (words, loose) not in self._understood:
+            self._understood[words, loose] = interpret(words, self._expectation, loose)
+        return self._understood[words, loose]
 
     def _scored(self) -> dict[str, float]:
         """Forward log likelihood of every string, those that are new computed together."""
