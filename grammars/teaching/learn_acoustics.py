@@ -1,7 +1,7 @@
 """Learns ``acoustics.npz`` again: what the acoustic model lacks for machine noise and for voices unlike its teachers.
 
     python -m grammars.teaching.learn_acoustics WORK_FOLDER [--lessons N] [--steps N] [--from FILE]
-        [--mean-with FILE] [--noises FOLDER] [--human FOLDER --speakers NAME ...]
+        [--mean-with FILE] [--noises FOLDER] [--human FOLDER --speakers NAME ...] [--sounds N] [--rows N] [--to FILE]
 
 Synthetic voices say the lessons (``recordings_synthetic/lessons.py``); human speech (a measuring set) teaches beside
 them only by the speakers that are named, for the others measure. Each lesson is aligned with its words by the model as
@@ -9,7 +9,8 @@ it is packaged, in quiet; then the model is taught to give the same labels for t
 through poor microphones (``spoiling.py``). So it keeps its own phonemes, and the pronunciations stay right. Plain
 sentences, whose words have no learnt pronunciation, teach by what the model itself makes of them in quiet. What is kept
 is the running mean of the weights. WORK_FOLDER keeps the lessons (some 0.08 MB each). Needs the extras "recordings" and
-"learning", and is for a graphics processor: it takes some minutes there.
+"learning", and is for a graphics processor: it takes some minutes there. Whether it works at all, two cores show in
+two minutes: ``--lessons 24 --steps 3 --sounds 40 --rows 2000 --to /tmp/tried.npz``.
 
 The shipped file is the mean of two. The first: 16,000 lessons and 14,600 steps on two cores in made noise. The second
 went on from it on one graphics processor: 2,832 other lessons, 45 % of the noises recorded ones, 4,661 and 15,600
@@ -76,6 +77,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--noises", default="", metavar="FOLDER", help="recorded noises, beside those that are made")
     parser.add_argument("--human", type=Path, metavar="FOLDER", help="a measuring set whose --speakers teach too")
     parser.add_argument("--speakers", nargs="+", default=[], metavar="NAME")
+    parser.add_argument("--sounds", type=int, default=12_000, help="sounds made before the first step")
+    parser.add_argument("--rows", type=int, default=40_000, help="rows of features, 10 ms each, in one step")
+    parser.add_argument("--to", type=Path, default=acoustics.shipped(), metavar="FILE", help="default: as shipped")
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args(arguments)
     kept = options.folder / f"lessons-{options.lessons}-{options.seed}.npz"
@@ -87,13 +91,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
         pages += _pages(_spoken(options.human, options.speakers), human=True)
     recorded = [load(file) for file in recordings(options.noises)] if options.noises else []
     print(f"learning from {len(pages)} lessons and {len(recorded)} recorded noises", file=sys.stderr)
+    heard = batches(pages, recorded, options.seed, options.sounds, options.rows)
     packaged = acoustics.packaged_weights()
     begun = acoustics.with_learnt(packaged, options.start) if options.start else packaged
-    learnt = _taught(begun, batches(pages, recorded, options.seed), options.steps, options.seed)
+    learnt = _taught(begun, heard, options.steps, options.seed)
     if options.mean_with:
         before = acoustics.with_learnt(packaged, options.mean_with)
         learnt = {name: ((before[name] + each) / 2).astype(np.float32) for name, each in learnt.items()}
-    _write(packaged, learnt)
+    _write(packaged, learnt, options.to)
     return 0
 
 
@@ -198,7 +203,7 @@ def _taught(begun: Weights, heard: Iterator[Batch], steps: int, seed: int) -> We
     return begun | {name: np.asarray(each) for name, each in mean.items()}
 
 
-def _write(packaged: Weights, learnt: Weights) -> None:
+def _write(packaged: Weights, learnt: Weights, file: Path) -> None:
     """Differences in 127 steps either way, as wide as the largest difference of the row needs."""
     arrays: dict[str, NDArray[np.generic]] = {}
     for name in packaged.keys() - acoustics.FIXED:
@@ -207,9 +212,9 @@ def _write(packaged: Weights, learnt: Weights) -> None:
         steps = np.maximum(np.abs(difference).max(axis=across, keepdims=True) / 127, 1e-12).astype(np.float32)
         arrays[name] = np.round(difference / steps).astype(np.int8)
         arrays[name + acoustics.STEPS] = steps
-    np.savez_compressed(acoustics.shipped(), allow_pickle=False, **arrays)
-    checksum = hashlib.sha256(acoustics.shipped().read_bytes()).hexdigest()
-    print(f'LEARNT_SHA256 = "{checksum}" belongs into assistant/hearing/ears/acoustics.py', file=sys.stderr)
+    np.savez_compressed(file, allow_pickle=False, **arrays)
+    checksum = hashlib.sha256(file.read_bytes()).hexdigest()
+    print(f'{file}: LEARNT_SHA256 = "{checksum}" belongs into assistant/hearing/ears/acoustics.py', file=sys.stderr)
 
 
 if __name__ == "__main__":

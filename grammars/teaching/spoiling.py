@@ -10,6 +10,7 @@ import multiprocessing
 import os
 import queue
 from collections.abc import Iterator, Sequence
+from multiprocessing.context import ForkProcess
 from multiprocessing.queues import Queue
 from random import Random
 from typing import NamedTuple
@@ -24,10 +25,12 @@ from assistant.measuring.noise import NoiseError
 from grammars.teaching.alignment import SILENCE
 from recordings_synthetic.lessons import spoiled
 
-#: Sounds at hand at most, before the first step, and waiting; those that are taken up between two steps.
-_MOST, _FIRST, _WAITING, _TAKEN = 60_000, 12_000, 2_000, 200
-#: Rows of features learnt from in one step, and the steps that lengths are rounded up to: each is compiled.
-_ROWS_A_STEP, _LENGTHS = 40_000, 256
+#: Sounds at hand at most, and waiting; those that are taken up between two steps.
+_MOST, _WAITING, _TAKEN = 60_000, 2_000, 200
+#: What lengths in rows of features are rounded up to: each is compiled.
+_LENGTHS = 256
+#: Sounds in one step at least.
+_LEAST = 8
 #: Share of human speech where there is any.
 _HUMAN = 0.06
 
@@ -56,8 +59,12 @@ class Example(NamedTuple):
 Batch = tuple[NDArray[np.generic], ...]
 
 
-def batches(pages: Sequence[Page], recorded: Sequence[Audio], seed: int) -> Iterator[Batch]:
-    """For ever: examples of like length together, drawn from those at hand. ``recorded``: noises of places."""
+def batches(pages: Sequence[Page], recorded: Sequence[Audio], seed: int, first: int, rows: int) -> Iterator[Batch]:
+    """For ever: examples of like length together, drawn from those at hand. ``recorded``: noises of places.
+
+    ``first``: sounds at hand before the first step; ``rows``: rows of features in one step. The makers are forked here
+    and now, before JAX has done anything, and never call it: what JAX warns of at a fork does not concern them.
+    """
     around = multiprocessing.get_context("fork")
     made: Queue[Example] = around.Queue(_WAITING)
     makers = [
@@ -66,14 +73,19 @@ def batches(pages: Sequence[Page], recorded: Sequence[Audio], seed: int) -> Iter
     ]
     for maker in makers:
         maker.start()
-    draw = Random(seed)
+    return _drawn_from(made, makers, Random(seed), first, rows)
+
+
+def _drawn_from(
+    made: Queue[Example], makers: Sequence[ForkProcess], draw: Random, first: int, rows: int
+) -> Iterator[Batch]:
     at_hand: dict[int, list[Example]] = {}
     taken = 0
     try:
         while True:
             for number in range(_TAKEN):
                 try:
-                    example = made.get(block=taken < _FIRST or number == 0)
+                    example = made.get(block=taken < first or number == 0)
                 except queue.Empty:
                     break
                 alike = at_hand.setdefault(-(-len(example.mel) // _LENGTHS) * _LENGTHS, [])
@@ -82,16 +94,16 @@ def batches(pages: Sequence[Page], recorded: Sequence[Audio], seed: int) -> Iter
                 else:
                     alike[draw.randrange(len(alike))] = example
                 taken += 1
-            if taken >= _FIRST:
-                yield _drawn(at_hand, draw)
+            if taken >= first:
+                yield _drawn(at_hand, draw, rows)
     finally:
         for maker in makers:
             maker.kill()
 
 
-def _drawn(at_hand: dict[int, list[Example]], draw: Random) -> Batch:
+def _drawn(at_hand: dict[int, list[Example]], draw: Random, a_step: int) -> Batch:
     (rows,) = draw.choices(list(at_hand), [rows * len(alike) for rows, alike in at_hand.items()])
-    size = 1 << (max(8, _ROWS_A_STEP // rows).bit_length() - 1)
+    size = 1 << (max(_LEAST, a_step // rows).bit_length() - 1)
     return _batch(rows, draw.choices(at_hand[rows], k=size))
 
 
