@@ -65,7 +65,7 @@ def as_meant(heard: Heard, scope: Scope, net: Callable[[], Net]) -> Heard:
     if not written or _is_borne_out(heard, inner, written, scope):
         return heard
     try:
-        understood = [understand(words, scope, net()) for words in written]
+        understood = _understood(written, scope, net())
     except LaddersideError:  # a visit goes on by the grammar alone
         return heard
     offered = _offered(understood, scope)
@@ -87,6 +87,16 @@ def as_meant(heard: Heard, scope: Scope, net: Callable[[], Net]) -> Heard:
         heard = heard.model_copy(update={"words": "", "meaning": None, "trust": "again", "options": (), "doubt": ""})
     talk = heard.trust == "again" and all(one.talk for one in understood)
     return heard.model_copy(update={"talk": talk})
+
+
+def _understood(written: Sequence[str], scope: Scope, net: Net) -> list[Interpretation]:
+    """What each text means; two that are the same words but for their signs are understood once."""
+    known: dict[str, Interpretation] = {}
+    for words in written:
+        spoken = as_words(words)
+        if spoken not in known:
+            known[spoken] = understand(words, scope, net)
+    return [known[as_words(words)] for words in written]
 
 
 def _is_borne_out(heard: Heard, inner: Meaning | None, written: Sequence[str], scope: Scope) -> bool:

@@ -1,6 +1,6 @@
 """How often "stop" and "wait" are noticed while the assistant talks, how soon, and how often wrongly.
 
-    python -m tests.benchmarks.barge_in [--cries 40]
+    python -m tests.benchmarks.barge_in [--cries 40] [--echo DB ...]
 
 The assistant's own replies come back from a room through a loudspeaker that distorts, ``echo`` dB above or below the
 technician's voice at the microphone, with a fan 15 dB below the voice. A cry counts when it is noticed from its own
@@ -101,10 +101,12 @@ def _noticed(heard: Audio, played: Audio, spotter: KeywordSpotter) -> list[tuple
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--cries", type=int, default=40)
-    chosen = cries(parser.parse_args().cries // 2)
+    parser.add_argument("--echo", type=float, nargs="+", default=[-20, -10, -5, 0, 5], metavar="DB")
+    options = parser.parse_args()
+    chosen = cries(options.cries // 2)
     spotter = KeywordSpotter(PhonemeEar())
     print(f"replies at {level_db(replies(10.0)):.0f} dB of full scale")
-    for echo_db in (-20, -10, -5, 0, 5):
+    for echo_db in options.echo:
         print(trial(chosen, echo_db, spotter), flush=True)
 
 
