@@ -8,11 +8,13 @@ way unasked, and nothing that bears on the power: for that the words of the gram
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 
 from rapidfuzz import fuzz
 
 from assistant.errors import LaddersideError
+from assistant.language import soundalikes
 from assistant.language.compare import is_both, meaning_key
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
@@ -33,6 +35,7 @@ from assistant.language.meaning import (
     ToldAnswer,
 )
 from assistant.language.net import Net
+from assistant.language.number_words import NUMBER_WORDS
 from assistant.language.scope import Scope
 from assistant.language.understand import understand
 from assistant.language.written import as_words
@@ -83,7 +86,8 @@ def as_meant(heard: Heard, scope: Scope, net: Callable[[], Net]) -> Heard:
                 "doubt": "",
             }
         )
-    if heard.trust == "confirm" and not (isinstance(inner, Readings) or _is_like(heard, written)):
+    like = _has_numbers_of if isinstance(inner, Readings) else _is_like
+    if heard.trust == "confirm" and not any(like(as_words(words), heard.words) for words in written):
         heard = heard.model_copy(update={"words": "", "meaning": None, "trust": "again", "options": (), "doubt": ""})
     talk = heard.trust == "again" and all(one.talk for one in understood)
     return heard.model_copy(update={"talk": talk})
@@ -166,9 +170,17 @@ def _leads_on(meaning: Meaning) -> bool:
     return isinstance(meaning, Command) and meaning.name in _LEADS_ON
 
 
-def _is_like(heard: Heard, written: Sequence[str]) -> bool:
-    """Whether what was answered is anything like what some ear wrote."""
-    return any(fuzz.ratio(as_words(words), heard.words) >= _LIKE for words in written)
+def _is_like(wrote: str, answer: str) -> bool:
+    """Whether what an ear wrote is anything like what was answered."""
+    return fuzz.ratio(wrote, answer) >= _LIKE
+
+
+def _has_numbers_of(wrote: str, answer: str) -> bool:
+    """Whether an ear wrote half of the numbers that were answered, or words that sound so."""
+    near = soundalikes.shipped().near
+    said = Counter(word for word in answer.split() if word in NUMBER_WORDS)
+    found = Counter(other for word in wrote.split() for other in {word, *near.get(word, ())} & said.keys())
+    return 2 * (said & found).total() >= said.total()
 
 
 def _is_ordinary(meaning: Meaning, scope: Scope) -> bool:

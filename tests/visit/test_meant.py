@@ -5,7 +5,18 @@ from __future__ import annotations
 import pytest
 
 from assistant.dialogue.scope import scope_at
-from assistant.language.meaning import Cannot, Command, Emergency, Finding, Heard, Indication, Meaning
+from assistant.language.interpret import interpret
+from assistant.language.meaning import (
+    Cannot,
+    Command,
+    Emergency,
+    Expectation,
+    Finding,
+    Heard,
+    Indication,
+    Meaning,
+    ReadingExpectation,
+)
 from assistant.language.net import Net, default_net
 from assistant.language.net.encoder import NetError
 from assistant.language.scope import Scope
@@ -82,6 +93,21 @@ def test_what_nobody_wrote_and_nobody_means_is_not_asked_about() -> None:
         meaning=Cannot(reason="cant-see"),
     )
     assert as_meant(said, scope("drain-pan-pour.level"), default_net).trust == "again"
+
+
+@pytest.mark.parametrize(
+    ("written", "trust"),
+    [
+        (("Bathrooms down the wall, thanks.", "Bathrooms don't evolve, Jacks."), "again"),
+        (("Well for too, I think.", "Forty bolts"), "confirm"),
+    ],
+)
+def test_a_number_that_nobody_wrote_is_not_asked_about(written: tuple[str, ...], trust: str) -> None:
+    wanted = ReadingExpectation(quantity="voltage_ac", unit="V", plausible=(0, 600))
+    state = Scope(Expectation(question="measure.volts", reading=wanted))
+    meaning = interpret("four two volts", state.expectation).meaning
+    said = heard(*written, trust="confirm", words="four two volts", meaning=meaning)
+    assert as_meant(said, state, default_net).trust == trust
 
 
 @pytest.mark.parametrize(
