@@ -135,6 +135,13 @@ def say_again(turn: Turn) -> None:
             turn.tell(known("precautions", name, "again" if precaution.again else "say"), "caution")
 
 
+def say_anew(turn: Turn) -> None:
+    """Speak the cautions of the step under way that wait no more and were never acknowledged, before it goes on."""
+    step = step_under_way(turn)
+    if step is not None and _may_go_on(turn, step):
+        caution(turn, step)
+
+
 def _may_go_on(turn: Turn, step: Check | Repair) -> bool:
     """Whether the way to the step is still open: the words before a barred one ("switch on") must not be said."""
     here = ground(turn)

@@ -18,7 +18,7 @@ from assistant.dialogue.arriving import tell_what_is_known
 from assistant.dialogue.asked_sums import calculate
 from assistant.dialogue.asking import NEITHER, expectation, underlying
 from assistant.dialogue.breaks import after_a_break, is_locking, where_it_stood
-from assistant.dialogue.cautions import say_again, speak
+from assistant.dialogue.cautions import say_again, say_anew, speak
 from assistant.dialogue.commands import ALARMS, HARMLESS, RELEASES, is_obeyed, obey
 from assistant.dialogue.handover import take_over
 from assistant.dialogue.mishearing import at_wits_end, doubtful, mishear, way_on
@@ -366,6 +366,7 @@ def _command(turn: Turn, command: Command) -> bool:
         turn.emit(f.ConfirmationSettled(right=False))
     if turn.state.finishing and command.name not in HARMLESS:
         turn.emit(f.FinishAsked(asking=False))
+        say_anew(turn)
     return obey(turn, command)
 
 

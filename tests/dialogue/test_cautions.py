@@ -165,6 +165,17 @@ def test_finishing_is_asked_alone_and_after_no_the_caution_is_said_again(diagnos
     assert any("deadly charge" in text for text in visit.says)
 
 
+@pytest.mark.parametrize("name", ["correction", "plate", "take-over", "what-is-left", "duties"])
+def test_finishing_that_a_request_leaves_open_lets_no_caution_go(diagnosing, name):
+    visit = waiting(diagnosing)
+    visit.command("finish")
+    visit.command(name)
+    if visit.state.finishing:
+        visit.choose("no")
+    assert visit.state.acknowledging
+    assert any("deadly charge" in text for text in visit.says)
+
+
 @pytest.mark.parametrize("minutes", [1, 240])
 def test_a_hold_during_a_caution_says_it_again(diagnosing, minutes):
     visit = waiting(diagnosing)
