@@ -74,8 +74,6 @@ def judge_arms(
         for arm, reading in table.items():
             if not reading.open:
                 within(f"diode reading {arm}", reading.value, 0, 10, "V")
-    if max((len(row) for row in rows), default=0) < 2:
-        raise Inconsistent("At least two arms of one rail are needed to compare them.")
     shorted = tuple(
         arm
         for arm in dict.fromkeys((*forward, *backward))
@@ -83,6 +81,8 @@ def judge_arms(
     )
     if shorted:
         return _certain("shorted", shorted)
+    if max((len(row) for row in rows), default=0) < 2:
+        raise Inconsistent("At least two arms of one rail are needed to compare them.")
     opened = tuple(arm for arm, reading in forward.items() if reading.open)
     if opened:
         return _certain("all-open" if len(opened) == len(forward) else "open", opened)

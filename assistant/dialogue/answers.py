@@ -55,9 +55,9 @@ def take(turn: Turn, heard: Heard, how: str = "") -> bool:
     if isinstance(meaning, Correction) and turn.state.refused:  # "no" is to that, and not to the answer before
         if meaning.meaning is None:
             return mishear(turn)
-        if _fits(meaning.meaning, expected):
+        if fits(meaning.meaning, expected):
             return take(turn, heard.model_copy(update={"meaning": meaning.meaning}))
-    if meaning is None or not _fits(meaning, expected):
+    if meaning is None or not fits(meaning, expected):
         return mishear(turn, doubtful(heard.doubt))
     if options := could_be(meaning, expected.reading, turn.state.system):
         return ask_which_unit(turn, heard, options)
@@ -81,7 +81,8 @@ def typed(heard: Heard) -> bool:
     return all(name == "typed" for name, _ in heard.ears)
 
 
-def _fits(meaning: Meaning, expected: Expectation) -> bool:
+def fits(meaning: Meaning, expected: Expectation) -> bool:
+    """Whether it is an answer to what is asked, or one that may always be given."""
     match meaning:
         case Readings(items=items):
             wanted = expected.reading
@@ -135,7 +136,7 @@ def settle_confirmation(turn: Turn, heard: Heard) -> bool:
     if isinstance(meaning, Finding) and meaning.choice in ("yes", "no", SAID_AGAIN):
         turn.emit(f.ConfirmationSettled(right=meaning.choice != "no"))
         if meaning.choice != "no":
-            if waiting.meaning is None or not _fits(waiting.meaning, _expected(turn)):
+            if waiting.meaning is None or not fits(waiting.meaning, _expected(turn)):
                 return mishear(turn)  # it was an answer to another question than is open now
             return accept(turn, waiting, "typed" if typed(heard) else "confirmed by voice")
         turn.tell("not-recorded", "question")

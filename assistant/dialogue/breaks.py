@@ -11,7 +11,7 @@ from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Command
 from assistant.library.models import PROCEDURES
 from assistant.messages.catalogue import catalogue
-from assistant.messages.message import Message, message
+from assistant.messages.message import Message, known, message
 
 #: Away for longer than this, in s, a lock, a measurement and a caution are all repeated. Common practice, no source
 #: (29 CFR 1910.147(d)(5)(ii) asks to go on verifying while energy may build up again).
@@ -84,14 +84,23 @@ def is_locking(turn: Turn) -> bool:
     return run is not None and turn.check(run.check).does == "lock-out"
 
 
+def _name_what_bars(turn: Turn) -> None:
+    """Whoever speaks of switching on hears which hazards forbid it."""
+    for latched in turn.state.hazards:
+        if latched.hazard in turn.library.hazards and "power" in turn.library.hazards[latched.hazard].bars:
+            turn.tell("still-barred", "caution", hazard=known("hazards", latched.hazard, "name"))
+
+
 def power_back(turn: Turn, command: Command) -> bool:
     """ "The power is back", whoever did it: hands off, and what was shown counts no more. Beside a live unit it is
-    nothing new; who was about to lock it hears the whole order again."""
+    nothing new; who was about to lock it hears the whole order again. What bars it is named."""
     if not turn.state.power.locked:
         turn.tell("count-as-live", "caution")
+        _name_what_bars(turn)
         if is_locking(turn):
             say_again(turn)
         ask_again(turn)
         return False
     turn.tell("hands-off", "caution")
+    _name_what_bars(turn)
     return begin_anew(turn, message("because-power-back"))

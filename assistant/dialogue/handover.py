@@ -24,7 +24,7 @@ def ask_who(turn: Turn, command: Command) -> bool:
 
 def take_over(turn: Turn, name: str) -> bool:
     """From here on what is done is done by ``name``. What was measured by another is measured again before hands go in:
-    a lock is one's own (29 CFR 1910.147(f)(3)(ii)(D): each employee affixes a personal lock; from memory). An order to
+    a lock is one's own (29 CFR 1910.147(f)(3)(ii)(D): each employee affixes a personal lock). An order to
     lock and a caution that another heard are said to ``name`` as well, so a step under way is led to anew.
 
     True when the visit is to be led on from there.

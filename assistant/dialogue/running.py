@@ -69,7 +69,7 @@ def lead_run(turn: Turn, run: Run) -> bool:
         return True
     if run.described and _holds(turn, check, run):
         return True
-    if pending(check, run) is not None and not _alive(turn, check, run):
+    if pending(check, run) is not None and not alive(turn, check, run):
         if not run.described:
             _describe(turn, check)
         _say_what_is_dead(turn, check, run)
@@ -99,7 +99,7 @@ def _holds(turn: Turn, check: Check, run: Run) -> bool:
     return False
 
 
-def _alive(turn: Turn, check: Check, run: Run) -> bool:
+def alive(turn: Turn, check: Check, run: Run) -> bool:
     """Whether what was read on the way to a proof already shows voltage: nothing more is asked there then.
 
     One reading is enough, of whichever two conductors: the others would be measured on live metal.

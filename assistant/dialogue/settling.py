@@ -166,14 +166,19 @@ def done_checks(turn: Turn) -> tuple[str, ...]:
 
 
 def given_answers(turn: Turn, numbers: tuple[int, ...]) -> dict[str, Readings | Finding | Text]:
-    """The answers with these numbers by question key, places gathered into one ``Readings``."""
+    """The answers with these numbers by question key."""
+    return gathered(_given(turn, numbers))
+
+
+def gathered(answers: tuple[Given, ...]) -> dict[str, Readings | Finding | Text]:
+    """Answers by question key, places gathered into one ``Readings``."""
     out: dict[str, list[f.Answer]] = {}
-    for given in _given(turn, numbers):
+    for given in answers:
         out.setdefault(given.question, []).append(given.answer)
-    return {key: _gathered(items) for key, items in out.items()}
+    return {key: _as_one(items) for key, items in out.items()}
 
 
-def _gathered(items: list[f.Answer]) -> Readings | Finding | Text:
+def _as_one(items: list[f.Answer]) -> Readings | Finding | Text:
     first = items[-1]
     if isinstance(first, Reading):
         return Readings(items=tuple(item for item in items if isinstance(item, Reading)))

@@ -10,7 +10,7 @@ from itertools import combinations
 
 from rapidfuzz import fuzz
 
-from assistant.dialogue import asked_back, either, emergencies
+from assistant.dialogue import asked_back, either, emergencies, in_doubt
 from assistant.dialogue import facts as f
 from assistant.dialogue.answerable import what_may_be_answered
 from assistant.dialogue.answers import accept, settle_confirmation, take, typed
@@ -37,6 +37,7 @@ from assistant.language.interpret import interpret
 from assistant.language.meaning import (
     BackQuestion,
     Calculation,
+    Cannot,
     Command,
     Emergency,
     Expectation,
@@ -118,7 +119,9 @@ def step(context: Context, state: VisitState, event: Event | NotGoneOver) -> Tur
             another = bool(event.technician) and event.technician != turn.state.technician
             where_it_stood(turn, None if another else event.away_s)
             taken = another and take_over(turn, event.technician)
-            if taken or after_a_break(turn, event.away_s):
+            leads_on = taken or after_a_break(turn, event.away_s)
+            in_doubt.left_behind(turn, state.run)
+            if leads_on:
                 advance(turn)
             else:
                 say_again(turn)
@@ -127,7 +130,9 @@ def step(context: Context, state: VisitState, event: Event | NotGoneOver) -> Tur
                 ask_again(turn)
         case Words():
             turn.emit(f.WordsHeard(heard=event.heard))
-            if _hear(turn, event.heard):
+            leads_on = _hear(turn, event.heard)
+            in_doubt.left_behind(turn, state.run)
+            if leads_on:
                 advance(turn)
         case NotGoneOver():
             turn.emit(f.AsideSettled(topic=state.job.aside))
@@ -184,6 +189,8 @@ def _hear(turn: Turn, heard: Heard) -> bool:
     if state.unconfirmed is not None and state.unconfirmed.options:
         return _settle_either(turn, heard)
     if heard.options and heard.trust != "again" and not (state.acknowledging or state.finishing):
+        if any(isinstance(one, Command | Cannot) for one in heard.options) and in_doubt.would_warn(turn):
+            return _first_that(turn)
         return _ask_either(turn, heard)
     heard = heard.model_copy(update={"options": ()})  # which of them was meant is not asked here
     if meaning is not None and heard.trust != "again":
@@ -198,6 +205,8 @@ def _hear(turn: Turn, heard: Heard) -> bool:
         if isinstance(asked, Command) and heard.trust != "again" and meaning in (Finding(choice="yes"), asked):
             turn.emit(f.ConfirmationSettled(right=True))
             return _command(turn, asked)
+        if isinstance(meaning, Command | Cannot | Told) and heard.trust != "again" and in_doubt.would_warn(turn):
+            return _first_that(turn)
         return settle_confirmation(turn, heard)
     if heard.trust == "again" or meaning is None:
         return mishear(turn, message("understood-first")) if state.acknowledging else _nothing_near(turn, heard)
@@ -210,6 +219,8 @@ def _hear(turn: Turn, heard: Heard) -> bool:
 
 def _confirm_command(turn: Turn, heard: Heard) -> bool:
     assert isinstance(heard.meaning, Command)
+    if in_doubt.would_warn(turn):
+        return _first_that(turn)
     if turn.state.unconfirmed is not None:
         turn.emit(f.ConfirmationSettled(right=False))
     turn.emit(f.ConfirmationAsked(heard=heard))
@@ -238,6 +249,8 @@ def _ledger(turn: Turn, heard: Heard) -> bool:
     if heard.trust == "confirm" and heard.meaning.entry.what not in FREE:
         if turn.state.acknowledging:
             return mishear(turn, message("understood-first"))
+        if in_doubt.would_warn(turn):
+            return _first_that(turn)
         turn.emit(f.ConfirmationAsked(heard=heard))
         ask_again(turn)
         return False
@@ -292,13 +305,15 @@ def _settle_either(turn: Turn, heard: Heard) -> bool:
         return False
     if meaning is None or heard.trust != "sure" or meaning == Finding(choice="yes"):
         turn.emit(f.Misheard())
-        if turn.state.misheard < _ASKED_WHICH:
+        if turn.state.misheard < _ASKED_WHICH or in_doubt.would_warn(turn):
             turn.tell("first-or-second", "question")
             return False
         turn.emit(f.ConfirmationSettled(right=False))
         turn.tell("neither-then", "remark")
         ask_again(turn)
         return False
+    if isinstance(meaning, Command | Cannot | Told) and in_doubt.would_warn(turn):
+        return _first_that(turn)
     turn.emit(f.ConfirmationSettled(right=False))
     return _hear(turn, heard)
 
@@ -363,11 +378,22 @@ def _as_finding(turn: Turn, meaning: Meaning | None) -> Meaning | None:
 
 def _command(turn: Turn, command: Command) -> bool:
     if turn.state.unconfirmed is not None and command.name not in HARMLESS:
-        turn.emit(f.ConfirmationSettled(right=False))
+        warns = in_doubt.would_warn(turn)
+        if warns and command.name not in ALARMS:
+            return _first_that(turn)
+        if not warns:
+            turn.emit(f.ConfirmationSettled(right=False))
     if turn.state.finishing and command.name not in HARMLESS:
         turn.emit(f.FinishAsked(asking=False))
         say_anew(turn)
     return obey(turn, command)
+
+
+def _first_that(turn: Turn) -> bool:
+    """What is asked back would warn, were it so: it stays the question."""
+    turn.tell("first-that", "remark")
+    ask_again(turn)
+    return False
 
 
 def _answer(turn: Turn, heard: Heard) -> bool:

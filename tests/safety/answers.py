@@ -78,6 +78,13 @@ def _volts(books: Books, step: Step, reading: Reading, place: str, unproving: bo
     return breaks
 
 
+def left(books: Books, step: Step) -> None:
+    """A check is left half made: a short that was read is one, whatever the other diodes would have read."""
+    if step.readings and min(step.readings.values()) < SHORT_BELOW_V:
+        books.found(f"short: {step.name}", {"power"}, {f"diodes: {step.name}"}, **_told_by(step))
+    step.readings.clear()
+
+
 def judged(books: Books, step: Step) -> None:
     """A check is over: all that its diodes read together, and what it read of stored charge."""
     books.decay |= books.read_now

@@ -112,6 +112,8 @@ class Watcher:
                 self._resync(turn)
             case f.CheckSkipped() | f.RunDropped() | f.CheckAskedFor() | f.StageEntered() | f.FinishAsked():
                 self.owed = False
+                if not isinstance(fact, f.FinishAsked):
+                    answers.left(books, self.step)
             case f.VisitClosed():
                 self.breaks += ends.left_is_told(books, turn.replies)
 

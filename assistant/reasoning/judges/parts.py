@@ -39,10 +39,12 @@ def diode_bridge(case: Case) -> Judgement:
     """
     rows = {row: case.readings(row) for row in ("drops", "lower")}
     arms = {f"{row} {drop.place_id}": drop for row, drops in rows.items() for drop in drops}
-    if len(arms) < 2 or any(not drop.there for drop in arms.values()):
+    if not arms or any(not drop.there for drop in arms.values()):
         return case.missing_reading("arms")
     quantity: Quantity = next(iter(arms.values())).quantity
     short = case.limit_or("shorted_below_v", quantity, bridge.SHORT_BELOW_V)
+    if len(arms) < 2 and next(iter(arms.values())).number >= short.value:  # a short is one alone, the rest is compared
+        return case.missing_reading("arms")
     spread = case.limit_or("spread_v", quantity, bridge.ALIKE_V)
     like = [[name for name in arms if name.startswith(f"{row} ")] for row in rows]
     found = bridge.judge_arms(

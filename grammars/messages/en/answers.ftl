@@ -47,6 +47,7 @@ open-line-cannot-be = An open line cannot be the answer here. Measure again, ple
 reading-cannot-be = I heard { $reading }, which this place cannot give. Say it again, or measure again.
 right-or-wrong = Right or wrong? Say yes or no.
 yes-or-no = Yes or no?
+first-that = First answer this.
 not-recorded = Not recorded. Say it again, please.
 which-place = Which place was that?
 nothing-to-correct = There is nothing to correct yet.
