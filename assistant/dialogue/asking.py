@@ -38,7 +38,24 @@ REPAIR_DONE = (
 #: What is mended when the technician takes the likeliest suspect on his own judgement.
 MEND_LIKELIEST = Choice(id="mend-likeliest", phrases=("repair it anyway", "mend it anyway", "take the likeliest"))
 NOTHING = (Choice(id="nothing", phrases=("no note", "nothing", "no")),)
-NOTHING_REPORTED = Choice(id="nothing", phrases=("nothing", "no message", "it shows nothing", "no fault shown", "no"))
+NOTHING_REPORTED = Choice(
+    id="nothing",
+    phrases=(
+        *("nothing", "no message", "it shows nothing", "no fault shown", "none", "no fault", "no error", "no code"),
+        *("no codes", "no faults", "no errors", "nothing on it", "nothing on the display", "no fault on the display"),
+        *("no code on the display", "no error on it", "nothing flashing", "no lights flashing", "nothing blinking"),
+        *(
+            "no blinking",
+            "it's not showing anything",
+            "it doesn't show anything",
+            "not showing a fault",
+            "nothing showing",
+        ),
+        *("not that i can see", "nothing that i can see", "no alarm", "no alarms", "nothing on the screen"),
+        *("no code and no lights", "no codes no lights", "no it is clean", "it isn't showing a thing"),
+        *("nope", "nope nothing", "no nothing", "nope nothing on the display"),
+    ),
+)
 NO_PROFILE = "no-profile"
 PROFILE_UNKNOWN = Choice(
     id=NO_PROFILE,

@@ -59,6 +59,8 @@ def _lacks(turn: Turn, field: str) -> bool:
 
 def _may_report(turn: Turn) -> bool:
     """Not asked yet, and no report was told."""
+    if any(turn.library.symptoms[symptom].one_of for symptom in turn.state.symptoms):
+        return False
     shown = any(isinstance(fact, f.IndicationNoted) and fact.shown for fact in turn.state.course)
     return not shown and REPORTS not in turn.state.job.settled
 
@@ -72,6 +74,8 @@ def indicated(turn: Turn, choice: str, words: str) -> None:
         turn.tell("shown", "result", shown=indication.shown, means=indication.meaning)
     else:
         turn.tell(known("symptoms", symptom, "name"), "result")
+        if symptom in turn.library.symptoms and turn.library.symptoms[symptom].hint:
+            turn.tell(known("symptoms", symptom, "hint"), "remark")
     turn.emit(f.IndicationNoted(symptom=symptom, shown=shown, words=words))
 
 

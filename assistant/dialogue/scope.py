@@ -88,6 +88,7 @@ def tellable(library: Library) -> Tellable:
             if is_proof(check, library) or (at and {choice.id for choice in one.choices} == {"yes", "no"})
         ),
         _twins(library),
+        {symptom.id: frozenset(symptom.one_of) for symptom in library.symptoms.values() if symptom.one_of},
     )
 
 

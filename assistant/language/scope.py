@@ -34,6 +34,8 @@ class Tellable:
     barred: frozenset[str] = frozenset()
     #: Keys of meanings that are one thing in other words, each with the others: a symptom, and what a check finds.
     twins: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    #: Symptoms that are one of others, nobody knows which, and those others.
+    covers: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
 
 NOTHING_TO_TELL = Tellable()

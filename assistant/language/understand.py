@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from assistant.language import keys
 from assistant.language.another_zone import another_zone
 from assistant.language.clauses import clauses, tells_little
+from assistant.language.covering import particular
 from assistant.language.deciding import decided
 from assistant.language.giving_safety import asked_back
 from assistant.language.interpret import interpret
@@ -101,6 +102,10 @@ def _is_settled(found: Interpretation) -> bool:
 
 
 def _understood(words: str, scope: Scope, net: Net) -> Interpretation:
+    return particular(_weighed_out(words, scope, net), scope.tellable.covers)
+
+
+def _weighed_out(words: str, scope: Scope, net: Net) -> Interpretation:
     exact = interpret(words, scope.expectation)
     if isinstance(exact.meaning, Text):
         return _request_for_a_name(words, scope, net) or exact

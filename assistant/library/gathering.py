@@ -168,7 +168,7 @@ class Gathering:
         return Library(
             checks=self.checks,
             suspects=self.suspects,
-            symptoms=self.symptoms,
+            symptoms={key: self._one_of(symptom) for key, symptom in self.symptoms.items()},
             precautions=self.precautions,
             hazards=self.hazards,
             things=self.things,
@@ -183,6 +183,14 @@ class Gathering:
             files=self.files,
             set_aside=tuple(self.set_aside),
         )
+
+    def _one_of(self, symptom: Symptom) -> Symptom:
+        """A symptom that is one of others, with each suspect's highest chance of these."""
+        shown = dict(symptom.shown_by)
+        for other in symptom.one_of:
+            for suspect, chance in self.symptoms[other].shown_by.items() if other in self.symptoms else ():
+                shown[suspect] = max(chance, shown.get(suspect, 0.0))
+        return symptom.model_copy(update={"shown_by": shown})
 
 
 def _nothing_to_add_to(file: Path, path: tuple[str, str]) -> LibraryError:

@@ -250,13 +250,17 @@ class Symptom(Model):
     whoever tells the one has told the other.
     ``hazard``: the hazard that it raises at once ("it smells burnt", "the breaker trips at once").
     ``mode``: the mode of the unit that it is about, in which its repair is proved.
+    ``one_of``: it is one of these, and nobody knows yet which: each suspect shows it as it shows the one that it shows
+    most, and what is asked of any of them is asked of it. ``hint``: what is said once, to find out which.
     """
 
     id: Slug
     name: str
     phrases: Annotated[tuple[str, ...], Field(min_length=1)]
-    shown_by: dict[Slug, Probability]
+    shown_by: dict[Slug, Probability] = {}
     otherwise: Probability = 0.005
+    one_of: tuple[Slug, ...] = ()
+    hint: str = ""
     answers: dict[Slug, Slug] = {}
     same_as: dict[str, Slug] = {}
     hazard: Slug | None = None

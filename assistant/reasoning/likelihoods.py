@@ -175,7 +175,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         gate_allows=gate_allows,
         answered_by={key: _answers(symptom, checks, check_at) for key, symptom in knowledge.symptoms.items()},
         only_with=tuple(
-            (check_at[key], frozenset(check.with_symptoms)) for key, check in checks.items() if check.with_symptoms
+            (check_at[key], _asked_with(check, knowledge)) for key, check in checks.items() if check.with_symptoms
         ),
         cuts_power=_cuts_power(checks, size),
         wants_power=np.array(
@@ -187,6 +187,12 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         weight=_frozen(weight / weight.sum()) if len(weight) else weight,
         library_weight=_library_weight(suspects),
     )
+
+
+def _asked_with(check: Check, knowledge: Knowledge) -> frozenset[str]:
+    """The symptoms with which the check is asked: its own, and those that may be one of them."""
+    own = set(check.with_symptoms)
+    return frozenset(own | {key for key, symptom in knowledge.symptoms.items() if not own.isdisjoint(symptom.one_of)})
 
 
 def _mending(knowledge: Knowledge, suspect: Suspect) -> float:

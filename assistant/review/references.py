@@ -33,6 +33,7 @@ def references(library: Library) -> Iterator[Finding]:
         yield from _unsplit(suspect, library)
     for symptom in library.symptoms.values():
         yield from unknown("symptom", symptom.id, symptom.shown_by, library.suspects, "suspect", ("shown_by",))
+        yield from unknown("symptom", symptom.id, symptom.one_of, library.symptoms, "symptom", ("one_of",))
         yield from _answered(symptom, library)
         yield from _the_same(symptom, library)
         yield from _hazard("symptom", symptom.id, symptom.hazard, library, ("hazard",))

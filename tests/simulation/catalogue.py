@@ -120,6 +120,14 @@ def _gathered() -> dict[str, list[Shown]]:
 SYMPTOMS: dict[str, list[Shown]] = _gathered()
 
 
+def _unread(unit: Unit) -> float:
+    """A report that nobody on site can read: one in five, whatever it is."""
+    return 0.2 * max(of(unit) for key in sorted(INDICATIONS) for of in SYMPTOMS[key])
+
+
+SYMPTOMS["fault-shown"] = [_unread]
+
+
 def shown(unit: Unit, but: Collection[str] = ()) -> dict[str, float]:
     """What the unit shows, with how much it is noticed (0 to 1)."""
     strengths = {key: max(of(unit) for of in every) for key, every in SYMPTOMS.items() if key not in but}
