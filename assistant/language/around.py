@@ -12,7 +12,7 @@ FILE = "around.txt"
 #: Sections whose phrases stand in the sentence itself; of one that stands in two, the first counts.
 PHRASES = ("all", "rest", "same", "amend", "swing", "open", "none", "zero", "zero-voltage", "short", "link", "passed")
 #: Sections of single words that say something about what stands beside them.
-WORDS = ("before-one", "not-read", "other-numbers")
+WORDS = ("before-one", "not-read", "other-numbers", "of-people")
 
 
 @dataclass(frozen=True)

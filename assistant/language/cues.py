@@ -13,7 +13,9 @@ _LEADS = re.compile(r"^(?:(?:so|and|okay|ok|hey|well|um|uh|oh|alright|all right|
 _ASKS = re.compile(
     r"^(?:what|which|where|how|why|when|who|whose|is|are|am|do|does|can(?!')|could|should|would|will|was|were|what's|whats"
     r"|how's|where's|which's|you want|you sure|show me|walk me|tell me|remind me|read me|any|anything)\b|\?\s*$"
-    r"|\b(?:what's that|what is that|on or off|hot or dead|live or dead|or dead|how do i|what do i|do i|what did i)\b"
+    r"|\b(?:don't|doesn't|didn't|isn't|aren't|ain't|won't|wasn't|right|do|does|is) (?:it|they|you|that|these|those)\s*$"
+    r"|,? or (?:is|are|do|does) (?:it|they|that)\b|\b(?:what's that|what is that"
+    r"|on or off|hot or dead|live or dead|or dead|how do i|what do i|do i|what did i)\b"
 )
 _CANNOT = re.compile(
     r"\b(?:can't|cannot|can not|couldn't|cant|unable|not able|impossible|don't know|do not know|dunno|no idea|a clue"

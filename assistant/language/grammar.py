@@ -6,7 +6,16 @@ from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
 
-from assistant.language import around, notions, soundalikes, sources, state, told_readings
+from assistant.language import (
+    around,
+    asked_frames,
+    notions,
+    soundalikes,
+    sources,
+    state,
+    to_others,
+    told_readings,
+)
 from assistant.language.meaning import Expectation
 from assistant.language.prompt import prompt
 from assistant.language.rooms import rooms
@@ -68,6 +77,8 @@ def problems(expectations: Iterable[Expectation] = (), where: Path | None = None
         (around.FILE, around.read),
         (notions.FILE, notions.read),
         (told_readings.FILE, told_readings.read),
+        (asked_frames.FILE, asked_frames.read),
+        (to_others.FILE, to_others.read),
     )
     for name, read in tables:
         if (folder / name).is_file():

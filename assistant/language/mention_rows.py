@@ -91,7 +91,8 @@ def _puts_in_doubt(words: str) -> bool:
 
 
 def is_not_read(found: Sequence[Mention]) -> bool:
-    """Whether a number stands behind a word that makes it what was, should be or might be: "it should be two forty"."""
+    """Whether a number stands behind a word that makes it what was, should be or might be, or of people: "it should be
+    two forty", "my kid turned eleven"."""
     table = around.shipped().words
     words: set[str] = set()
     for one in found:
@@ -99,7 +100,7 @@ def is_not_read(found: Sequence[Mention]) -> bool:
             words = set()
         elif one.kind == "word":
             words |= {*one.words.split()}
-        elif one.kind == "number" and words & table["not-read"]:
+        elif one.kind == "number" and words & (table["not-read"] | table["of-people"]):
             return True
     return any(one.kind == "word" and {*one.words.split()} & table["other-numbers"] for one in found)
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from assistant.language import keys
+from assistant.language.asked_frames import topics_within
 from assistant.language.clauses import tells_little
 from assistant.language.deciding import ASKED
 from assistant.language.interpret import interpret
 from assistant.language.lexical import word_counts
 from assistant.language.meaning import (
+    BackQuestion,
     Command,
     Correction,
     Expectation,
@@ -33,6 +35,7 @@ from assistant.language.told_readings import told_readings
 from assistant.language.twins import join_twins
 from assistant.language.weighing import (
     AMONG_OTHERS,
+    ASKED_FRAME,
     BESIDE_THE_NET,
     CHECK,
     EXACT,
@@ -62,7 +65,7 @@ def weighed(
 ) -> Balance:
     """Everything that one clause may mean, behind what was said ``before``; in ``plain`` words a symptom is one."""
     exact = exact or interpret(words, scope.expectation)
-    told = leaning(opinion(words, scope, net), before, scope)
+    told = leaning(opinion(words, scope, net), words, before, scope)
     balance = Balance(nothing=told.nothing)
     reading = reading_within(words, scope) if exact.meaning is None or exact.doubt else None
     outside = _is_outside(exact.meaning, scope) or _is_pointed_once(exact.meaning)
@@ -77,6 +80,7 @@ def weighed(
         share = max(told.chances.get("command:check", 0.0), told.nothing, STANDS_IN_A_REQUEST)
         doubt = f'"{words.strip()}" may tell what is done anyway.' if likeness == "told" else ""
         balance.add(Command(name="check", argument=target), CHECK[likeness] * share, doubt)
+    _add_asked(balance, words, told, scope)
     _add_own_words(balance, words, told, scope)
     if scope.expectation.names and exact.meaning is None:
         for choice in named_within(words, scope.expectation.choices):
@@ -89,6 +93,23 @@ def weighed(
     _add_shown(balance, words, scope)
     join_twins(balance, scope)
     return balance
+
+
+#: Words are likely for others from this chance of "none of these" on: then a frame without a part is a weak sign.
+_TALK, _WEAK = 0.8, 0.08
+
+
+def _add_asked(balance: Balance, words: str, told: Opinion, scope: Scope) -> None:
+    """A question back in one of its frames, whatever it is about."""
+    about = subjects(scope.tellable)
+    topics = topics_within(words, lambda part: bool(about.named(part)))
+    for topic in topics:
+        kind, _, name = topic.partition(" ")
+        meaning: Meaning = Command(name=name) if kind == "command" else BackQuestion(topic=name)  # type: ignore[arg-type]
+        may_be_talk = not told.silent and told.nothing >= _TALK and not about.named(words)
+        stands = _WEAK if may_be_talk else STANDS_IN_A_REQUEST
+        share = max(told.chances.get(topic.replace(" ", ":"), 0.0), stands)
+        balance.add(meaning, ASKED_FRAME * share / len(topics))
 
 
 def _add_shown(balance: Balance, words: str, scope: Scope) -> None:

@@ -10,6 +10,7 @@ from assistant.language import keys
 from assistant.language.cues import sign
 from assistant.language.lexical import word_counts
 from assistant.language.net import ANY, NONE, Hint, Net, Ranked
+from assistant.language.notions import shipped
 from assistant.language.scope import Scope
 from assistant.language.subjects import subjects
 
@@ -50,7 +51,12 @@ def hints(words: str, wanted: Sequence[str], scope: Scope) -> Mapping[str, Hint]
 _SPOKEN_OF = 2.0
 
 
-def leaning(told: Opinion, before: str, scope: Scope) -> Opinion:
+#: The two places of a split unit: of which one a clause speaks, the next one does too unless it names the other.
+_PLACES = frozenset({"+indoor", "+outdoor"})
+_ELSEWHERE = 0.1
+
+
+def leaning(told: Opinion, words: str, before: str, scope: Scope) -> Opinion:
     """The opinion of a clause where something was said ``before`` it, or is asked: facts of the same part and place are
     likelier than those of others ("the outdoor fan spins, and its plug is tight"). All facts together stay as likely.
     """
@@ -61,8 +67,12 @@ def leaning(told: Opinion, before: str, scope: Scope) -> Opinion:
     facts = {key: chance for key, chance in told.chances.items() if key not in mine}
     if not context or not facts:
         return told
+    place = _PLACES.intersection(shipped().notions(before))
+    here = _PLACES.intersection(shipped().notions(words))
     leant = {
-        key: chance * math.exp(_SPOKEN_OF * about.about(context, key.partition("=")[0]).share)
+        key: chance
+        * math.exp(_SPOKEN_OF * about.about(context, key.partition("=")[0]).share)
+        * (_ELSEWHERE if place and not here and about.is_at(key.partition("=")[0], _PLACES - place) else 1.0)
         for key, chance in facts.items()
     }
     scale = sum(facts.values()) / sum(leant.values())

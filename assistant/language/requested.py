@@ -51,6 +51,7 @@ _MEASURES = {
     "leak test": "leaks",
 }
 #: Said of many another thing too: only a whole name behind them is a request.
+_DOING = "checking(?: out| on| over)?|testing|looking (?:at|over)|measuring|verifying|inspecting|doing|trying"
 _LOOSE = r"look for|hunt(?: for| down)?|search(?: for)?|find|track down|chase(?: down)?|take|get|grab|pull|read|see"
 _OFFERS = r"how about(?: we)?|what about(?: we)?|why not"
 _FILL = (
@@ -60,7 +61,7 @@ _ARTICLE = r"the|my|a|an|another|that|this|some|these|those|our"
 _HEAD = re.compile(
     rf"^(?:(?P<wants>{_WANTS})|(?P<maywant>{_MAY_WANT})|(?P<offers>{_OFFERS})"
     rf"|(?P<measures>{'|'.join(sorted(_MEASURES, key=len, reverse=True))})"
-    rf"|(?P<verb>{_VERBS})|(?P<loose>{_LOOSE})|(?P<fill>{_FILL})|(?P<article>{_ARTICLE}|go|to|on|it's|for|of))\s+"
+    rf"|(?P<verb>{_VERBS}|{_DOING})|(?P<loose>{_LOOSE})|(?P<fill>{_FILL})|(?P<article>{_ARTICLE}|go|to|on|it's|for|of))\s+"
 )
 _TAIL = re.compile(
     r"\s+(?:(?P<asks>next(?: up)?|first|please|instead|comes next|is next|goes next|would be next|is what i want"
@@ -80,6 +81,24 @@ _REASON = re.compile(
     r"|while (?:i'm|we're|i|we)|as long as|now that|and see|just to|in case|if (?:that's|you|we|it|i)"
     r"|and get it|and be done|it's (?:right|easy|the easiest)|that's the|i (?:think|bet|have|got|suspect))\b.*$"
 )
+#: What is said before, or while he looks for a word.
+_LEADS = re.compile(
+    r"^(?:(?:okay|ok|alright|all right|so|well|hey|yeah|now|um|uh|oh|and|look|listen|tell you what|you know what|right"
+    r"|here's what|here's a thought|i'll tell you what|say)[,:]?\s+)+"
+)
+_THINKING = re.compile(
+    r",?\s*\b(?:whatsit|whatchamacallit|what's it called|what do you call it|whaddya call it|thingamajig|you know|er"
+    r"|uh|um)\b(?:,\s*|\s+|$)"
+)
+#: The name first, the request behind it: "outdoor board, let's look at that one now".
+_ASKS_FOR_IT = r"(?:let's|let me|lemme|i'd|i want|i wanna|can we|could we|we should|why don't we|i would)\b[^,]*?"
+_NAME_FIRST_COMMA = re.compile(rf"^(?P<name>[^,]+),\s*(?P<rest>{_ASKS_FOR_IT}\b(?:that|it|this)\b)")
+_NAME_FIRST = re.compile(
+    rf"^(?P<name>(?!let|i\b|i'|can|could|we|why)[^,]+?) (?P<asks>{_ASKS_FOR_IT}) (?:that|it|this)(?: one)?"
+    r"(?P<when> now| next| first| please| instead)?$"
+)
+#: Something is told of it, and it is not asked for: "the board's soaking wet right now".
+_IS_TOLD = re.compile(r"\b(?:is|are|was|were|has|have|just)\b|\w's \w")
 _DENIED = re.compile(
     r"\b(?:not|no|never|don't|doesn't|didn't|can't|won't|haven't|isn't|already|done|did|skip the|without|your)\b"
 )
@@ -132,6 +151,8 @@ def asked_for(words: str) -> Asked | None:
         text = text[: tail.start()].rstrip(" ,")
         orders.append(text)
     framed = wants or verb or asks or may or bool(measured)
+    if may and not (wants or verb or asks or loose or measured) and _IS_TOLD.search(text):
+        return None
     if not text or not (framed or loose) or len(text.split()) > _MOST_WORDS:
         return None
     return Asked(
@@ -141,10 +162,14 @@ def asked_for(words: str) -> Asked | None:
 
 def _plain(words: str) -> str:
     text = re.sub(r"\s+", " ", words.lower().replace("’", "'")).strip(" .?!,;")
-    text = re.sub(r"^(?:(?:okay|ok|alright|all right|so|well|hey|yeah|now|um|uh|oh|and),?\s+)+", "", text)
+    text = _THINKING.sub(" ", text)
+    text = _LEADS.sub("", text)
+    text = _NAME_FIRST_COMMA.sub(r"\g<name> \g<rest>", text)
     text = _REASON_BEFORE.sub("", text)
-    text = re.sub(r",\s*(?=(?:please|next|first|now|instead|then)\b)", " ", text)
-    return _REASON.sub("", text).strip(" .?!,;")
+    text = re.sub(r",\s*(?=(?:please|next|first|now|instead|then)\s*(?:$|[,.;]))", " ", text)
+    text = _REASON.sub("", text).strip(" .?!,;")
+    first = _NAME_FIRST.match(text)
+    return f"{first['asks']} {first['name']} {first['when'] or ''}".strip() if first is not None else text
 
 
 def targets_within(words: str, checks: tuple[Choice, ...]) -> list[tuple[str, str]]:

@@ -31,7 +31,7 @@ _SMALL_WORDS = (
     "moment mor much new obey off once onc or order outer output over own past pattern plac pour pres "
     "prov pull put read rest right ring set shift short show shown sid sign sit six siz slid soft spac "
     "spot stand sum tak taken test th their thre three through tighten tim together too torqu touch try "
-    "tug two under unit unplug used watch way weigh weight what when wher which whil word worn yourself"
+    "tug two under unit unplug used wall watch way weigh weight what when wher which whil word worn yourself"
 )
 NO_PART = frozenset(f"+{notion}" for notion in _STATES.split()) | frozenset(_SMALL_WORDS.split())
 
@@ -71,6 +71,10 @@ class Subjects:
     def of_title(self, question: str) -> frozenset[str]:
         """The notions of what the check of a question is called first; of a symptom none."""
         return self._titles.get(question, frozenset())
+
+    def is_at(self, question: str, places: frozenset[str]) -> bool:
+        """Whether what a question's check is called first names one of ``places``."""
+        return not places.isdisjoint(self.of_title(question))
 
     def about(self, named: Mapping[str, float], question: str) -> About:
         """How far a question is about the parts that were named."""

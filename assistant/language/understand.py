@@ -18,8 +18,11 @@ from assistant.language.giving_safety import asked_back
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
     BackQuestion,
+    Cannot,
     Command,
+    Correction,
     Emergency,
+    Expectation,
     Finding,
     Indication,
     Interpretation,
@@ -35,6 +38,7 @@ from assistant.language.one_clause import PLAIN_BESIDE_A_READING, PLAIN_CLAUSE, 
 from assistant.language.parts import by_parts
 from assistant.language.scope import Scope
 from assistant.language.subjects import subjects
+from assistant.language.to_others import is_to_others
 from assistant.language.trends import trend_asked
 from assistant.language.twins import are_twins
 from assistant.language.weighing import Balance
@@ -49,13 +53,32 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
     """
     net = net or KnowsNothing()
     found = _understood(words, scope, net)
+    if _is_for_others(found, scope):
+        return Interpretation(words=words, meaning=None, talk=True)
     if scope.beneath is not None and not _is_settled(found):
         anew = _understood(words, scope.beneath, net)
         if _is_sure(anew) and isinstance(anew.meaning, Finding | Indication | Readings | Command):
             return anew
+        offered = _offered(anew, scope.expectation)
+        if offered is not None:
+            return Interpretation(words=words, meaning=offered, chance=anew.chance)
     if scope.complaint is not None and (not _is_sure(found) or _tells(found) or _tells_only(found)):
         return _complaint(words, scope.complaint, net, found)
     return found
+
+
+#: From this chance the likelier of two offered meanings is the one that was meant.
+_LIKELIER = 0.6
+
+
+def _offered(anew: Interpretation, asked: Expectation) -> Meaning | None:
+    """Which of the meanings that are offered in an either-or other words for it may mean, where only one may."""
+    if asked.question != "either" or anew.meaning is None:
+        return None
+    ids = {choice.id for choice in asked.choices}
+    told = [one for one in (anew.options or (anew.meaning,)) if isinstance(one, Finding | Indication)]
+    mine = [one for one in told if one.choice in ids]
+    return mine[0] if len(mine) == 1 or (mine and mine[0] == told[0] and anew.chance >= _LIKELIER) else None
 
 
 def _is_sure(found: Interpretation) -> bool:
@@ -136,6 +159,12 @@ def _weighed_out(words: str, scope: Scope, net: Net) -> Interpretation:
             return asked_back(told, exact, scope) if scope.of_energy else told
     found = decided(words, whole, scope, silent)
     return asked_back(found, exact, scope) if scope.of_energy else found
+
+
+def _is_for_others(found: Interpretation, scope: Scope) -> bool:
+    """Whether words that seem to tell something are said to others, and of no part."""
+    told = isinstance(found.meaning, Finding | Indication | Readings | Told | Cannot | Correction)
+    return told and is_to_others(found.words) and not subjects(scope.tellable).named(found.words)
 
 
 class _Clauses:

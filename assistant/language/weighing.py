@@ -21,6 +21,8 @@ BESIDE_THE_NET = 0.225
 STANDS_IN_THE_GRAMMAR = 0.1
 #: And of what is named in the frame of a request.
 STANDS_IN_A_REQUEST = 0.5
+#: A question back in one of its frames.
+ASKED_FRAME = 24.0
 #: "Check the ..." with a target that is known by its whole name, or by most of it; the name alone, which may be
 #: something else's too.
 CHECK = {"named": 60.0, "whole": 24.0, "most": 4.0, "part": 2.0, "told": 2.0, "alone": 60.0}

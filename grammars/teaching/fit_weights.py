@@ -10,7 +10,6 @@ fivefold cross-validation on clauses that the sentence model never saw, for few 
 
 from __future__ import annotations
 
-import csv
 import json
 import random
 import sys
@@ -28,6 +27,7 @@ sys.path.insert(0, str(ROOT))
 
 from assistant.dialogue.scope import INDICATION, scope_at  # noqa: E402
 from assistant.language import keys  # noqa: E402
+from assistant.language.clause_tables import tables  # noqa: E402
 from assistant.language.lexical import counted, word_counts  # noqa: E402
 from assistant.language.net.exemplars import WEIGHTS  # noqa: E402
 from assistant.language.net.protocol import ANY, NONE, TALK  # noqa: E402
@@ -37,9 +37,10 @@ from assistant.language.scope import Scope  # noqa: E402
 from assistant.language.written import as_words  # noqa: E402
 from assistant.library.loader import Library, load  # noqa: E402
 from grammars.teaching.embed_meanings import FOLDER, clauses, note_hash, plain  # noqa: E402
+from grammars.teaching.teach_meanings import is_apart  # noqa: E402
 
-#: Files that the sentence model was taught with; every so manieth of their clauses is enough.
-TAUGHT, EVERY = frozenset("abcd"), 8
+#: Every so manieth of the clauses that the sentence model was taught with is enough.
+EVERY = 8
 #: What a clause counts by its kind: taught, new. Facts told unasked are many, requests and emergencies few.
 COUNTS = {
     "volunteered": (0.1, 0.3),
@@ -115,14 +116,13 @@ def _anywhere(said: Iterator[Said], elsewhere: Sequence[str]) -> Iterator[Said]:
 
 def _said(library: Library) -> Iterator[Said]:
     """Clauses with the state they were said in, the keys that they may mean, and what each counts."""
-    for path in sorted(FOLDER.glob("clauses_*.tsv")):
-        old = path.stem[-1] in TAUGHT
-        with path.open(encoding="utf-8", newline="") as file:
-            for number, row in enumerate(csv.DictReader(file, delimiter="\t", quoting=csv.QUOTE_NONE)):
-                wanted = _wanted(row)
-                rare = row["kind"] in ("volunteered", "emergency")
-                if wanted and (rare or not (old and number % EVERY)):
-                    yield plain(row["sentence"]), row["state"], wanted, _counts(row["kind"], old)
+    for table, rows in tables():
+        for number, row in enumerate(rows):
+            old = not is_apart(table, number)
+            wanted = _wanted(row)
+            rare = row["kind"] in ("volunteered", "emergency")
+            if wanted and (rare or not (old and number % EVERY)):
+                yield plain(row["sentence"]), row["state"], wanted, _counts(row["kind"], old)
 
 
 def _counts(kind: str, old: bool) -> float:
