@@ -25,8 +25,18 @@ _A_BREATH = 3
 def note(turn: Turn, said: LedgerSaid, heard: Heard, how: str) -> None:
     """Put it into the ledger and read it back."""
     replaced = _last(turn, said.entry.what) if said.corrects else None
-    _enter(turn, said.entry, heard.words, how, replaced)
+    entry, weighing = said.entry, None if said.corrects else _just_weighed(turn, said.entry)
+    if weighing is not None:
+        entry = entry.model_copy(update={"source": weighing.entry.source})
+    _enter(turn, entry, heard.words, how, weighing.number if weighing else replaced)
     turn.tell("ledger-corrected" if replaced else "ledger-noted", "result", entry=entry_message(said.entry))
+
+
+def _just_weighed(turn: Turn, entry: Entry) -> Line | None:
+    """The mass that a step had asked for and that is told again with its cylinder: it went in, or out, only once."""
+    last = next((line for line in reversed(counting(turn.state.job.ledger)) if line.entry.what == entry.what), None)
+    same = last is not None and entry.cylinder and last.entry.source and not last.entry.cylinder
+    return last if same and last and last.entry.kg == entry.kg else None
 
 
 def _enter(turn: Turn, entry: Entry, words: str, how: str, replaces: int | None) -> None:

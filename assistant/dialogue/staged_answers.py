@@ -17,6 +17,7 @@ from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import named_by
 from assistant.language.closed import REFRIGERANTS
+from assistant.language.ledger import as_note
 from assistant.language.meaning import Finding, Heard, Indication, Text
 from assistant.language.named_choices import named_within
 from assistant.language.rooms import ROOM
@@ -57,13 +58,15 @@ def accept_in_stage(turn: Turn, heard: Heard) -> bool:
                 repaired(turn)
             turn.tell("repair-noted" if choice == "done" else "repair-not-done", "result")
         case Stage.REPAIR_NOTE, Text(words=words):
-            _note(turn, "repair", words, words, message("noted", words=words), None)
+            noted = as_note(words)
+            _note(turn, "repair", noted, words, message("noted", words=noted), None)
             begin_proof(turn)
         case Stage.REPAIR_NOTE, Finding():
             begin_proof(turn)
         case Stage.CUSTOMER_NOTE, Text(words=words):
-            turn.emit(f.Noted(topic="customer", value=words.rstrip(" ."), words=words))
-            close(turn, message("noted", words=words))
+            noted = as_note(words)
+            turn.emit(f.Noted(topic="customer", value=noted.rstrip(" ."), words=words))
+            close(turn, message("noted", words=noted))
         case Stage.CUSTOMER_NOTE, Finding():
             close(turn)
         case _:

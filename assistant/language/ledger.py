@@ -28,6 +28,14 @@ _RUN_ON = re.compile(
     re.I,
 )
 
+_FROM = re.compile(
+    r"^(?P<name>.+?)\s+(?:(?:from|out of) (?:the |my )?(?P<from>[\w -]+)|(?:is )?on order|is ordered)$", re.I
+)
+_COUNT_FIRST = re.compile(
+    r"^(?P<count>[\w-]+)\s+(?P<rest>(?!(?:way|pole|phase|wire|inch|stage|speed|port|pin|row|ton|volt|amp|hundred)\b).+)$",
+    re.I,
+)
+
 
 def closed_entry(span: Span) -> tuple[Entry, str] | None:
     """What a span of the grammar notes, with its doubt; None when its number cannot be."""
@@ -94,11 +102,27 @@ def free_entry(words: str, expectation: Expectation) -> LedgerSaid | None:
     return None
 
 
+def as_note(words: str) -> str:
+    """Free words that were asked for, without the word with which a note begins."""
+    head = next(
+        (found for pattern, what in _heads() if what == "note" and (found := pattern.match(words.strip()))), None
+    )
+    return head["rest"] if head else words
+
+
 def _part(words: str) -> Entry:
-    """ "fan motor, one, from the van": name, number, where it came from; in any order behind the name."""
+    """ "fan motor, one, from the van", "two fan motors from the van": name, number, where it came from.
+
+    A number before the name counts the parts, but in "four way valve".
+    """
+    if (first := _COUNT_FIRST.match(words)) and (number := numbers.parse(as_words(first["count"]))) is not None:
+        entry = _part(first["rest"])
+        return entry.model_copy(update={"count": float(number.value)}) if entry.count == 1 else entry
     run_on = _RUN_ON.match(words) if "," not in words else None
     if run_on and (number := numbers.parse(as_words(run_on["count"]))) is not None:
         return Entry(what="part", text=run_on["name"], count=float(number.value), source=run_on["from"])
+    if "," not in words and (origin := _FROM.match(words)):
+        return Entry(what="part", text=origin["name"], source=origin["from"] or "on order")
     name, *rest = (piece.strip() for piece in words.split(","))
     count, source, more = 1.0, "", []
     for piece in rest:

@@ -68,6 +68,7 @@ def html(record: Record, paper: bool = False, sounds: Mapping[int, str] | None =
         span=_span,
         minutes=_minutes,
         zone=_zone,
+        started=_started,
     )
     return text
 
@@ -169,6 +170,11 @@ def _zone(at: datetime) -> str:
     """ "UTC+02:00": what a time lacks that is written without its zone."""
     offset = at.strftime("%z")
     return f"UTC{offset[:3]}:{offset[3:5]}"
+
+
+def _started(name: str) -> str:
+    """A name that was said, as it stands at the head of a page."""
+    return name[:1].upper() + name[1:]
 
 
 def _minutes(seconds: float) -> str:

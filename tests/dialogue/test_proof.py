@@ -7,7 +7,8 @@ from assistant.dialogue.evolve import fold
 from assistant.dialogue.settling import done_checks
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
-from assistant.language.meaning import Indication, Text
+from assistant.job.ledger import Entry, counting
+from assistant.language.meaning import Indication, LedgerSaid, Text
 
 
 def repaired(visit, profile, symptom, suspect):
@@ -73,6 +74,20 @@ def test_unfinished_work_is_finished_and_proved_again_not_taken_for_another_faul
     at(leak, "commission-vacuum-decay")
     assert not any(isinstance(fact, f.ProofSettled) for fact in leak.facts)
     assert [result.judgement.verdict for result in leak.state.results if result.role == "proof"] == ["pass"]
+
+
+def test_a_mass_that_is_told_again_with_its_cylinder_went_in_once(leak):
+    hold_nitrogen(leak, 3000.0)
+    at(leak, "commission-vacuum-decay.reached")
+    for value in (25.0, 30.0, 35.0):
+        leak.read(value)
+        leak.pass_time(1300)
+    at(leak, "commission-charge.mass")
+    leak.read(0.95)
+    leak.say(LedgerSaid(entry=Entry(what="charged", kg=0.95, spoken="0.95 kg", cylinder="12")))
+    assert [(line.entry.kg, line.entry.cylinder) for line in counting(leak.state.job.ledger)] == [(0.95, "12")]
+    leak.say(LedgerSaid(entry=Entry(what="charged", kg=0.95, spoken="0.95 kg", cylinder="12")))
+    assert len(counting(leak.state.job.ledger)) == 2, "the same again out of the same cylinder is more"
 
 
 def test_a_proof_that_fails_for_the_third_time_reopens_the_search(leak):

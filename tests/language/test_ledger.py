@@ -6,6 +6,7 @@ import pytest
 
 from assistant.job.ledger import Entry
 from assistant.language.interpret import interpret
+from assistant.language.ledger import as_note
 from assistant.language.meaning import LedgerSaid, Text
 from tests.language.states import STATES
 
@@ -21,6 +22,10 @@ SAID = {
     "Travel, forty minutes.": Entry(what="travel", minutes=40),
     "part: fan motor, one, from the van": Entry(what="part", text="fan motor", source="van"),
     "part fan motor two from the shop": Entry(what="part", text="fan motor", count=2, source="shop"),
+    "part one compressor from the van": Entry(what="part", text="compressor", source="van"),
+    "part, two contactors, from stock": Entry(what="part", text="contactors", count=2, source="stock"),
+    "part four way valve on order": Entry(what="part", text="four way valve", source="on order"),
+    "part run capacitor out of the van": Entry(what="part", text="run capacitor", source="van"),
     "Part: drain hose, on order": Entry(what="part", text="drain hose", source="on order"),
     "Note: the filter was torn.": Entry(what="note", text="the filter was torn"),
     "make a note, gate code with the neighbour": Entry(what="note", text="gate code with the neighbour"),
@@ -56,6 +61,11 @@ def test_a_correction_of_an_entry() -> None:
 def test_a_note_that_is_asked_for_is_the_answer() -> None:
     asked = STATES["note"].model_copy(update={"question": "visit.customer-note"})
     assert interpret("note the new filter", asked).meaning == Text(words="note the new filter")
+
+
+def test_a_note_that_is_asked_for_is_kept_without_the_word_note() -> None:
+    assert as_note("note the new filter") == "the new filter"
+    assert as_note("new filter, note the date") == "new filter, note the date"
 
 
 @pytest.mark.parametrize("words", ["travel", "charged", "note", "part", "photo", "recovered nothing"])
