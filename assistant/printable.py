@@ -39,9 +39,15 @@ _SPELT = {
 _UNSEEN = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp"})
 
 
+#: What a terminal may be said to write where its letters are those of UTF-8 or Latin-1.
+_WESTERN = frozenset({"utf-8", "ascii", "iso8859-1", "iso8859-15", "cp1252"})
+
+
 @runtime_checkable
 class _Reconfigured(Protocol):
-    def reconfigure(self, *, errors: str) -> Any: ...
+    encoding: str
+
+    def reconfigure(self, *, encoding: str | None = None, errors: str | None = None) -> Any: ...
 
 
 def printable(text: str) -> str:
@@ -62,11 +68,25 @@ def short(text: str, most: int = 200) -> str:
 
 
 def any_terminal() -> None:
-    """Standard input and output take any text: what they cannot show is spelt, what they cannot read is marked."""
+    """Standard input and output take any text: what they cannot show is spelt, what is no UTF-8 is read as Latin-1.
+
+    A name that is piped in is UTF-8 nearly always, whatever the terminal is said to be; a byte that does not fit is an
+    accented letter of an old terminal.
+    """
     codecs.register_error("spelt", _spelt)
-    for stream, errors in ((sys.stdout, "spelt"), (sys.stderr, "spelt"), (sys.stdin, "replace")):
+    codecs.register_error("latin", _latin)
+    for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, _Reconfigured):
-            stream.reconfigure(errors=errors)
+            stream.reconfigure(errors="spelt")
+    if isinstance(sys.stdin, _Reconfigured):
+        known = codecs.lookup(sys.stdin.encoding).name in _WESTERN
+        sys.stdin.reconfigure(encoding="utf-8" if known else None, errors="latin" if known else "replace")
+
+
+def _latin(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeDecodeError):
+        raise error
+    return error.object[error.start : error.end].decode("latin-1"), error.end
 
 
 def _spelt(error: UnicodeError) -> tuple[str, int]:

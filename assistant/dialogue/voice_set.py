@@ -6,6 +6,7 @@ from assistant.dialogue import facts as f
 from assistant.dialogue.questions import ask_again
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Command
+from assistant.messages.message import Message, Why
 
 #: How fast and how loud the voice may be set by words, as shares of the usual, one step a request. Louder than the last
 #: its peaks would be bent so much that words suffer (``speaking/synthesis.py``).
@@ -39,10 +40,15 @@ def _next(steps: tuple[float, ...], now: float, up: bool) -> float:
     return max((step for step in steps if step < now), default=now)
 
 
+def _of_the_voice(said: Why) -> bool:
+    """ "Faster" is over with it, and would be told slowly after "slower"."""
+    return isinstance(said, Message) and said.id in ("voice-faster", "voice-quieter", "voice-at-its-end")
+
+
 def repeat(turn: Turn, command: Command) -> bool:
     # What was said last was an either-or that is settled now: then the question beneath it.
     settled = any(isinstance(fact, f.ConfirmationSettled) for fact in turn.facts)
-    before = () if settled else turn.previous_words
+    before = () if settled else tuple(each for each in turn.previous_words if not _of_the_voice(each))
     for each in before:
         turn.tell_why(each, "question" if each == before[-1] else "remark")
     if not before:

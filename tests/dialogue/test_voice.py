@@ -37,6 +37,13 @@ def test_what_was_not_followed_is_said_again(visit):
     assert ask(visit, "slower")[-1] == asked
 
 
+def test_that_it_is_faster_is_not_said_again(visit):
+    asked = visit.state.spoken[-1]
+    ask(visit, "faster")
+    ask(visit, "slower")
+    assert list(visit.state.spoken) == [asked]
+
+
 def test_it_stays_so_over_going_back_and_a_resume(visit):
     visit.say(Text(words="mill lane"))
     ask(visit, "louder")

@@ -116,7 +116,8 @@ def test_a_terminal_without_the_signs_of_the_trade(tmp_path):
     ascii_only = {**latin, "PYTHONIOENCODING": "ascii"}
     done = ladderside(tmp_path, "type", "--json", input=b"caf\xe9\ncopper wren solo\n", **ascii_only)
     assert done.returncode == 0, done.stderr
-    assert [json.loads(line) for line in done.stdout.decode("ascii").splitlines()]
+    turns = [json.loads(line) for line in done.stdout.decode("ascii").splitlines()]
+    assert turns[1]["heard"]["words"] == "caf\xe9", "a letter of Latin-1 is kept, whatever the terminal is said to be"
     for words in (["calculate", "--help"], ["--help"], ["library"]):
         assert ladderside(tmp_path, *words, COLUMNS="60", **ascii_only).returncode in (0, 2)
 
