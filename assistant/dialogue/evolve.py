@@ -278,9 +278,14 @@ def _zone_changed(state: VisitState, fact: f.ZoneChanged) -> VisitState:
     before = state.zone or ""
     if fact.only_named:
         results = tuple(r.model_copy(update={"zone": fact.zone}) if r.zone == before else r for r in state.results)
+        old, new = place_key("indoor", before), place_key("indoor", fact.zone)
+        off = tuple(
+            item.model_copy(update={"places": tuple(new if place == old else place for place in item.places)})
+            for item in state.off
+        )
         there, here = (state.power.at(place_key("indoor", zone)) for zone in (before, fact.zone))
         run = state.run if there == here else None  # else the way to it is another
-        return _turned(state, zone=fact.zone, results=results, run=run)
+        return _turned(state, zone=fact.zone, results=results, run=run, off=off)
     gone = [r.check in fact.elsewhere and r.role not in ("changeover", "proof") for r in state.results]
     return _turned(
         state,

@@ -303,3 +303,41 @@ def test_charge_at_a_cable_that_does_not_fall_is_told(proving_dead, place):
     visit.read(256.0)
     assert any("It does not fall" in text for text in visit.says)
     assert visit.state.power.at(place) == "isolated"
+
+
+@pytest.fixture
+def at_zone_one(visit):
+    """A plug is off at the first of three indoor units, which was proved dead."""
+    visit.say(Text(words="mill lane"))
+    visit.choose("lantern-hill-trio")
+    visit.choose("zone-1")
+    visit.say(Indication(choice="sensor-indication"))
+    visit.understood()
+    visit.command("check", "indoor-fan-plug")
+    visit.locked_out()
+    visit.dead()
+    visit.understood()
+    visit.choose("firm")
+    assert visit.state.power.at("indoor/zone-1") == "proved-dead"
+    return visit
+
+
+def test_a_unit_that_was_called_by_another_name_is_measured_again_under_either(at_zone_one):
+    visit = at_zone_one
+    visit.command("other-zone", "zone-2")
+    visit.choose("only-named")
+    assert visit.state.zone == "zone-2"
+    assert {visit.state.power.at(f"indoor/zone-{number}") for number in (1, 2)} == {"isolated"}
+    assert {item.places for item in visit.state.off} == {("indoor/zone-2",)}
+
+
+def test_what_is_off_at_one_indoor_unit_goes_back_on_before_another_is_gone_to(at_zone_one):
+    visit = at_zone_one
+    visit.command("other-zone", "zone-2")
+    visit.choose("moved")
+    assert visit.question == "put-back.state"
+    assert visit.state.zone == "zone-1"
+    visit.choose("done")
+    visit.command("other-zone", "zone-2")
+    visit.choose("moved")
+    assert visit.state.zone == "zone-2"

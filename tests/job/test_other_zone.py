@@ -82,6 +82,9 @@ def test_the_other_unit_is_not_proved_dead_by_the_first(searching):
     searching.say("check the indoor fan plug")
     searching.go_on(until="indoor-fan-plug.*")
     assert searching.session.state.power.at("indoor/zone-1") == "proved-dead"
+    told = searching.say("wrong zone", "zone two", "another unit")
+    assert "First put back what is off at zone one. Then name the other unit again." in told
+    searching.say("all back on")
     searching.say("wrong zone", "zone two", "another unit")
     assert searching.session.state.power.at("indoor/zone-2") == "isolated"
     assert "Not yet at the indoor unit" in " ".join(searching.say("is it safe"))

@@ -76,6 +76,7 @@ class Books:
     cautions: list[Caution] = field(default_factory=list)
     epoch: int = 0
     held_since_s: float | None = None
+    zone: str = ""  # the indoor unit that "indoor" is
 
     # -- power ----------------------------------------------------------------------------------------------------
 
@@ -166,6 +167,30 @@ class Books:
             return f"{stored:g} V DC"
         return "the meter was not tried after it" if place in self.untried else ""
 
+    def at_zone(self, zone: str) -> None:
+        """Another indoor unit is worked at: what was read at the one before was read there."""
+        if zone != self.zone:
+            self._rename("indoor", f"indoor/{self.zone}")
+            self._rename(f"indoor/{zone}", "indoor")
+            self.zone = zone
+
+    def called(self, zone: str) -> None:
+        """The indoor unit that is worked at was called by another's name, so nobody knows which one that was."""
+        self.forget(f"indoor/{zone}")
+        self.zone = zone
+
+    def _rename(self, old: str, new: str) -> None:
+        self.forget(new)
+        self.mains = {(new if place == old else place, kind): volts for (place, kind), volts in self.mains.items()}
+        read: tuple[dict[str, Any], ...] = (self.stored, self.stored_in, self.decay, self.read_now)
+        for kept in read:
+            if old in kept:
+                kept[new] = kept.pop(old)
+        for places in (self.untried, self.since_good):
+            if old in places:
+                places.remove(old)
+                places.add(new)
+
     # -- the rest ---------------------------------------------------------------------------------------------------
 
     def barring(self, *what: Bar) -> list[str]:
@@ -221,12 +246,14 @@ class Books:
         kept = copy.copy(self)
         kept.mains, kept.off, kept.circuit = dict(self.mains), dict(self.off), set(self.circuit)
         kept.untried, kept.since_good, kept.decay = set(self.untried), set(self.since_good), dict(self.decay)
+        kept.stored_in, kept.read_now = dict(self.stored_in), dict(self.read_now)
         kept.stored = {place: dict(read) for place, read in self.stored.items()}
         kept.dangers = {name: replace(danger, wants=set(danger.wants)) for name, danger in self.dangers.items()}
         return kept
 
     def back_to(self, earlier: Books) -> None:
         """Going back takes answers away; what is physically so stays, and what both know of the power holds."""
+        self.at_zone(earlier.zone)
         if not earlier.locked:
             self.locked, self.lock_ordered = False, False
             self._nothing_shown()

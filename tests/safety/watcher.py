@@ -91,6 +91,10 @@ class Watcher:
             case f.RepairDone(done=True):
                 books.mended(self.step.words)
                 rules.circuit_is(books, self.step.words)  # "weigh in" that was told to be done has charged it
+            case f.ZoneChanged(zone=zone, only_named=True):
+                books.called(zone)
+            case f.Noted(topic="zone", value=zone):
+                books.at_zone(zone)
             case f.EmergencyCalled(emergency=kind):
                 answers.emergency(books, kind)
                 self.owed = False

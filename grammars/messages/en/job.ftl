@@ -82,6 +82,7 @@ visit-follows = This visit is { $course }. Finish it first, or begin another vis
 aside-zone-other = Which indoor unit is it?
 aside-zone-wrong = { $words }: was only the name wrong, or do you go to another unit?
 zone-only-named = It is { $zone }, then; what was found there stays.
+zone-put-back-first = First put back what is off at { $zone }. Then name the other unit again.
 zone-moved = What was found at { $before } does not count there.
 zone-is-that = It is { $zone } already.
 zone-only-one = This visit has only one indoor unit.
