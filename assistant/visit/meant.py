@@ -87,7 +87,8 @@ def as_meant(heard: Heard, scope: Scope, net: Callable[[], Net]) -> Heard:
             }
         )
     like = _has_numbers_of if isinstance(inner, Readings) else _is_like
-    if heard.trust == "confirm" and not any(like(as_words(words), heard.words) for words in written):
+    near = heard.poor_sound and _is_as_short(heard, written)
+    if heard.trust == "confirm" and not (near or any(like(as_words(words), heard.words) for words in written)):
         heard = heard.model_copy(update={"words": "", "meaning": None, "trust": "again", "options": (), "doubt": ""})
     talk = heard.trust == "again" and all(one.talk for one in understood)
     return heard.model_copy(update={"talk": talk})
@@ -168,6 +169,12 @@ def _key(meaning: Meaning) -> _Key:
 def _leads_on(meaning: Meaning) -> bool:
     """Whether it is obeyed unasked and what comes next hangs on it: one ear is not enough."""
     return isinstance(meaning, Command) and meaning.name in _LEADS_ON
+
+
+def _is_as_short(heard: Heard, written: Sequence[str]) -> bool:
+    """Whether the ears that write differ, and one wrote as few words as were answered: the sound alone may be right."""
+    said = {as_words(words) for words in written}
+    return len(said) > 1 and min(len(words.split()) for words in said) <= len(heard.words.split()) + 1
 
 
 def _is_like(wrote: str, answer: str) -> bool:

@@ -95,6 +95,13 @@ def test_what_nobody_wrote_and_nobody_means_is_not_asked_about() -> None:
     assert as_meant(said, scope("drain-pan-pour.level"), default_net).trust == "again"
 
 
+def test_beside_noise_a_short_word_that_no_ear_wrote_is_still_asked_about() -> None:
+    said = heard("Free tape.", "Threeteen", trust="confirm", words="repeat", meaning=Command(name="repeat"))
+    assert as_meant(said, scope("any"), default_net).trust == "again"
+    beside_noise = said.model_copy(update={"poor_sound": True})
+    assert as_meant(beside_noise, scope("any"), default_net).meaning == Command(name="repeat")
+
+
 @pytest.mark.parametrize(
     ("written", "trust"),
     [
