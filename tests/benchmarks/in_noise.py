@@ -1,10 +1,13 @@
 """How well replies are understood beside noise as loud as they are, as they are and made for that noise.
 
-    python -m tests.benchmarks.in_noise [--snr DB]
+    python -m tests.benchmarks.in_noise [--snr DB] [--noise KIND ...]
 
 Prints the short-time objective intelligibility (STOI; Taal and others, IEEE Trans. ASLP 19(7), 2011, by pystoi) of both
-at the same energy, and of the one that is played, which is also louder; and how many of the spoken readings among them
-our own ears understand.
+at the same energy, and of the one that is played, which is also louder; and how many of ten spoken readings our own
+ears understand, all together.
+
+In the noise of a fan at 0 dB no filter can do much for STOI: a search over all bands, with the answer in hand, brought
+the first reply from 0.775 to 0.807 at the same energy, where ours brings 0.793.
 """
 
 from __future__ import annotations
@@ -16,12 +19,10 @@ import soxr
 from numpy.typing import NDArray
 from pystoi import stoi
 
-from assistant.hearing.ears.protocol import Recognizer
-from assistant.hearing.ears.whisper import WhisperEar
-from assistant.hearing.sound.audio import SAMPLE_RATE
-from assistant.language.grammar import compile_state
-from assistant.language.interpret import interpret
+from assistant.hearing.listening.default import default_ears
+from assistant.hearing.sound.audio import SAMPLE_RATE, Utterance
 from assistant.language.meaning import Expectation, ReadingExpectation, Readings
+from assistant.measuring.hearing import Ears
 from assistant.measuring.noise import KINDS, noise
 from assistant.speaking.clearly import NOISE_PACE, loud, shaped
 from assistant.speaking.synthesis import RATE, synthesizer
@@ -41,13 +42,14 @@ READING = Expectation(
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--snr", type=float, default=0.0, metavar="DB", help="reply above noise (default: 0)")
+    parser.add_argument("--noise", nargs="+", default=KINDS, choices=KINDS, metavar="KIND", help="default: all")
     args = parser.parse_args()
-    ear = WhisperEar()
-    ear.prepare(compile_state(READING))
+    ears = default_ears()
+    ears.expect(READING)
     print(f"{'noise':<12}{'plain':>8}{'shaped':>8}{'played':>8}   readings understood: plain, played")
-    for kind in KINDS:
+    for kind in args.noise:
         figures = np.mean([_told(text, kind, seed, args.snr) for seed, text in enumerate(REPLIES)], axis=0)
-        counts = np.sum([_understood(ear, volts, kind, seed, args.snr) for seed, volts in enumerate(VOLTS)], axis=0)
+        counts = np.sum([_understood(ears, volts, kind, seed, args.snr) for seed, volts in enumerate(VOLTS)], axis=0)
         columns = "".join(f"{each:>8.3f}" for each in figures)
         print(f"{kind:<12}{columns}   {counts[0]}, {counts[1]} of {len(VOLTS)}")
 
@@ -57,11 +59,11 @@ def _told(text: str, kind: str, seed: int, snr_db: float) -> tuple[float, float,
     return tuple(float(stoi(plain, voice + under, SAMPLE_RATE)) for voice in (plain, made, played))  # type: ignore[return-value]
 
 
-def _understood(ear: Recognizer, volts: float, kind: str, seed: int, snr_db: float) -> tuple[int, int]:
+def _understood(ears: Ears, volts: float, kind: str, seed: int, snr_db: float) -> tuple[int, int]:
     text = f"{volts:g} volts."
     plain, under, _, _ = _heard(text, kind, seed, snr_db)
     _, slow_under, _, played = _heard(text, kind, seed, snr_db, NOISE_PACE)
-    return _right(ear, plain + under, volts), _right(ear, played + slow_under, volts)
+    return _right(ears, plain + under, volts), _right(ears, played + slow_under, volts)
 
 
 def _heard(
@@ -76,11 +78,11 @@ def _heard(
     return plain, under, made, loud(made).astype(np.float64)
 
 
-def _right(ear: Recognizer, sound: NDArray[np.float64], volts: float) -> int:
+def _right(ears: Ears, sound: NDArray[np.float64], volts: float) -> int:
     level = 0.06 / np.sqrt(np.mean(sound**2))
-    heard = ear.hear((sound * level).astype(np.float32))
-    meaning = interpret(heard[0].words, READING).meaning if heard else None
-    return int(isinstance(meaning, Readings) and [item.value for item in meaning.items] == [volts])
+    heard = ears.judge(Utterance((sound * level).astype(np.float32), 0.0, len(sound) / SAMPLE_RATE))
+    items = heard.meaning.items if isinstance(heard.meaning, Readings) and heard.trust != "again" else ()
+    return int([item.value for item in items] == [volts])
 
 
 if __name__ == "__main__":
