@@ -75,6 +75,7 @@ def as_meant(heard: Heard, scope: Scope, net: Callable[[], Net]) -> Heard:
     if heard.trust == "sure" and not (offered and _mean_another(understood, heard.meaning)):
         return heard
     if offered:
+        offered = _with_what_was_heard(offered, heard, written, scope)
         best = next(each for each in understood if offered[0] in (each.options or (each.meaning,)))
         return heard.model_copy(
             update={
@@ -154,6 +155,19 @@ def _offered(understood: Sequence[Interpretation], scope: Scope) -> list[Meaning
         ranked = [key for key in ranked if not isinstance(meanings[key], Emergency)]
     ranked.sort(key=lambda key: is_both(meanings[key]))  # "both" is asked last
     return [meanings[key] for key in ranked[:_MOST]]
+
+
+def _with_what_was_heard(offered: list[Meaning], heard: Heard, written: Sequence[str], scope: Scope) -> list[Meaning]:
+    """Also what the sound was taken for, where that is the same sort of answer, and like what was written.
+
+    "Smells of melting" is near "it smells of mould": it is asked which.
+    """
+    other = heard.meaning if heard.trust == "confirm" else None
+    if not isinstance(other, Indication | Finding) or not isinstance(offered[0], type(other)):
+        return offered
+    if len(offered) == _MOST or not _is_ordinary(other, scope) or other in offered:
+        return offered
+    return [*offered, other] if any(_is_like(as_words(words), heard.words) for words in written) else offered
 
 
 def _key(meaning: Meaning) -> _Key:

@@ -77,6 +77,13 @@ def test_of_two_that_differ_it_is_asked_which() -> None:
     assert set(found.options) == {Finding(choice="blocked"), Finding(choice="clear")}
 
 
+def test_what_the_sound_was_taken_for_is_offered_too_where_it_is_like_what_was_written() -> None:
+    musty = Indication(choice="smell-musty")
+    said = heard("Smells of melting.", "smells of melting", trust="confirm", words="it smells of mould", meaning=musty)
+    found = as_meant(said, scope("visit.indication"), default_net)
+    assert found.options == (Indication(choice="smell-burnt"), musty)
+
+
 def test_what_a_writing_ear_bears_out_stays() -> None:
     def loads() -> Net:
         raise AssertionError
