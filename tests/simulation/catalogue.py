@@ -121,8 +121,8 @@ SYMPTOMS: dict[str, list[Shown]] = _gathered()
 
 
 def _unread(unit: Unit) -> float:
-    """A report that nobody on site can read: one in five, whatever it is."""
-    return 0.2 * max(of(unit) for key in sorted(INDICATIONS) for of in SYMPTOMS[key])
+    """A report that nobody on site can read: most are looked up before the visit begins."""
+    return 0.1 * max(of(unit) for key in sorted(INDICATIONS) for of in SYMPTOMS[key])
 
 
 SYMPTOMS["fault-shown"] = [_unread]

@@ -49,7 +49,8 @@ def test_it_takes_far_less_time_than_the_textbook(
 
 def test_wrong_answers_are_borne(simulation: Simulation, draws: list[Draw]) -> None:
     outcomes = [simulation.run(draw, "ours", seed, 0.05) for seed, draw in enumerate(draws[:150])]
-    assert fmean(outcome.right for outcome in outcomes) >= 0.88
+    # 600 draws gave 88 %; 150 of a true 88 % fall under 83 % once in forty.
+    assert fmean(outcome.right for outcome in outcomes) >= 0.83
     assert sum(outcome.condemned for outcome in outcomes) <= 6
 
 
