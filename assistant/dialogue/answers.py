@@ -217,6 +217,7 @@ def _accept_aside(turn: Turn, heard: Heard, how: str) -> bool:
         meaning = meaning.meaning
     if isinstance(meaning, Told):
         note_facts(turn, heard, meaning.facts, how)
+        judge_told(turn)  # what it amounts to bars at once, though something else is being asked
         meaning = meaning.answer
         if meaning is None:
             return True  # noted; what is open is asked again

@@ -13,6 +13,7 @@ from assistant.dialogue.hazards import raise_told
 from assistant.dialogue.running import alive
 from assistant.dialogue.settling import gathered, settle
 from assistant.dialogue.state import Run
+from assistant.dialogue.telling import judge_told
 from assistant.dialogue.turn import Turn
 from assistant.language.meaning import Correction, Heard, Meaning
 from assistant.library.demand import procedures
@@ -35,6 +36,7 @@ def _warns(turn: Turn, waiting: Heard, meaning: Meaning) -> bool:
     if nothing or not fits(meaning, underlying(tried.state, tried.library, tried.profile)):
         return False
     accept(tried, waiting.model_copy(update={"meaning": meaning, "options": ()}), "confirmed by voice")
+    judge_told(tried)
     run = tried.state.run
     if run is not None and run.live_answers():
         check = tried.check(run.check)

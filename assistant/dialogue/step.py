@@ -32,7 +32,7 @@ from assistant.dialogue.telling import judge_told, note_facts
 from assistant.dialogue.turn import Context, Turn
 from assistant.dialogue.wording import spell_command
 from assistant.job.ledger import FREE
-from assistant.language.cues import runs_now, speaks_of_power
+from assistant.language.cues import nothing_holds, runs_now, speaks_of_power
 from assistant.language.interpret import interpret
 from assistant.language.meaning import (
     BackQuestion,
@@ -230,6 +230,8 @@ def _confirm_command(turn: Turn, heard: Heard) -> bool:
 
 def _alarm(heard: Heard) -> Command | None:
     """What takes safety away, where it was meant, or may have been by words that speak of power."""
+    if nothing_holds(heard.words) and not isinstance(heard.meaning, Finding):
+        return Command(name="power-back")
     if (heard.meaning is None or isinstance(heard.meaning, Told)) and runs_now(heard.words):
         return Command(name="power-back")
     if heard.trust == "again":

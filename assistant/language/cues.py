@@ -45,6 +45,19 @@ _DENIED = re.compile(
     r"\b(?:no|not|never|none|cannot|almost|nearly|half|partly|yet|later|soon|wrong|except|unless|forgot|trying)\b"
     r"|\b(?:about|going|need|want|have|got) to\b|\b(?:gonna|will|should|let me|unlocked)\b|'ll\b|n't\b"
 )
+#: A lock that was taken off, by whomever and for however short a time.
+_UNLOCKED = re.compile(
+    r"\b(?:take|took|taken|pull|pulled|pop|popped|lift|lifted|had)\b[^.?]*\b(?:pad)?(?:locks?|tags?)\b[^.?]*\boff\b"
+    r"|\b(?:take|took|taken|pulled|popped|had) off\b[^.?]*\b(?:pad)?(?:locks?|tags?)\b"
+    r"|\b(?:removed?|cut|unlocked)\b[^.?]*\b(?:pad)?(?:locks?|tags?|disconnect|breaker)\b"
+    r"|\b(?:pad)?(?:locks?|tags?)(?:'s| has| is| was| were| got| have)?(?: been| just)?"
+    r" (?:taken off|removed|cut|pulled off|fallen off)\b"
+)
+#: A meter of which is told that it had shown nothing.
+_METER_WAS_BAD = re.compile(
+    r"\b(?:meter|tester|probes?)\b[^.?]*\b(?:(?:was|were|has been|had been) (?:all along )?(?:bad|dead|broken|faulty"
+    r"|flat|off|no good|not (?:good|working|on))|(?:wasn't|weren't) (?:good|working|on|right))\b"
+)
 #: The source on which a meter is tried.
 _SOURCE = re.compile(
     r"\b(?:a|an|the|that|my|another|some|any|known)\s+(?:known\s+)?(?:live|hot|good)\s+(?:ac\s+)?"
@@ -101,6 +114,15 @@ def runs_now(words: str) -> bool:
     said = words.lower()
     known = _NO_POWER.search(said) or _THEN.search(said) or _ANOTHER_TIME.search(said) or is_asked(said)
     return _RUNS.search(said) is not None and not known
+
+
+def nothing_holds(words: str) -> bool:
+    """Whether words tell that the lock was off, or that the meter was bad: what was shown by them counts no more."""
+    said = words.lower()
+    if is_asked(said) or _ANOTHER_TIME.search(said):
+        return False
+    unlocked = _UNLOCKED.search(said) is not None and not denies(said.replace("unlocked", "opened"))
+    return unlocked or _METER_WAS_BAD.search(said) is not None
 
 
 def is_asked(words: str) -> bool:

@@ -19,6 +19,13 @@ TOLD = (
     "it is humming",
     "230 volts",
     "i read two hundred thirty volts here",
+    "i had to take my lock off for a sec",
+    "somebody cut the lock",
+    "the padlock's been removed",
+    "the boss unlocked the disconnect",
+    "took off my tag for a minute",
+    "the meter was dead all along",
+    "turns out the meter wasn't on",
 )
 #: None of these is an answer to "say locked when dead".
 NOT_LOCKED = (
@@ -60,7 +67,17 @@ def test_what_tells_of_power_takes_all_that_was_shown(hands_in, line):
 
 
 @pytest.mark.parametrize(
-    "line", ["0.3 volts", "power is off", "my lock is on", "it's locked", "the fan was running before"]
+    "line",
+    [
+        "0.3 volts",
+        "power is off",
+        "my lock is on",
+        "it's locked",
+        "the fan was running before",
+        "i never took my lock off",
+        "i will take my lock off later",
+        "the meter is good",
+    ],
 )
 def test_what_tells_of_none_takes_nothing(hands_in, line):
     tell(hands_in, line)

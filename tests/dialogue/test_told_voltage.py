@@ -2,7 +2,8 @@
 
 import pytest
 
-from assistant.language.meaning import Correction, Reading, Readings, Told, ToldAnswer
+from assistant.language.meaning import Correction, Indication, Reading, Readings, Text, Told, ToldAnswer
+from tests.dialogue.test_hazards import standing
 
 
 def volts(value):
@@ -45,3 +46,19 @@ def test_one_that_is_corrected_to_nothing_takes_nothing(hands_in):
     tell(hands_in, "supply-volts.voltage", 2.3)
     hands_in.say(Correction(meaning=volts(0.4)))
     assert is_dead(hands_in)
+
+
+def test_what_is_told_while_a_plate_is_asked_for_bars_at_once(visit):
+    visit.say(Text(words="mill lane"))
+    visit.choose("no-profile")
+    visit.choose("three-phase-400")
+    visit.choose("R410A")
+    visit.say(Indication(choice="lights-dim"))
+    assert visit.state.job.aside
+    between = (("line-neutral", 180.0), ("line-earth", 235.0))
+    items = tuple(
+        Reading(quantity="voltage_ac", value=value, spoken_value=value, spoken_unit="V", place=place)
+        for place, value in between
+    )
+    visit.say(Told(facts=(ToldAnswer(question="supply-neutral.voltages", answer=Readings(items=items)),)))
+    assert standing(visit) == {"neutral-open"}
