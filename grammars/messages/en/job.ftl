@@ -141,6 +141,7 @@ command-last-time = last time
 command-plate = take the plate
 command-duties = refrigerant and duties
 command-take-over = a colleague takes over
+command-other-zone = another indoor unit
 command-job-repair = this is a repair
 command-job-commissioning = this is a commissioning
 command-job-maintenance = this is a maintenance
