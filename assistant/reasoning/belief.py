@@ -161,7 +161,7 @@ def joined(table: Table, evidence: Iterable[Evidence]) -> dict[int, Array]:
     return found
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=256)
 def _answered(table: Table, check: int, chances: tuple[tuple[str, float], ...]) -> Array:
     """What was answered once is joined again in every turn after it."""
     answer = table.answer(check, dict(chances))

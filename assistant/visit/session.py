@@ -49,35 +49,46 @@ from assistant.visit.standing import standing
 #: Longest line that is looked at, characters: a minute of speech.
 _LONGEST_LINE = 2000
 _TOO_LONG = message("line-too-long")
-#: Beliefs kept, 0.12 MB each: a long visit with some going back has fewer.
-_KEPT = 100
+#: Beliefs kept, 0.12 MB each: one step and any step that is gone back to follow from one of them at once.
+_KEPT = 32
+#: Kinds of unit of which the reasoner is kept, 3 MB each.
+_UNITS = 3
+
+_Kind = tuple[frozenset[str], float]
 
 
 @dataclass
 class Knowledgeable:
-    """The dialogue's ``Context``: the library, one reasoner a profile, and the beliefs it came to."""
+    """The dialogue's ``Context``: the library, a reasoner for each of the last kinds of unit, and the beliefs they came
+    to. What a long day brings is bounded: memory stays as the first visits leave it."""
 
     library: Library
     memory: Memory = field(default_factory=Memory)
-    _reasoners: dict[str, Reasoner] = field(default_factory=dict)
-    _alike: dict[tuple[frozenset[str], float], Reasoner] = field(default_factory=dict)
+    _kinds: dict[str, _Kind] = field(default_factory=dict)
+    _reasoners: dict[_Kind, Reasoner] = field(default_factory=dict)
     _beliefs: dict[tuple[object, ...], Belief] = field(default_factory=dict)
 
     def reasoner(self, profile: UnitProfile | None) -> Reasoner:
         """The reasoner for a profile; without one, for the first of the general values."""
         profile = profile or next(iter(self.library.generals.values()))
-        key = _name(profile)
-        if key not in self._reasoners:
-            alike = (features_of(profile), wait_minutes(profile))  # all of a unit that it reasons with
-            if alike not in self._alike:
-                self._alike[alike] = Reasoner(self.library, profile)
-            self._reasoners[key] = self._alike[alike]
-        return self._reasoners[key]
+        kind = self._kind(profile)
+        if kind not in self._reasoners:
+            while len(self._reasoners) >= _UNITS:
+                del self._reasoners[next(iter(self._reasoners))]
+            self._reasoners[kind] = Reasoner(self.library, profile)
+        return self._reasoners[kind]
+
+    def _kind(self, profile: UnitProfile) -> _Kind:
+        """All of a unit that is reasoned with."""
+        name = f"{profile.id}/{profile.refrigerant.name}/{len(profile.zones)}/{profile.supply.breaker_a}"
+        if name not in self._kinds:
+            self._kinds[name] = (features_of(profile), wait_minutes(profile))
+        return self._kinds[name]
 
     def believe(self, profile: UnitProfile | None, symptoms: tuple[str, ...], learnt: tuple[Learnt, ...]) -> Belief:
         """Each belief is the one before it and one thing more, so a turn costs one update."""
         reasoner = self.reasoner(profile)
-        key = (id(reasoner), symptoms, learnt)
+        key = (self._kind(profile or next(iter(self.library.generals.values()))), symptoms, learnt)
         if key not in self._beliefs:
             new = self._believed(reasoner, profile, symptoms, learnt)
             while len(self._beliefs) >= _KEPT:  # the oldest goes; the next belief follows from the newest
@@ -97,10 +108,6 @@ class Knowledgeable:
         if isinstance(newest, str):
             return reasoner.after_repair(before, newest)
         return reasoner.update(before, *newest)
-
-
-def _name(profile: UnitProfile) -> str:
-    return f"{profile.id}/{profile.refrigerant.name}/{len(profile.zones)}/{profile.supply.breaker_a}"
 
 
 class Clock(Protocol):
