@@ -308,7 +308,7 @@ def _settle_either(turn: Turn, heard: Heard) -> bool:
     if meaning is None or heard.trust != "sure" or meaning == Finding(choice="yes"):
         turn.emit(f.Misheard())
         if turn.state.misheard < _ASKED_WHICH or in_doubt.would_warn(turn):
-            turn.tell("first-or-second", "question")
+            turn.tell("first-or-second", "question", count=len(waiting.options))
             return False
         turn.emit(f.ConfirmationSettled(right=False))
         turn.tell("neither-then", "remark")

@@ -31,5 +31,8 @@ back-which-tool = which tool
 back-is-power-needed = whether it needs power
 nothing-to-acknowledge = Nothing waits for that now.
 neither-then = Not that, then.
-first-or-second = Say the first, the second, or neither.
+first-or-second = { $count ->
+    [2] Say the first, the second, or neither.
+   *[3] Say the first, the second, the third, or none of them.
+  }
 no-way-on = I find no safe way on from here. Keep it locked out.
