@@ -10,6 +10,7 @@ from assistant.dialogue.state import Stage, VisitState
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.way import way_to_check, ways
 from assistant.language.meaning import Correction, Emergency, Finding, Indication, Text
+from assistant.library.profile import features_of
 
 
 def turn_of(visit):
@@ -391,3 +392,22 @@ def test_nobody_is_sent_to_display_or_plate_of_a_unit_at_which_he_may_not_stay(v
     visit.say(Emergency(what="gas-alarm"))
     visit.command("resume")
     assert visit.question == "room-aired.detector"
+
+
+def test_a_hazard_is_cleared_on_every_kind_of_unit_by_the_same_measurements(context):
+    """What one check measures on one kind of unit, another that confirms the same fault measures on the others."""
+    library = context.library
+
+    def alike(one, other):
+        return one == other or any({one, other} <= set(suspect.confirm) for suspect in library.suspects.values())
+
+    missing = [
+        f"{hazard.id}: {name} at {unit.id}"
+        for hazard in library.hazards.values()
+        for name in hazard.cleared_by
+        for unit in (*library.generals.values(), *library.profiles.values())
+        if not any(
+            alike(name, other) and set(library.checks[other].needs) <= features_of(unit) for other in hazard.cleared_by
+        )
+    ]
+    assert not missing
