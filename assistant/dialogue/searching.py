@@ -49,7 +49,7 @@ def lead_search(turn: Turn) -> bool:
     not_now = barred_now(turn)
     steps = {name: way.steps for name, way in there.items()}
     advice = turn.reasoner.next_check(belief, done, not_now, state.energy, _whereabouts(turn), steps)
-    named = turn.reasoner.named(belief, done, not_now, advice)
+    named = turn.reasoner.named(belief, done, not_now, advice, frozenset(name for name, way in steps.items() if way))
     if named is not None and named[0] not in state.not_mended:
         _name_fault(turn, *named)
         return False

@@ -13,6 +13,8 @@ one check; and what is open without a change is done first while it still tells 
   sense only with a certain outcome of an earlier check (``only_if``) counts with the chance of that outcome.
 - When nothing new is worth its time, an answer that may have been a slip is asked once more.
 - Looking comes before opening: what takes a cover off or a wire out waits while a look still tells something.
+- Before a change comes what is open as things are and is so likely to be needed for the suspects that coming back for
+  it would cost more.
 """
 
 from __future__ import annotations
@@ -46,6 +48,9 @@ STAY_SHARE = 0.5
 OVERLAP = 0.7
 #: A change is planned for at most so many checks.
 MOST_AHEAD = 6
+#: Coming back for one thing that was left undone: the change back, and the change that is then made once more. Common
+#: practice, no source.
+COME_BACK_MIN = 10.0
 
 Motive = Literal["confirm", "look-first", "most-information", "prepare", "make-sure"]
 
@@ -128,6 +133,9 @@ def choose(
         confirming = [check for check in lack.checks if allowed[check]]
         if confirming:
             best = min(confirming, key=lambda check: minutes[check])
+            left = _left_behind(table, belief, open_ & (gain >= LEAST_GAIN_BITS), there, change, best)
+            if left is not None:
+                return _advice(table, left, minutes, gain, now, "most-information", "")
             motive: Motive = "make-sure" if lack.again else "confirm"
             return _advice(table, best, minutes, gain, now, motive, table.suspects[lack.suspect])
     open_ = open_ & (gain >= LEAST_GAIN_BITS)
@@ -141,6 +149,9 @@ def choose(
     if change.minutes[best] > 0 and here.max() >= STAY_SHARE * best_rate:
         best = int(np.argmax(here))
         best_rate = float(here[best])
+    left = _left_behind(table, belief, open_, there, change, best)
+    if left is not None:
+        return _advice(table, left, minutes, gain, now, motive, "")
     if not looks[best]:
         look_rate = np.where(looks, here, -1.0)
         look = int(np.argmax(look_rate))
@@ -160,6 +171,19 @@ def _with_its_change(rate: Array, gain: Array, there: Array, changeover: Array, 
         if float(ahead.max()) > best_rate:
             best, best_rate = int(members[0]), float(ahead.max())
     return best, best_rate
+
+
+def _left_behind(
+    table: Table, belief: Belief, open_: NDArray[np.bool_], there: Array, change: Change, best: int
+) -> int | None:
+    """What is made before the change to ``best``: a check that is open as things are and so likely to be needed for
+    what is suspected that coming back for it would cost more than making it now. None when there is nothing."""
+    if change.minutes[best] == 0:
+        return None
+    saved = table.needed @ np.minimum(at_fault(belief), 1.0) * COME_BACK_MIN - there
+    saved = np.where(open_ & (change.minutes == 0), saved, -1.0)
+    most = int(np.argmax(saved))
+    return most if saved[most] > 0 else None
 
 
 def _make_sure(table: Table, belief: Belief, now: Standing, minutes: Array) -> Advice | None:

@@ -84,12 +84,18 @@ class Lacking:
 
 
 def lacking(
-    table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], least: float = FOUND_CHANCE
+    table: Table,
+    belief: Belief,
+    done: Collection[str],
+    skipped: Collection[str],
+    least: float = FOUND_CHANCE,
+    away: Collection[str] = (),
 ) -> Lacking | None:
     """What the likeliest suspect lacks, when it has the ``least`` chance to be named; None when it has not, or lacks
     nothing.
 
-    Who will not confirm a single answer by a second one (``skipped``) is taken at his word.
+    Who will not confirm a single answer by a second one (``skipped``) is taken at his word, and so is whoever would
+    have to change over for it (``away``: the checks that need a change now): the meter is on the spot as it is read.
     """
     best = likeliest(table, belief)
     if best is None or best[1] < least:
@@ -108,18 +114,24 @@ def lacking(
     if unsplit is not None:
         return Lacking(suspect, unsplit, again=False)
     witness = lone_witness(table, belief, suspect)
-    if witness is not None and table.checks[witness] not in skipped and table.minutes[witness] <= LONGEST_AGAIN_MIN:
+    if (
+        witness is not None
+        and table.checks[witness] not in (*skipped, *away)
+        and table.minutes[witness] <= LONGEST_AGAIN_MIN
+    ):
         return Lacking(suspect, (witness,), again=True)
     return None
 
 
-def wanted_next(table: Table, belief: Belief, done: Collection[str], skipped: Collection[str]) -> Lacking | None:
+def wanted_next(
+    table: Table, belief: Belief, done: Collection[str], skipped: Collection[str], away: Collection[str] = ()
+) -> Lacking | None:
     """What the likeliest suspect lacks and is worth pursuing: a check from ``PURSUE_HERE_CHANCE`` on, the same check
     once more only where nothing but that is in the way of naming it."""
-    lack = lacking(table, belief, done, skipped, PURSUE_HERE_CHANCE)
+    lack = lacking(table, belief, done, skipped, PURSUE_HERE_CHANCE, away)
     if lack is None or not lack.again:
         return lack
-    return lacking(table, belief, done, skipped, _least_to_condemn(table, belief, lack.suspect))
+    return lacking(table, belief, done, skipped, _least_to_condemn(table, belief, lack.suspect), away)
 
 
 def proved_apart(table: Table, belief: Belief, suspect: int, unable: Collection[str] = ()) -> bool:
@@ -147,8 +159,9 @@ def _speaks_for(table: Table, check: int, answers: Mapping[int, Array], suspect:
 def _unsplit(
     table: Table, answers: Mapping[int, Array], suspect: int, skipped: Collection[str] = ()
 ) -> tuple[int, ...] | None:
-    """The next check that must clear what would look the same, those that were skipped last; empty when one did not;
-    None when all did. One that an outcome speaks against (a run capacitor of a motor without one) is not waited for."""
+    """The checks that must still clear what would look the same, those that were skipped only where no other is left;
+    empty when one did not; None when all did. One that an outcome speaks against (a run capacitor of a motor without
+    one) is not waited for."""
     left = []
     for check, clears in table.split[suspect]:
         if check not in answers:
@@ -156,8 +169,7 @@ def _unsplit(
                 left.append(check)
         elif not clears[int(np.argmax(answers[check]))]:
             return ()
-    left.sort(key=lambda check: table.checks[check] in skipped)
-    return (left[0],) if left else None
+    return tuple(check for check in left if table.checks[check] not in skipped) or tuple(left) or None
 
 
 def _makes_sense(table: Table, answers: Mapping[int, Array], check: int) -> bool:
@@ -177,6 +189,7 @@ def named(
     skipped: Collection[str],
     more: bool = True,
     ahead: float | None = None,
+    away: Collection[str] = (),
 ) -> tuple[str, float] | None:
     """The suspect that may be named, likely enough and lacking nothing, with its chance; None while there is none.
 
@@ -194,7 +207,7 @@ def named(
     if table.condemns[suspect]:
         if belief.plain is not None:
             by_library = replace(belief, weights=belief.plain, plain=None)
-            agreed = named(table, by_library, done, skipped, more, ahead)
+            agreed = named(table, by_library, done, skipped, more, ahead, away)
             if agreed is None or agreed[0] != table.suspects[suspect]:
                 return None
         least = _least_to_condemn(table, belief, suspect)
@@ -204,7 +217,7 @@ def named(
             least = min(least, MEND_CHANCE)
         if _seen(table, belief, suspect):
             least = min(least, SEEN_CHANCE)
-    if chance < least or lacking(table, belief, done, skipped, least) is not None:
+    if chance < least or lacking(table, belief, done, skipped, least, away) is not None:
         return None
     return table.suspects[suspect], chance
 

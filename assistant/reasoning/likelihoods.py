@@ -46,7 +46,8 @@ class Table:
     ``unnamed_seen[c * O + o]`` for the others, and for the named one by one: ``told_seen`` at ``told_row`` (c * O + o)
     and ``told_suspect``. ``doubt[c, s]``: entropy of what is seen, in bits. ``named[c, s]``: 1 where the check names
     the suspect; ``told_by[c]``: the places of those.
-    ``confirms[c, s]``: 1 where it confirms it; ``split``: per suspect, the checks that must clear what would look the
+    ``confirms[c, s]``: 1 where it confirms it; ``needed[c, s]``: 1 where it must be made before the suspect is named;
+    ``split``: per suspect, the checks that must clear what would look the
     same before it is condemned, each with 1 for the outcomes that do.
     ``minutes``, ``energy`` (place in ENERGIES), ``where`` (place in WHERES): per check.
     ``after``: per check, all that must come before it, first to last; ``before[c, b]``: 1 where b must come before c.
@@ -76,6 +77,7 @@ class Table:
     energy: NDArray[np.intp]
     where: NDArray[np.intp]
     confirms: Array
+    needed: Array
     split: tuple[tuple[tuple[int, Array], ...], ...]
     after: tuple[tuple[int, ...], ...]
     before: Array
@@ -167,6 +169,7 @@ def table_of(knowledge: Knowledge, features: Collection[str]) -> Table:
         energy=np.array([ENERGIES.index(check.energy) for check in checks.values()], dtype=np.intp),
         where=np.array([WHERES.index(check.where) for check in checks.values()], dtype=np.intp),
         confirms=_frozen(_confirms(suspects, check_at)),
+        needed=_frozen(_needed(suspects, check_at)),
         split=tuple(_split(suspect, checks, check_at, size) for suspect in suspects.values()),
         after=after,
         before=_frozen(before),
@@ -269,6 +272,17 @@ def _confirms(suspects: Mapping[str, Suspect], check_at: Mapping[str, int]) -> A
             if check in check_at:
                 confirms[check_at[check], place] = 1.0
     return confirms
+
+
+def _needed(suspects: Mapping[str, Suspect], check_at: Mapping[str, int]) -> Array:
+    """What clears the rest before a part goes, and what confirms a suspect where it alone does."""
+    needed = np.zeros((len(check_at), len(suspects)))
+    for place, suspect in enumerate(suspects.values()):
+        confirming = [check for check in suspect.confirm if check in check_at]
+        for check in (*(confirming if len(confirming) == 1 else ()), *suspect.split):
+            if check in check_at:
+                needed[check_at[check], place] = 1.0
+    return needed
 
 
 def _split(

@@ -88,11 +88,12 @@ class Reasoner:
         are; without them the one state of the whole unit is planned with.
         """
         now = standing(self.table, belief, done, skipped, energy, where)
-        lack = wanted_next(self.table, belief, done, skipped)
         if ways is None:
             change = change_of_state(self.table, self.effort, now)
         else:
             change = change_by_ways(self.table, ways, self._procedure_minutes, self._waits)
+        away = frozenset(check for check, minutes in zip(self.table.checks, change.minutes, strict=True) if minutes > 0)
+        lack = wanted_next(self.table, belief, done, skipped, away)
         return choose(self.table, self._looks, self.effort, belief, now, change, lack)
 
     def worth_asking_first(
@@ -107,13 +108,15 @@ class Reasoner:
         done: Collection[str] = (),
         skipped: Collection[str] = (),
         advice: Advice | None = None,
+        away: Collection[str] = (),
     ) -> tuple[str, float] | None:
         """The suspect that may be named and mended, with its chance; None while the search goes on.
 
-        ``advice``: the check that would come next, against which mending at once is weighed.
+        ``advice``: the check that would come next, against which mending at once is weighed. ``away``: the checks that
+        need a change of state now; none of them is asked a second time before the naming.
         """
         ahead = advice.gain_bits / advice.minutes if advice is not None else None
-        return named(self.table, belief, done, skipped, ahead=ahead)
+        return named(self.table, belief, done, skipped, ahead=ahead, away=away)
 
     def proved_apart(self, belief: Belief, suspect_id: str, unable: Collection[str] = ()) -> bool:
         """Whether a suspect may be mended on the technician's judgement: nothing is thrown away, or what would look

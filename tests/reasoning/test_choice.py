@@ -241,3 +241,18 @@ def test_where_the_supply_does_not_stay_on_nothing_is_asked_of_a_live_unit() -> 
     assert live <= {"legs"}
     assert "motor-ohms" in after
     assert table.checks[table.check_at["legs"]] in after
+
+
+def test_what_would_be_come_back_for_is_made_before_the_change() -> None:
+    """Whether the board or the motor is at fault, the volts are needed: they are measured before the power goes."""
+    base = small()
+    motor = base.suspects["motor"].model_copy(update={"split": {"board-volts": ("good",)}})
+    needed = Reasoner(replace(base, suspects={**base.suspects, "motor": motor}), profile("pump"))
+    chosen = {}
+    for name, reasoner in (("free", REASONER), ("needed", needed)):
+        belief = reasoner.update(reasoner.start(["dead"]), "noise", {"bad": 1.0})
+        belief = reasoner.update(belief, "fan-look", {"good": 1.0})
+        advice = reasoner.next_check(belief, ["noise", "fan-look"], where="outdoor")
+        assert advice is not None
+        chosen[name] = advice.check_id
+    assert chosen == {"free": "motor-ohms", "needed": "board-volts"}

@@ -214,3 +214,29 @@ def test_a_defect_that_is_seen_and_soon_mended_is_mended_at_once() -> None:
     named_now = reasoner.named(belief)
     assert named_now is not None
     assert named_now[0] == "filter"
+
+
+def test_what_a_split_still_lacks_is_told_whole_so_that_the_nearest_may_be_made() -> None:
+    library = small()
+    leader = library.suspects["board"].model_copy(update={"split": {"motor-ohms": ("good",), "noise": ("good",)}})
+    reasoner = Reasoner(replace(library, suspects={**library.suspects, "board": leader}), profile("pump"))
+    belief = reasoner.start(["dead"])
+    for _ in range(2):
+        belief = reasoner.update(belief, "board-volts", {"bad": 1.0})
+    unsplit = lacking(reasoner.table, belief, (), (), least=0.5)
+    assert unsplit is not None
+    assert [reasoner.table.checks[check] for check in unsplit.checks] == ["motor-ohms", "noise"]
+    advice = reasoner.next_check(belief, where="outdoor")
+    assert advice is not None
+    assert (advice.check_id, advice.reason) == ("noise", "confirm")
+
+
+def test_nobody_changes_over_to_hear_the_same_answer_again() -> None:
+    """Measured once and switched on again, the motor goes on that answer; at the motor it is measured once more."""
+    sure = check("motor-ohms", {"motor": (0.98, 0.02)}, otherwise=(0.001, 0.999), energy="proved-dead", where="outdoor")
+    reasoner = Reasoner(small().but(sure), profile("pump"))
+    belief = reasoner.update(reasoner.start(["dead"]), "motor-ohms", {"bad": 1.0})
+    assert reasoner.named(belief, ["motor-ohms"]) is None
+    named_away = reasoner.named(belief, ["motor-ohms"], away=["motor-ohms"])
+    assert named_away is not None
+    assert named_away[0] == "motor"
