@@ -81,7 +81,7 @@ def lead_proof(turn: Turn) -> bool:
         turn.tell("proof-failed", "result")
         return False
     if state.proofs_left:
-        return start_or_change_over(turn, _next_proof(turn), "proof", message("reason-proof"))
+        return start_or_change_over(turn, next_proof(turn), "proof", message("reason-proof"))
     wanted = set(_own_proof(turn, turn.library.suspects[state.suspect]))
     proved = wanted <= {result.check for result in state.results if result.role == "proof"}
     proved = proved and not state.hazards
@@ -90,8 +90,11 @@ def lead_proof(turn: Turn) -> bool:
     return False
 
 
-def _next_proof(turn: Turn) -> str:
-    """The first proof that nothing bars: those that clear a hazard come before the power that it bars."""
+def next_proof(turn: Turn) -> str:
+    """The first proof that nothing bars: those that clear a hazard come before the power that it bars, and while the
+    unit is locked what needs no power comes before what does, so that it is not locked once more."""
     left = turn.state.proofs_left
     here = ground(turn)
-    return next((name for name in left if way_to_check(here, turn.check(name)).bar is None), left[0])
+    able = [name for name in left if way_to_check(here, turn.check(name)).bar is None]
+    dead = [name for name in able if turn.check(name).energy != "live"] if turn.state.energy != "live" else []
+    return (dead or able or list(left))[0]

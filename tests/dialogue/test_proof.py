@@ -4,6 +4,7 @@ import pytest
 
 from assistant.dialogue import facts as f
 from assistant.dialogue.evolve import fold
+from assistant.dialogue.mending import next_proof
 from assistant.dialogue.settling import done_checks
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
@@ -114,3 +115,14 @@ def test_what_the_customer_told_is_not_asked_again_after_a_repair(visit):
     done = done_checks(Turn(visit.context, visit.state, 0.0))
     assert "work-done-lately" in done
     assert "filter-look" not in done
+
+
+def test_while_the_unit_is_locked_what_needs_no_power_is_proved_first(visit):
+    """Poured before the trap is heard: the unit is not locked a second time for the pouring."""
+    repaired(visit, "copper-wren-solo", "water-indication", "drain-trap-faulty")
+    library = visit.context.library
+    assert library.checks[proofs(visit)[0]].energy == "live"
+    assert next_proof(Turn(visit.context, visit.state, 0.0)) == proofs(visit)[0]
+    locked = visit.state.model_copy(update={"power": visit.state.power.model_copy(update={"locked": True})})
+    first = next_proof(Turn(visit.context, locked, 0.0))
+    assert (first, library.checks[first].energy) == ("commission-drain-test", "isolated")
