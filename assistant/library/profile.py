@@ -164,6 +164,8 @@ def _derived(profile: UnitProfile) -> frozenset[str]:
     parts = {
         "multi-zone": len(profile.zones) > 1,
         "single-zone": len(profile.zones) == 1 and not profile.general,
+        # One of several heads may be ducted, and so may a unit of which nobody has the plate.
+        "may-have-ducts": profile.general or len(profile.zones) > 1,
         "charge-known": not profile.general,
         "charge-unknown": profile.general,
         "running-current": profile.supply.running_current_a is not None,
@@ -178,6 +180,7 @@ def _derived(profile: UnitProfile) -> frozenset[str]:
         "indoor-fan-data": profile.indoor_fan is not None,
         "outdoor-fan-data": profile.outdoor_fan is not None,
         "bus-data": profile.bus is not None and not profile.general,  # a general bus is only good for the wait
+        "boosted-bus": profile.bus is not None and not profile.general and profile.bus.boosted_v is not None,
         "signal-data": profile.signal is not None,
         "expansion-valve-coil": profile.expansion_valve_coil is not None,
         "reversing-valve-coil": profile.reversing_valve_coil is not None,

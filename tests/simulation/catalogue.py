@@ -22,6 +22,7 @@ from tests.simulation.systems import (
     outdoor_fan,
     power,
     pressure,
+    rare,
     reversing,
     sensors,
     site,
@@ -48,6 +49,7 @@ SYSTEMS = (
     sensors,
     site,
     lesser,
+    rare,
     danger,
 )
 
@@ -88,6 +90,7 @@ _ONE_ZONE = frozenset(
         "blower-wheel-slips",
         "indoor-run-capacitor-weak",
         "vane-motor-failed",
+        "ducts-choke",
         "receiver-failed",
         "remote-locked",
         "indoor-board-processor",

@@ -18,6 +18,7 @@ from tests.simulation.systems import noise as noises
 from tests.simulation.systems import outdoor as outdoors
 from tests.simulation.systems import outdoor_fan as outdoor_fans
 from tests.simulation.systems import power as powers
+from tests.simulation.systems import rare as rares
 from tests.simulation.systems import reversing as reversings
 from tests.simulation.systems import sensors as sensing
 from tests.simulation.systems import site as sites
@@ -63,6 +64,7 @@ class Unit:
     sensors: sensing.Sensors = field(default_factory=sensing.Sensors)
     site: sites.Site = field(default_factory=sites.Site)
     lesser: lessers.Lesser = field(default_factory=lessers.Lesser)
+    rare: rares.Rare = field(default_factory=rares.Rare)
     several_zones: bool = False
     own_module: bool = False
     _settled: dict[bool, cycle.Settled] = field(default_factory=dict)
@@ -179,7 +181,8 @@ class Unit:
         begun = powers.start(self)
         if begun in ("never", "at-once", "minute"):
             return "refuses" if begun == "never" else begun
-        return "trips" if begun == "later" or self.would_stop(cooling) else "runs"
+        ends = begun == "later" or self.would_stop(cooling) or self.rare.transducer_kpa
+        return "trips" if ends else "runs"
 
     def circulates(self, cooling: bool) -> bool:
         """The compressor pumps for some minutes at least."""

@@ -117,8 +117,8 @@ def gas_pressure_kpa(unit: Unit, cooling: bool) -> float:
         state = unit.settled(not cooling)
         cooling = not cooling
     if cooling:
-        return cycle.dew_gauge_kpa(name, state.boiling_c)
-    return state.high_kpa - 101.325
+        return unit.rare.fluid * cycle.dew_gauge_kpa(name, state.boiling_c)
+    return unit.rare.fluid * (state.high_kpa - 101.325)
 
 
 def standing_kpa(unit: Unit) -> float:
@@ -127,7 +127,7 @@ def standing_kpa(unit: Unit) -> float:
     name = unit.profile.refrigerant.name
     share = 1.0 if unit.circuit.charge > 0.15 else unit.circuit.charge / 0.15
     dew, bubble = cycle.dew_gauge_kpa(name, coolest), cycle.bubble_gauge_kpa(name, coolest)
-    return share * (dew + bubble) / 2 + unit.circuit.other_gas_kpa * 0.6
+    return unit.rare.fluid * share * (dew + bubble) / 2 + unit.circuit.other_gas_kpa * 0.6
 
 
 def gas_pressure(unit: Unit, bench: Bench) -> None:

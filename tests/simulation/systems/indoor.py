@@ -69,7 +69,7 @@ def airflow(unit: Unit) -> float:
         return 0.0
     if fan.motor == "no-feedback":
         drive *= 0.5
-    return drive * (1 - 0.4 * fan.drag) * unit.air.resistance_share
+    return drive * (1 - 0.4 * fan.drag) * unit.air.resistance_share * unit.rare.ducts
 
 
 # -- faults ------------------------------------------------------------------------------------------------------------

@@ -62,6 +62,8 @@ def start(unit: Unit) -> str:
         return "at-once"
     if motor.uneven() > 0.08 or motor.leads_swapped or not power.relay_closes or power.capacity < 0.55:
         return "minute"
+    if unit.rare.boost_dead or unit.rare.diode_open:
+        return "minute"
     if supply.inverter_starved(unit) or unit.lesser.frequency_share != 1:
         return "minute"
     if not power.heat_sink_tight or motor.worn_k > 15:
@@ -164,7 +166,7 @@ def lamps(unit: Unit, bench: Bench) -> None:
 
 
 def click(unit: Unit, bench: Bench) -> None:
-    closes = unit.power.relay_closes and board_alive(unit)
+    closes = (unit.power.relay_closes or unit.rare.contact_only) and board_alive(unit)
     bench.say("yes" if closes else "no")
 
 
@@ -179,6 +181,7 @@ def bus_sag(unit: Unit, bench: Bench) -> None:
     if unit.tries_to_run():
         share += (1 - unit.power.capacity) * 0.6
         share += 0.0 if unit.power.relay_closes else 0.5
+        share += 0.25 if unit.rare.diode_open else 0.0
         share += unit.supply.wire_drop + unit.supply.source_drop + unit.supply.terminal_drop
         share += 0.25 if unit.power.module == "shorted" else 0.0
     bench.meter(idle, "idle")
@@ -234,6 +237,8 @@ def rectifier_diodes(unit: Unit, bench: Bench) -> None:
     }
     if unit.power.rectifier_shorted:
         drops[bench.rng.choice(sorted(drops))] = 0.01
+    elif unit.rare.diode_open:
+        drops[bench.rng.choice(sorted(drops))] = None
     bench.places(drops)
 
 
@@ -243,6 +248,8 @@ def rectifier_phases(unit: Unit, bench: Bench) -> None:
     lower: dict[str, float | None] = {place: _diode(bench) for place in places}
     if unit.power.rectifier_shorted:
         bench.rng.choice([upper, lower])[bench.rng.choice(places)] = 0.01
+    elif unit.rare.diode_open:
+        bench.rng.choice([upper, lower])[bench.rng.choice(places)] = None
     bench.places(upper, "upper")
     bench.places(lower, "lower")
 

@@ -66,6 +66,9 @@ def trip_mode(unit: Unit, bench: Bench) -> None:
     if not (unit.switches.high_closed() and unit.switches.low_closed()):
         bench.say("both")
         return
+    if unit.rare.transducer_kpa:
+        bench.say(bench.rng.choice(["both", "both", "cooling", "heating"]))
+        return
     stops = {mode: unit.would_stop(mode) in ("high-pressure", "low-pressure") for mode in (True, False)}
     bench.say("both" if all(stops.values()) else "cooling" if stops[True] else "heating" if stops[False] else "never")
 
