@@ -58,7 +58,11 @@ def begin_proof(turn: Turn) -> None:
     """After the repair: what the hazards that stand ask for, the fault's own proof, then the general one."""
     suspect = turn.library.suspects[turn.state.suspect or ""]
     told = ((result.check, result.judgement.outcome) for result in turn.state.results)
-    general = general_proof(turn.library, turn.state.symptoms, told)
+    general = [
+        name
+        for name in general_proof(turn.library, turn.state.symptoms, told)
+        if turn.features.issuperset(turn.check(name).needs)
+    ]
     own = _own_proof(turn, suspect)
     cleared_first = [name for name in wanted_proofs(turn) if name not in own]
     checks = dict.fromkeys((*cleared_first, *own, *general))

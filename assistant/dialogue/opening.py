@@ -38,13 +38,17 @@ def lead_opening(turn: Turn, belief: Belief, not_now: Collection[str]) -> bool:
     checks = [one.check for one in asked if one.check is not None]
     wanted = turn.reasoner.worth_asking_first(belief, checks, done_checks(turn), not_now)
     for one in asked:
-        if one.check is not None and one.check in wanted:
+        if one.check is not None and (one.check in wanted or (one.decides and _may_ask(turn, one.check, not_now))):
             start_or_change_over(turn, one.check, "diagnosis", message("reason-opening"))
             return True
         if (one.reports and _may_report(turn)) or (one.plate is not None and _lacks(turn, one.plate)):
             turn.emit(f.AsideAsked(topic=REPORTS if one.reports else f"plate.{one.plate}:only"))
             return True
     return False
+
+
+def _may_ask(turn: Turn, check: str, not_now: Collection[str]) -> bool:
+    return check not in done_checks(turn) and check not in not_now and turn.features.issuperset(turn.check(check).needs)
 
 
 def _is_over(state: VisitState, asked: list[OpeningQuestion]) -> bool:

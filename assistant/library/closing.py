@@ -10,15 +10,12 @@ from assistant.library.loader import Library
 def general_proof(library: Library, symptoms: Iterable[str], told: Iterable[tuple[str, str]] = ()) -> tuple[str, ...]:
     """The checks that close a repair after these symptoms, in the knowledge's order.
 
-    It is proved in the mode that an answer named (``told``: check and outcome, the newest last), else in heating after
-    a complaint about heating, else in cooling.
+    It is proved in the one mode that the weather allows, else in the mode that an answer named (``told``: check and
+    outcome, the newest last), else in heating after a complaint about heating, else in cooling.
     """
-    named = [library.checks[check].outcomes[outcome].mode for check, outcome in told if _names(library, check, outcome)]
+    answers = [library.checks[check].outcomes.get(outcome) for check, outcome in told if check in library.checks]
+    allowed = [answer.only for answer in answers if answer is not None and answer.only is not None]
+    named = [answer.mode for answer in answers if answer is not None and answer.mode is not None]
     shown = {library.symptoms[symptom].mode for symptom in symptoms if symptom in library.symptoms}
-    mode = named[-1] if named else "heating" if "heating" in shown else "cooling"
+    mode = (allowed or named or ["heating" if "heating" in shown else "cooling"])[-1]
     return tuple(check.id for check in library.checks.values() if check.closes in ("any", mode))
-
-
-def _names(library: Library, check: str, outcome: str) -> bool:
-    known = library.checks.get(check)
-    return known is not None and outcome in known.outcomes and known.outcomes[outcome].mode is not None

@@ -113,6 +113,7 @@ class Outcome(Model):
     ``redo``: as a proof it says that the work is not finished, not that another part is at fault; this is how to finish
     it, and then the check is made again.
     ``mode``: it tells that the complaint is about this mode, in which its repair is proved.
+    ``only``: the weather leaves this mode alone to be tried, whatever the complaint is about.
     ``shows``: the symptom that this amounts to (a breaker that trips as the power is restored).
     ``hazard``: the id of a hazard (``hazards.yaml``) that latches when this comes out. ``cleared_by``: the checks with
     the outcomes that clear it, in place of the hazard's own ({compressor-to-earth: [good]}).
@@ -124,6 +125,7 @@ class Outcome(Model):
     redo: str = ""
     shows: Slug | None = None
     mode: Literal["cooling", "heating"] | None = None
+    only: Literal["cooling", "heating"] | None = None
     hazard: Slug | None = None
     cleared_by: dict[Slug, tuple[Slug, ...]] = {}
 

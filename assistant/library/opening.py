@@ -16,19 +16,21 @@ from assistant.model import Model
 
 FILE = "opening.yaml"
 #: Of one complaint no more is asked than this before the search begins.
-MOST_QUESTIONS = 4
+MOST_QUESTIONS = 5
 
 
 class OpeningQuestion(Model):
     """One question of the first minutes: a check, a field of the plate, or what the unit reports; one of the three.
 
     ``of`` are the complaints for which it matters. It is asked before anything is opened, in the order of the file,
-    and only while its answer is not known and would still tell something.
+    and only while its answer is not known and would still tell something; one that ``decides`` how the rest is measured
+    and proved is asked though it tells little of the fault.
     """
 
     check: Slug | None = None
     plate: Literal["breaker_a"] | None = None
     reports: bool = False
+    decides: bool = False
     of: Annotated[tuple[Slug, ...], Field(min_length=1)]
 
     @model_validator(mode="after")
@@ -47,7 +49,7 @@ class Opening(Model):
 def questions_of(
     content: Opening, file: Path, checks: Collection[str], symptoms: Collection[str]
 ) -> tuple[OpeningQuestion, ...]:
-    """The questions; raises ``LibraryError`` for one that names what is not there, or more than four of a complaint."""
+    """The questions; raises ``LibraryError`` for one that names what is not there, or more than five of a complaint."""
     asked: dict[str, int] = {}
     for number, question in enumerate(content.questions):
         line = yaml_lines.line_of(file, ("questions", number))

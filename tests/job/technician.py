@@ -26,6 +26,7 @@ SOUND: dict[str, str | list[str]] = {
     "put-back.state": "all back on",
     "restore-power.state": "power is on",
     "recover-charge.state": "recovered",
+    "visit-outdoor-air.air": "70 degrees fahrenheit",
     "circuit-told.state": "charged",
     "visit.customer-note": "no note",
     "visit.repair-note": "mended it",

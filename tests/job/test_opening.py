@@ -44,14 +44,27 @@ def test_weak_cooling_is_asked_its_story_its_mode_and_its_split_before_anything_
         work_done_lately__history="by itself", complaint_mode__mode="in cooling",
         first_split_cooling__inlet="82 F", first_split_cooling__outlet="70 F",
     )  # fmt: skip
-    asked = first_questions(led, 4)
+    asked = first_questions(led, 5)
     assert asked == [
-        "work-done-lately.history", "complaint-mode.mode", "first-split-cooling.inlet", "first-split-cooling.outlet",
+        "work-done-lately.history", "complaint-mode.mode", "visit-outdoor-air.air",
+        "first-split-cooling.inlet", "first-split-cooling.outlet",
     ]  # fmt: skip
     state = led.session.state
     assert state.power.at("outdoor") == "live"
-    assert [result.judgement.outcome for result in state.results] == ["by-itself", "cooling", "low"]
+    assert [result.judgement.outcome for result in state.results] == ["by-itself", "cooling", "ok", "low"]
     assert not led.session.expectation.question.startswith("first-split")
+
+
+def test_weather_that_was_told_is_not_asked(tmp_path):
+    led = begun(
+        tmp_path, "not cold enough", work_done_lately__history="by itself", complaint_mode__mode="in cooling",
+        first_split_cooling__inlet="82 F", first_split_cooling__outlet="70 F",
+    )  # fmt: skip
+    led.go_on("complaint-mode.mode")
+    led.say("it's ninety degrees fahrenheit outside")
+    assert first_questions(led, 2) == ["complaint-mode.mode", "first-split-cooling.inlet"]
+    weather = [r.judgement.outcome for r in led.session.state.results if r.check == "visit-outdoor-air"]
+    assert weather == ["high"]
 
 
 def test_what_the_complaint_tells_is_not_asked(tmp_path):
@@ -59,8 +72,9 @@ def test_what_the_complaint_tells_is_not_asked(tmp_path):
         tmp_path, "it does not heat", work_done_lately__history="by itself", aside__reports="nothing",
         first_split_heating__inlet="20 celsius", first_split_heating__outlet="24 celsius",
     )  # fmt: skip
-    assert first_questions(led, 4) == [
-        "work-done-lately.history", "aside.reports", "first-split-heating.inlet", "first-split-heating.outlet",
+    assert first_questions(led, 5) == [
+        "work-done-lately.history", "aside.reports", "visit-outdoor-air.air",
+        "first-split-heating.inlet", "first-split-heating.outlet",
     ]  # fmt: skip
 
 
@@ -125,7 +139,7 @@ def test_no_complaint_is_asked_more_than_a_few(tmp_path):
         ("questions: [{check: no-such-check, of: [weak-output]}]", "there is no check “no-such-check”"),
         ("questions: [{reports: true, of: [no-such-symptom]}]", "there is no symptom “no-such-symptom”"),
         ("questions: [{reports: true, check: complaint-mode, of: [weak-output]}]", "one of check, plate and reports"),
-        ("questions:\n" + "  - {reports: true, of: [weak-output]}\n" * 5, "more than 4 questions of “weak-output”"),
+        ("questions:\n" + "  - {reports: true, of: [weak-output]}\n" * 6, "more than 5 questions of “weak-output”"),
     ],
 )
 def test_a_wrong_list_is_refused_in_one_sentence(tmp_path, text, what):

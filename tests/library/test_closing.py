@@ -12,6 +12,10 @@ def test_a_repair_is_closed_in_the_mode_that_the_complaint_is_about():
         "commission-split-heating",
         "commission-complaint-gone",
     )
+    in_frost = (("complaint-mode", "cooling"), ("visit-outdoor-air", "low"))
+    assert general_proof(library, ("weak-output",), in_frost)[0] == "commission-split-heating"
+    assert general_proof(library, ("weak-output",), in_frost[::-1])[0] == "commission-split-heating"
+    assert general_proof(library, ("display-dark",), (("visit-outdoor-air", "low"),))[0] == "commission-split-heating"
     assert general_proof(library, ("no-such-symptom",)) == general_proof(library, ())
 
 

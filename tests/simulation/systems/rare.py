@@ -112,7 +112,12 @@ def pressure_shown(unit: Unit, bench: Bench) -> None:
     bench.meter(true, "gauge")
 
 
+def weather(unit: Unit, bench: Bench) -> None:
+    bench.meter(unit.weather.outdoor_c + bench.rng.gauss(0, 0.4))
+
+
 ANSWERS = {
+    "visit-outdoor-air": weather,
     "boost-running": boost_running,
     "breaker-other-loads": other_loads,
     "duct-static": duct_static,
