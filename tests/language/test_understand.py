@@ -165,7 +165,15 @@ def test_an_emergency_as_likely_as_what_a_unit_may_show_is_asked_back_alone() ->
 
 @pytest.mark.parametrize(
     ("called", "what"),
-    [("gas alarm", "gas-alarm"), ("smoke", "smoke"), ("he's down", "person-down"), ("the gas alarm", "gas-alarm")],
+    [
+        ("gas alarm", "gas-alarm"),
+        ("smoke", "smoke"),
+        ("he's down", "person-down"),
+        ("the gas alarm", "gas-alarm"),
+        ("gas is hissing out at the indoor unit", "leak-in-room"),
+        ("the freon is spraying out in here", "leak-in-room"),
+        ("it just zapped me", "shock"),
+    ],
 )
 def test_what_is_called_out_goes_before_what_a_unit_may_show(called: str, what: EmergencyKind) -> None:
     net = Says(**{called.replace(" ", "_"): {"indication:indoor-fan-weak": 0.6, f"emergency:{what}": 0.4}})
