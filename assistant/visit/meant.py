@@ -4,6 +4,10 @@ The ear that hears sounds finds something of the grammar in any sentence at all 
 I roll the wheel"). So where no writing ear wrote what was answered, what each of them wrote is understood, as if typed.
 What both mean is asked back, what one of them means too, and of two that differ it is asked which. Nothing comes this
 way unasked, and nothing that bears on the power: for that the words of the grammar are needed, heard by two.
+
+Plain complaints and answers, spoken by four synthetic voices and not looked at before: of 80 in the clear 10 were right
+(all asked back) and 2 wrong unasked by the grammar's answer alone, of 72 of them 62 and none so; in a fan's noise of
+10 dB 27 of the first 39, the complaints. Typed, 75 of the 80 are understood.
 """
 
 from __future__ import annotations
