@@ -43,7 +43,9 @@ def run(args: argparse.Namespace) -> int:
 
     visits = Visits(args.folder)
     if args.learn is not None:
-        return _learn(visits.confirmed(), args.learn)
+        _learn(visits.confirmed(), args.learn)
+        if not (args.question or args.to or args.json):
+            return 0
     answers = [visits.ask(name) for name in args.question or NAMES]
     if args.json:
         print(json.dumps([_plain(answer) for answer in answers], indent=2, ensure_ascii=False))
@@ -87,7 +89,7 @@ def _write(answers: list[Answer], folder: Path) -> None:
             print(folder / f"{answer.name}.svg")
 
 
-def _learn(confirmed: dict[str, int], file: Path) -> int:
+def _learn(confirmed: dict[str, int], file: Path) -> None:
     from assistant.commands.opened import load_library
     from assistant.data.files import write_whole
     from assistant.office.learning import learn, written
@@ -96,4 +98,3 @@ def _learn(confirmed: dict[str, int], file: Path) -> int:
     learnt = learn({name: suspect.weight for name, suspect in library.suspects.items()}, confirmed)
     write_whole(file, written(learnt))
     print(f"{file}: {len(learnt.weights)} suspects from {learnt.repairs} proved repairs. It is used once reviewed.")
-    return 0

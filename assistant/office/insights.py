@@ -68,13 +68,14 @@ QUESTIONS: tuple[Question, ...] = (
         "failing-parts",
         "Which parts fail on which model",
         """
-        select v.unit, r.component, count(*) as repairs, count(distinct v.site) as sites,
+        with told as (select *, coalesce(nullif(trim(make || ' ' || model), ''), unit) as sort from visits)
+        select v.sort, r.component, count(*) as repairs, count(distinct v.site) as sites,
                round(100.0 * count(*) / any_value(n.visits), 1) as share
-        from repairs r join visits v using (device, visit)
-             join (select unit, count(*) as visits from visits group by unit) n using (unit)
-        where r.done and r.proof = 'proved' group by v.unit, r.component order by repairs desc, v.unit, r.component
+        from repairs r join told v using (device, visit)
+             join (select sort, count(*) as visits from told group by sort) n using (sort)
+        where r.done and r.proof = 'proved' group by v.sort, r.component order by repairs desc, v.sort, r.component
         """,
-        ("unit", "part", "proved repairs", "sites", "per 100 visits to the model"),
+        ("model", "part", "proved repairs", "sites", "per 100 visits to the model"),
         lambda row: f"{row[1]}, {row[0]}",
         2,
         "proved repairs",

@@ -49,6 +49,10 @@ def test_exported_visits_answer_every_question_and_teach(ladderside, fleet, tmp_
     assert {file.name for file in (tmp_path / "out").iterdir()} == {"failing-parts.csv", "failing-parts.svg"}
     learnt = ladderside("insights", str(folder), "--learn", str(tmp_path / "weights.yaml"))
     assert "It is used once reviewed" in learnt.stdout
+    assert "Which parts fail" not in learnt.stdout
+    both = ladderside("insights", str(folder), "duties", "--learn", str(tmp_path / "weights.yaml"))
+    assert "It is used once reviewed" in both.stdout
+    assert "Duties that are due" in both.stdout
     assert "reviewed_by: ''" in (tmp_path / "weights.yaml").read_text()
 
 
