@@ -19,6 +19,8 @@ def write(where: Path, **files: str) -> Path:
     (where / "around.txt").write_text("[passed]\nabout\n", encoding="utf-8")
     (where / "notions.txt").write_text("fan: blower\n", encoding="utf-8")
     (where / "told-readings.txt").write_text("bus.volts: bus\n", encoding="utf-8")
+    for name in ("asked.txt", "to-others.txt"):
+        (where / name).write_text((folder() / name).read_text("utf-8"), encoding="utf-8")
     return where
 
 
