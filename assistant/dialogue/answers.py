@@ -223,7 +223,8 @@ def _accept_aside(turn: Turn, heard: Heard, how: str) -> bool:
             return True  # noted; what is open is asked again
     fits = meaning is not None and not _of_another_question(turn, meaning)
     if not fits or meaning is None or not aside_answers.answered(turn, meaning, heard, how):
-        return mishear(turn)
+        name = "serial-has-digits" if turn.state.job.aside.startswith("plate.serial") else "no-answer-here"
+        return mishear(turn, message(name), heard_well=True)
     return True
 
 

@@ -13,14 +13,14 @@ from assistant.messages.message import Message, message
 _PATIENCE = 3
 
 
-def mishear(turn: Turn, why: Message | None = None, refused: bool = False) -> bool:
+def mishear(turn: Turn, why: Message | None = None, refused: bool = False, heard_well: bool = False) -> bool:
     """Nothing was recorded: say so, and after the third time offer a way on. Never leads on.
 
-    ``refused``: it was understood, but cannot be.
+    ``refused``: it was understood, but cannot be. ``heard_well``: it is no matter of the sound.
     """
     turn.emit(f.Misheard(refused=refused))
     if at_wits_end(turn):
-        turn.tell("still-no-use", "question", way=way_on(turn))
+        turn.tell("still-not-near" if heard_well else "still-no-use", "question", way=way_on(turn))
     else:
         turn.tell(why or message("say-again"), "question")
     return False
@@ -33,7 +33,8 @@ def at_wits_end(turn: Turn) -> bool:
 
 def way_on(turn: Turn) -> Message:
     """What to say to go on without an answer."""
-    return message("command-skip" if may_skip(turn.state) else "command-help")
+    skips = may_skip(turn.state) or bool(turn.state.job.aside)
+    return message("command-skip" if skips else "command-help")
 
 
 def doubtful(doubt: str) -> Message | None:

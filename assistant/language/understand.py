@@ -33,6 +33,7 @@ from assistant.language.meaning import (
     Told,
     ToldAnswer,
 )
+from assistant.language.names import without_lead
 from assistant.language.net import ANY, KnowsNothing, Net
 from assistant.language.one_clause import PLAIN_BESIDE_A_READING, PLAIN_CLAUSE, weighed
 from assistant.language.parts import by_parts
@@ -98,7 +99,8 @@ def _tells_only(found: Interpretation) -> bool:
 
 def _tells(found: Interpretation) -> bool:
     """Whether what was taken for a name is a sentence."""
-    return isinstance(found.meaning, Text) and _TELLS.search(found.words.replace("’", "'")) is not None
+    said = without_lead(found.words.replace("’", "'"))
+    return isinstance(found.meaning, Text) and _TELLS.search(said) is not None
 
 
 def _complaint(words: str, scope: Scope, net: Net, found: Interpretation) -> Interpretation:
