@@ -79,7 +79,6 @@ def _any_word_counts(turn: Turn, heard: Heard) -> bool:
 
 def holes(library: Library) -> list[Hole]:
     """Every hole of the list."""
-    outside = (Touch(what="height", at="outdoor"),)
     return [
         Hole(
             "1",
@@ -122,6 +121,13 @@ def holes(library: Library) -> list[Hole]:
             lambda led: led.begin("smell-burnt").check("indoor-fan-look"),
             "power-only-when-clear",
             symptoms={"smell-burnt": {"hazard": None}},
+        ),
+        Hole(
+            "3",
+            "a short that was read is forgotten as the check is left",
+            lambda led: led.begin().check("module-diodes").read(0.0).ask("skip").check("bus-volts"),
+            "power-only-when-clear",
+            code=(("assistant.dialogue.in_doubt.raise_told", lambda turn, check, outcome: None),),
         ),
         Hole(
             "4",
@@ -232,9 +238,7 @@ def holes(library: Library) -> list[Hole]:
             "water is poured beside a running fan",
             lambda led: led.begin("water-indoors").check("drain-pan-pour"),
             "water-and-power",
-            checks={
-                "drain-pan-pour": {"energy": "live", "touches": outside, "probes": "Pour half a liter into the pan."}
-            },
+            checks={"drain-pan-pour": {"energy": "live", "touches": (), "probes": "Pour half a liter into the pan."}},
         ),
         Hole(
             "12",
