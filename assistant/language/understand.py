@@ -38,6 +38,7 @@ from assistant.language.net import ANY, KnowsNothing, Net
 from assistant.language.one_clause import PLAIN_BESIDE_A_READING, PLAIN_CLAUSE, weighed
 from assistant.language.parts import by_parts
 from assistant.language.scope import Scope
+from assistant.language.slips import mended
 from assistant.language.subjects import subjects
 from assistant.language.to_others import is_to_others
 from assistant.language.trends import trend_asked
@@ -53,6 +54,19 @@ def understand(words: str, scope: Scope, net: Net | None = None) -> Interpretati
     which something was meant, and neither says so nor asks for something, may answer the question beneath anew.
     """
     net = net or KnowsNothing()
+    found = _said(words, scope, net)
+    if _is_sure(found) or scope.expectation.text or (meant := mended(words, scope.tellable)) == words:
+        return found
+    anew = _said(meant, scope, net)
+    if anew.meaning is None:
+        return found
+    slip = isinstance(anew.meaning, Command | BackQuestion | Emergency) or anew.options
+    doubt = anew.doubt if slip else anew.doubt or f'"{words.strip()}" may be a slip for "{meant.strip()}".'
+    return anew.model_copy(update={"words": words, "doubt": doubt})
+
+
+def _said(words: str, scope: Scope, net: Net) -> Interpretation:
+    """What ``words`` mean as they stand."""
     found = _understood(words, scope, net)
     if _is_for_others(found, scope):
         return Interpretation(words=words, meaning=None, talk=True)
