@@ -104,10 +104,26 @@ def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
     return None
 
 
+_COUNTS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+#: How many there are, said before their names or without any.
+_SO_MANY = re.compile(
+    rf"(?:just|only|it has|there are|there's|it's)?\s*(?:the )?(?P<count>{'|'.join(_COUNTS)}|[1-9]|a single|single)"
+    r"(?: (?:of them|heads?|zones?|rooms?|(?:indoor )?units?))?\s*(?:[:,;]|$)",
+    re.IGNORECASE,
+)
+
+
 def _names(words: str) -> tuple[str, ...]:
-    """ "kitchen, bedroom and office"."""
-    parts = re.split(r",|\band\b|;", words)
-    return tuple(dict.fromkeys(part.strip(" .").lower() for part in parts if part.strip(" .")))
+    """ "kitchen, bedroom and office"; of units that are only counted, "two heads", their numbers."""
+    counted = _SO_MANY.match(words.strip(" ."))
+    rest = words.strip(" .")[counted.end() :] if counted else words
+    parts = re.split(r",|\band\b|;", rest)
+    names = tuple(dict.fromkeys(part.strip(" .").lower() for part in parts if part.strip(" .")))
+    if names or counted is None:
+        return names
+    said = counted["count"].lower()
+    many = int(said) if said.isdigit() else _COUNTS.index(said) + 1 if said in _COUNTS else 1
+    return tuple(f"zone {_COUNTS[at]}" for at in range(many)) if many > 1 else ("the indoor unit",)
 
 
 def zone_called(turn: Turn, zone: str, name: str, words: str) -> None:

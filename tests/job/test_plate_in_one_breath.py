@@ -61,3 +61,23 @@ def test_what_is_told_with_the_make_is_not_asked_again(tmp_path, said, unit, sup
     asked = "supply" if supply is None else "refrigerant" if refrigerant is None else "indication"
     assert who.session.expectation.question == f"visit.{asked}"
     who.leave()
+
+
+@pytest.mark.parametrize(
+    ("said", "zones"),
+    [
+        ("just one head", ("the indoor unit",)),
+        ("three heads", ("zone one", "zone two", "zone three")),
+        ("two: kitchen and den", ("kitchen", "den")),
+        ("one bedroom, the hall", ("one bedroom", "the hall")),
+    ],
+)
+def test_indoor_units_may_be_counted(tmp_path, said, zones):
+    who = Technician(Journal(tmp_path / "journal.sqlite"))
+    who.arrive(datetime(2026, 5, 6, 9, 0))
+    who.say("Mill Shop", "no profile", "two forty", "r thirty two", "weak airflow", "take the plate")
+    while who.session.expectation.question != "aside.plate-zones":
+        who.say("skip")
+    who.say(said)
+    assert who.session.state.job.plate.zones == zones
+    who.leave()
