@@ -205,7 +205,7 @@ def _factors(table: Table, check: int, answer: Array) -> tuple[Array, Array, flo
     return _factors_of(table, check, answer.tobytes())
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=256)
 def _factors_of(table: Table, check: int, answered: bytes) -> tuple[Array, Array, float]:
     """Kept: who tells a symptom more has all that was answered weighed anew."""
     likelihood = table.likelihood(check, np.frombuffer(answered))

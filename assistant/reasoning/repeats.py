@@ -60,7 +60,7 @@ def _gain(table: Table, check: int, answer: Array, weights: Array) -> float:
     return float(entropy_bits(heard @ weights, axis=0) - doubt @ weights)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=256)
 def _heard_again(table: Table, check: int, answered: bytes) -> tuple[Array, Array]:
     """How likely each outcome is to be heard after an answer under each suspect, (O, S + 1), and its entropy: kept, for
     what was answered once is weighed again in every turn after it."""
