@@ -5,9 +5,9 @@ I roll the wheel"). So where no writing ear wrote what was answered, what each o
 What both mean is asked back, what one of them means too, and of two that differ it is asked which. Nothing comes this
 way unasked, and nothing that bears on the power: for that the words of the grammar are needed, heard by two.
 
-Plain complaints and answers, spoken by four synthetic voices and not looked at before: of 80 in the clear 10 were right
-(all asked back) and 2 wrong unasked by the grammar's answer alone, of 72 of them 62 and none so; in a fan's noise of
-10 dB 27 of the first 39, the complaints. Typed, 75 of the 80 are understood.
+Of 80 plain complaints and answers, spoken by four synthetic voices, the grammar's answer alone had 10 right in the
+clear and 10 in a fan's noise of 10 dB (2 and 13 wrong and not asked); so 68 of 79 and 58 of 80 are right, all asked
+back, and none is wrong unasked. Typed, 75 of the 80 are understood.
 """
 
 from __future__ import annotations
