@@ -48,7 +48,7 @@ from assistant.language.weighing import (
     TOLD_READING,
     Balance,
 )
-from assistant.language.within import is_bare_reading, reading_within
+from assistant.language.within import is_bare_reading, is_bare_temperature, reading_within
 from assistant.language.written import as_words
 
 #: A symptom in so many words needs no part to be named, unless another one is; fewer do beside another clause.
@@ -142,6 +142,7 @@ def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_re
     named = about.named(words)
     asked = about.about(named, scope.key).named
     no_fact = is_bare_reading(words)  # a number alone tells nothing of what a unit shows
+    of_air = is_bare_temperature(words)
     counts = word_counts(scope.tellable)
     has_unit = not NUMBER_WORDS.issuperset(as_words(words).split())
     bare = tells_little(words)  # a "nope" answers a question of yes and no alone
@@ -168,6 +169,8 @@ def _add_ranked(balance: Balance, words: str, told: Opinion, scope: Scope, is_re
         may_be = not is_told or mine > 0 or _may_go_unnamed(key, words, told, scope, plain)
         if not may_be and chance >= _UNNAMED and len(words.split()) >= _MANY and not no_fact:
             balance.add(meaning, chance, f'"{words.strip()}" names nothing that it may be about.')
+            continue
+        if of_air and isinstance(meaning, Indication):
             continue
         if not may_be or (no_fact and (is_told or isinstance(meaning, Indication))):
             balance.unnamed += chance
@@ -208,7 +211,8 @@ def _add_told_readings(balance: Balance, words: str, told: Opinion, scope: Scope
     named = about.named(words)
     mine = about.about(named, scope.key).named
     slipped = scope.expectation.reading is not None and is_bare_reading(words)  # a wrong unit, or another reading
-    left = TOLD_READING * (1.0 - sum(told.chances.get(key, 0.0) for key in keys.own(scope)))
+    mine_already = 0.0 if is_bare_temperature(words) else sum(told.chances.get(key, 0.0) for key in keys.own(scope))
+    left = TOLD_READING * (1.0 - mine_already)
     for one in found:
         if is_read and about.about(named, one.facts[0].question).named <= mine:
             continue

@@ -82,6 +82,22 @@ def is_bare_reading(words: str) -> bool:
     )
 
 
+#: Where air is that is warm or cold, and when: beside a number they tell how warm it is, and no complaint.
+_OF_AIR = frozenset(
+    [
+        *("in", "here", "there", "out", "outside", "outdoors", "inside", "indoors", "right", "now", "today", "room"),
+        *("degrees", "fahrenheit", "celsius"),
+    ]
+)
+_FEW = frozenset({"one", "two", "three"})
+
+
+def is_bare_temperature(words: str) -> bool:
+    """Whether words tell how warm it is somewhere, and nothing else: "it's seventy in here"."""
+    said = [word for word in as_words(words).split() if word not in _BESIDE_A_NUMBER | _OF_AIR]
+    return not _FEW.issuperset(said) and NUMBER_WORDS.issuperset(said)
+
+
 def _other_unit(found: Loose, expected: ReadingExpectation) -> str:
     """A unit of another quantity among the words around a reading: "compressor amps were twelve"; "" for none."""
     own = {word for phrase in unit_phrases(expected.quantity) for word in phrase.split()}

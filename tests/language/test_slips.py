@@ -1,4 +1,4 @@
-"""A word that nobody knows, one letter away from one word of the trade, is asked back as that word."""
+"""Small things of typed words: a slip of a key is asked back, a bare temperature is no complaint."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from assistant.dialogue.scope import ANY, scope_at
 from assistant.language.meaning import Finding
 from assistant.language.slips import mended
 from assistant.language.understand import understand
+from assistant.language.within import is_bare_temperature
 from assistant.library.loader import Library, load
 
 
@@ -32,6 +33,13 @@ def test_one_letter_of_a_long_word_is_mended(library: Library, said: str, meant:
     scope = scope_at(ANY, library)
     assert scope is not None
     assert mended(said, scope.tellable) == meant
+
+
+def test_how_warm_it_is_is_no_complaint() -> None:
+    assert is_bare_temperature("it's seventy in here")
+    assert is_bare_temperature("95 outside")
+    assert not is_bare_temperature("one outside")
+    assert not is_bare_temperature("it's set to seventy and it stops at sixty five")
 
 
 def test_a_slip_is_asked_back(library: Library) -> None:
