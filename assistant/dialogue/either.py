@@ -8,7 +8,17 @@ from collections.abc import Sequence
 from assistant.dialogue.turn import Turn
 from assistant.dialogue.wording import spell, spell_with_matter
 from assistant.language.compare import is_both, meaning_key
-from assistant.language.meaning import Command, Expectation, Finding, Heard, Indication, Meaning, Readings, Told
+from assistant.language.meaning import (
+    Command,
+    Expectation,
+    Finding,
+    Heard,
+    Indication,
+    Meaning,
+    Readings,
+    Told,
+    ToldAnswer,
+)
 from assistant.language.measured_in import names_of_units
 from assistant.messages.catalogue import catalogue
 from assistant.messages.message import Message, Value, listed, message
@@ -17,8 +27,14 @@ from assistant.messages.message import Message, Value, listed, message
 def is_short(option: Meaning) -> bool:
     """Whether an option can be named in a few words: not a row of readings, nor several facts."""
     if isinstance(option, Told):
-        return len(option.facts) + (option.answer is not None) == 1 or is_both(option)
-    return not isinstance(option, Readings) or len(option.items) == 1
+        rows = (fact.answer for fact in option.facts if isinstance(fact, ToldAnswer))
+        few = len(option.facts) + (option.answer is not None) == 1 or is_both(option)
+        return few and not any(_is_row(row) for row in (*rows, option.answer))
+    return not _is_row(option)
+
+
+def _is_row(answer: Meaning | None) -> bool:
+    return isinstance(answer, Readings) and len(answer.items) > 1
 
 
 def question(turn: Turn, heard: Heard, expected: Expectation) -> Message:

@@ -94,7 +94,8 @@ def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
             make, model = make_and_model(words)
             return plate.model_copy(update={"make": make, "model": model})
         case Text(words=words) if field == "zones":
-            return plate.model_copy(update={"zones": _names(words)})
+            names = _names(words)
+            return plate.model_copy(update={"zones": names}) if names else plate.without(field)
         case Text(words=words) if field == "serial":
             if not any(sign.isdigit() for sign in serial_number(words)):  # no serial number: talk, or a question
                 return None
@@ -114,7 +115,7 @@ _SO_MANY = re.compile(
 
 
 def _names(words: str) -> tuple[str, ...]:
-    """ "kitchen, bedroom and office"; of units that are only counted, "two heads", their numbers."""
+    """ "kitchen, bedroom and office"; of units that are only counted, "two heads", their numbers; of one, none."""
     counted = _SO_MANY.match(words.strip(" ."))
     rest = words.strip(" .")[counted.end() :] if counted else words
     parts = re.split(r",|\band\b|;", rest)
@@ -123,7 +124,7 @@ def _names(words: str) -> tuple[str, ...]:
         return names
     said = counted["count"].lower()
     many = int(said) if said.isdigit() else _COUNTS.index(said) + 1 if said in _COUNTS else 1
-    return tuple(f"zone {_COUNTS[at]}" for at in range(many)) if many > 1 else ("the indoor unit",)
+    return tuple(f"zone {_COUNTS[at]}" for at in range(many)) if many > 1 else ()
 
 
 def zone_called(turn: Turn, zone: str, name: str, words: str) -> None:
@@ -139,6 +140,9 @@ def zone_called(turn: Turn, zone: str, name: str, words: str) -> None:
 
 def _say_back(turn: Turn, field: str, meaning: Meaning) -> None:
     plate = turn.state.job.plate
+    if field == "zones" and not plate.zones:
+        turn.tell("plate-one-zone", "result")
+        return
     said = said_reading(meaning.items[0]) if isinstance(meaning, Readings) else value_of(plate, field)
     turn.tell("plate-field", "result", value=said)
 

@@ -53,6 +53,8 @@ _UNLOCKED = re.compile(
     r"|\b(?:pad)?(?:locks?|tags?)(?:'s| has| is| was| were| got| have)?(?: been| just)?"
     r" (?:taken off|removed|cut|pulled off|fallen off)\b"
 )
+#: Of a lock: it stayed where it hangs.
+_NEVER = re.compile(r"\b(?:never|haven't|hasn't|didn't|not been|nobody)\b")
 #: A meter of which is told that it had shown nothing.
 _METER_WAS_BAD = re.compile(
     r"\b(?:meter|tester|probes?)\b[^.?]*\b(?:(?:was|were|has been|had been) (?:all along )?(?:bad|dead|broken|faulty"
@@ -74,6 +76,7 @@ _TOLD_QUESTION = 0.4
 _WITHOUT_CANNOT = 0.35
 _EMERGENCY_OF_OLD = 0.3
 _DARK_THAT_IS_LIT = 0.1
+_POWER_BY_A_LOCK_THAT_STAYED = 0.05
 
 
 def sign(key: str, words: str) -> float:
@@ -90,6 +93,8 @@ def sign(key: str, words: str) -> float:
         return _EMERGENCY_OF_OLD
     if key.endswith(("-dark", ":dark")) and _is_lit(words.lower()):
         return _DARK_THAT_IS_LIT
+    if key == "command:power-back" and _UNLOCKED.search(words.lower()) and _NEVER.search(words.lower()):
+        return _POWER_BY_A_LOCK_THAT_STAYED
     return 1.0
 
 

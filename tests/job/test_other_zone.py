@@ -21,6 +21,7 @@ def searching(tmp_path):
     who = Technician(Journal(tmp_path / "journal.sqlite"))
     who.arrive(datetime(2026, 5, 6, 9, 0))
     who.say("Mill Shop", "lantern hill trio", "zone one", "it blows cold air when heating", "by itself", "nothing")
+    who.go_on(until="first-split-heating.*")
     assert who.session.expectation.question == "first-split-heating.inlet"
     yield who
     who.leave()

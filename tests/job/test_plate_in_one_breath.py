@@ -66,7 +66,7 @@ def test_what_is_told_with_the_make_is_not_asked_again(tmp_path, said, unit, sup
 @pytest.mark.parametrize(
     ("said", "zones"),
     [
-        ("just one head", ("the indoor unit",)),
+        ("just one head", ()),
         ("three heads", ("zone one", "zone two", "zone three")),
         ("two: kitchen and den", ("kitchen", "den")),
         ("one bedroom, the hall", ("one bedroom", "the hall")),

@@ -81,7 +81,8 @@ def test_what_the_sound_was_taken_for_is_offered_too_where_it_is_like_what_was_w
     musty = Indication(choice="smell-musty")
     said = heard("Smells of melting.", "smells of melting", trust="confirm", words="it smells of mould", meaning=musty)
     found = as_meant(said, scope("visit.indication"), default_net)
-    assert found.options == (Indication(choice="smell-burnt"), musty)
+    assert found.options[0] == Indication(choice="smell-burnt")
+    assert musty in found.options
 
 
 def test_what_a_writing_ear_bears_out_stays() -> None:
@@ -128,7 +129,7 @@ def test_a_number_that_nobody_wrote_is_not_asked_about(written: tuple[str, ...],
     ("key", "written"),
     [
         ("lock-out-power.state", ("my padlock is on it and it's dead", "my padlock is on it and it's dead")),
-        ("any", ("that's all done here", "poke at two finer")),
+        ("any", ("that's all done here", "fats owl dunn ear")),
     ],
 )
 def test_nothing_that_bears_on_the_power_or_leads_on_comes_this_way(key: str, written: tuple[str, ...]) -> None:

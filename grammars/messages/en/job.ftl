@@ -89,6 +89,7 @@ zone-only-one = This visit has only one indoor unit.
 zone-later = First end or skip this repair; then name the other unit.
 serial-has-digits = A serial number has digits. Say it sign by sign, or say skip.
 no-answer-here = That does not answer it. Say it another way, or say skip.
+plate-one-zone = One indoor unit.
 now-zone = Now { $zone }.
 made-again = Then once more.
 search-inside = We look for it, and come back here.
