@@ -92,7 +92,7 @@ def as_meant(heard: Heard, scope: Scope, net: Callable[[], Net]) -> Heard:
             }
         )
     like = _has_numbers_of if isinstance(inner, Readings) else _is_like
-    near = heard.poor_sound and _is_as_short(heard, written)
+    near = (heard.poor_sound or isinstance(inner, Finding)) and _is_as_short(heard, written)
     if heard.trust == "confirm" and not (near or any(like(as_words(words), heard.words) for words in written)):
         heard = heard.model_copy(update={"words": "", "meaning": None, "trust": "again", "options": (), "doubt": ""})
     talk = heard.trust == "again" and all(one.talk for one in understood)
@@ -190,9 +190,11 @@ def _leads_on(meaning: Meaning) -> bool:
 
 
 def _is_as_short(heard: Heard, written: Sequence[str]) -> bool:
-    """Whether the ears that write differ, and one wrote as few words as were answered: the sound alone may be right."""
-    said = {as_words(words) for words in written}
-    return len(said) > 1 and min(len(words.split()) for words in said) <= len(heard.words.split()) + 1
+    """Whether an ear wrote as few words as were answered: "lacks" may be "locked", and the sound alone is right.
+
+    A short answer found in a long sentence is no such thing.
+    """
+    return min(len(as_words(words).split()) for words in written) <= len(heard.words.split()) + 1
 
 
 def _is_like(wrote: str, answer: str) -> bool:

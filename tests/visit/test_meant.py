@@ -110,6 +110,17 @@ def test_beside_noise_a_short_word_that_no_ear_wrote_is_still_asked_about() -> N
     assert as_meant(beside_noise, scope("any"), default_net).meaning == Command(name="repeat")
 
 
+def test_the_short_answer_to_what_was_asked_is_still_asked_about() -> None:
+    """ "Locked" is written as anything: it is what the question waits for."""
+    locked = Finding(choice="locked")
+    for written in (("Lacks.", "Lacks,"), ("What?", "What?")):
+        said = heard(*written, trust="confirm", words="locked", meaning=locked)
+        assert as_meant(said, scope("lock-out-power.state"), default_net) == said
+    long = ("Put the box on the ledge over there.", "Put the locks on the ledge of it")
+    said = heard(*long, trust="confirm", words="locked", meaning=locked)
+    assert as_meant(said, scope("lock-out-power.state"), default_net).trust == "again"
+
+
 @pytest.mark.parametrize(
     ("written", "trust"),
     [
