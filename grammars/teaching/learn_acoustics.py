@@ -10,7 +10,7 @@ through poor microphones (``spoiling.py``). So it keeps its own phonemes, and th
 sentences, whose words have no learnt pronunciation, teach by what the model itself makes of them in quiet. What is kept
 is the running mean of the weights. WORK_FOLDER keeps the lessons (some 0.08 MB each). Needs the extras "recordings" and
 "learning", and is for a graphics processor: it takes some minutes there. Whether it works at all, two cores show in
-two minutes: ``--lessons 24 --steps 3 --sounds 40 --rows 2000 --to /tmp/tried.npz``.
+two minutes: ``--lessons 24 --steps 3 --sounds 40 --rows 2000 --to tried.npz``.
 
 The shipped file is the mean of two. The first: 16,000 lessons and 14,600 steps on two cores in made noise. The second
 went on from it on one graphics processor: 2,832 other lessons, 45 % of the noises recorded ones, 4,661 and 15,600
