@@ -15,7 +15,7 @@ from assistant.dialogue.job_asking import (
 )
 from assistant.dialogue.nameable import components, indications
 from assistant.dialogue.state import Given, Run, Stage, VisitState
-from assistant.language.closed import REFRIGERANTS, SUPPLIES, YES_NO
+from assistant.language.closed import NOTHING_REPORTED, REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.compare import is_both
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation, Readings
 from assistant.language.measured_in import all_in_system, units_assumed, units_said
@@ -38,27 +38,6 @@ REPAIR_DONE = (
 #: What is mended when the technician takes the likeliest suspect on his own judgement.
 MEND_LIKELIEST = Choice(id="mend-likeliest", phrases=("repair it anyway", "mend it anyway", "take the likeliest"))
 NOTHING = (Choice(id="nothing", phrases=("no note", "nothing", "no")),)
-NOTHING_REPORTED = Choice(
-    id="nothing",
-    phrases=(
-        *("nothing", "no message", "it shows nothing", "no fault shown", "none", "no fault", "no error", "no code"),
-        *("no codes", "no faults", "no errors", "nothing on it", "nothing on the display", "no fault on the display"),
-        *("no code on the display", "no error on it", "nothing flashing", "no lights flashing", "nothing blinking"),
-        *(
-            "no blinking",
-            "it's not showing anything",
-            "it doesn't show anything",
-            "it doesn't report anything",
-            "it isn't reporting anything",
-            "it doesn't say anything",
-            "not showing a fault",
-            "nothing showing",
-        ),
-        *("not that i can see", "nothing that i can see", "no alarm", "no alarms", "nothing on the screen"),
-        *("no code and no lights", "no codes no lights", "no it is clean", "it isn't showing a thing"),
-        *("nope", "nope nothing", "no nothing", "nope nothing on the display"),
-    ),
-)
 NO_PROFILE = "no-profile"
 PROFILE_UNKNOWN = Choice(
     id=NO_PROFILE,

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from assistant.dialogue import facts as f
-from assistant.dialogue.asking import NOTHING_REPORTED
 from assistant.dialogue.emergencies import from_symptom
 from assistant.dialogue.hazards import bars
 from assistant.dialogue.job_asking import REPORTS
@@ -17,6 +16,7 @@ from assistant.dialogue.running import start_or_change_over
 from assistant.dialogue.settling import done_checks
 from assistant.dialogue.state import VisitState
 from assistant.dialogue.turn import Turn
+from assistant.language.closed import NOTHING_REPORTED
 from assistant.library.opening import OpeningQuestion
 from assistant.messages.message import known, message
 from assistant.reasoning.belief import Belief
