@@ -368,6 +368,10 @@ def test_diode_bridge() -> None:
     assert ended(judged(bridge, drops=[0.45, 0.02, 0.45], lower=good)) == ("shorted", "fail")
     assert ended(judged(bridge, drops=good, lower=[0.45, OL, 0.45])) == ("open", "fail")
     assert ended(judged(bridge, drops=[0.45, 0.62, 0.45], lower=good)) == ("asymmetric", "fail")
+    # One arm alone, as a check that is left half made is judged: a short is one, an open one may be a lead that is off.
+    alone = asked("diode-bridge", {"drops": "voltage_dc:u"}, limits, meter="diode-test")
+    assert judged(alone, drops=[0.02]).outcome == "shorted"
+    assert judged(alone, drops=[OL]).verdict == "undecided"
     # Rows may differ from each other: the lower diodes share a substrate.
     assert ended(judged(bridge, drops=good, lower=[0.52, 0.53, 0.52])) == ("symmetric", "pass")
 

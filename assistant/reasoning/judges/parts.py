@@ -43,7 +43,8 @@ def diode_bridge(case: Case) -> Judgement:
         return case.missing_reading("arms")
     quantity: Quantity = next(iter(arms.values())).quantity
     short = case.limit_or("shorted_below_v", quantity, bridge.SHORT_BELOW_V)
-    if len(arms) < 2 and next(iter(arms.values())).number >= short.value:  # a short is one alone, the rest is compared
+    only = next(iter(arms.values()))
+    if len(arms) < 2 and (only.open or only.number >= short.value):  # a short is one alone, the rest is compared
         return case.missing_reading("arms")
     spread = case.limit_or("spread_v", quantity, bridge.ALIKE_V)
     like = [[name for name in arms if name.startswith(f"{row} ")] for row in rows]
