@@ -20,6 +20,7 @@ from assistant.dialogue.job_asking import (
     unit_choices,
 )
 from assistant.dialogue.plate_known import keep
+from assistant.dialogue.plates import value_of
 from assistant.dialogue.state import Stage
 from assistant.dialogue.turn import Turn
 from assistant.job.memory import Job, KnownSite, KnownUnit, OpenVisit
@@ -28,7 +29,6 @@ from assistant.language import closed
 from assistant.language.named_choices import without_names
 from assistant.language.names import make_and_model, spelt, without_lead
 from assistant.language.written import as_words
-from assistant.quantities.supplies import SUPPLIES
 
 #: How like (of 100) a name must be to a known one to be offered.
 _NEAR = 78
@@ -186,13 +186,10 @@ def unit_new(turn: Turn, words: str) -> None:
     keep(turn, plate, words)
     turn.emit(f.Noted(topic="profile", value="", words=words))
     turn.tell("unit-noted", "result", unit=f"{make} {model}".strip())
-    for topic, value in (("supply", supply), ("refrigerant", refrigerant)):
-        if value is not None:
-            turn.emit(f.Noted(topic=topic, value=value, words=words))
-            called = SUPPLIES[value].phrases[0] if topic == "supply" else value
-            turn.tell("read-back", "result", answer=called)
-    lacks = Stage.SUPPLY if supply is None else Stage.REFRIGERANT if refrigerant is None else Stage.ZONE
-    turn.emit(f.StageEntered(stage=lacks))
+    for field, value in _told_by(plate):
+        turn.emit(f.Noted(topic=field, value=value, words=words))
+        turn.tell("read-back", "result", answer=value_of(plate, field))
+    _ask_what_lacks(turn, plate)
 
 
 def profile_chosen(turn: Turn, profile_id: str, words: str) -> None:
@@ -227,12 +224,20 @@ def unit_chosen(turn: Turn, choice: str, words: str) -> None:
     if turn.state.profile:
         turn.emit(f.StageEntered(stage=Stage.ZONE))
         return
-    if plate.supply is not None:
-        turn.emit(f.Noted(topic="supply", value=plate.supply))
-    if plate.refrigerant is not None:
-        turn.emit(f.Noted(topic="refrigerant", value=plate.refrigerant))
-    missing = Stage.SUPPLY if plate.supply is None else Stage.REFRIGERANT if plate.refrigerant is None else Stage.ZONE
-    turn.emit(f.StageEntered(stage=missing))
+    for field, value in _told_by(plate):
+        turn.emit(f.Noted(topic=field, value=value))
+    _ask_what_lacks(turn, plate)
+
+
+def _told_by(plate: Plate) -> list[tuple[str, str]]:
+    """What the plate tells of supply and refrigerant, which are asked else."""
+    told = (("supply", plate.supply), ("refrigerant", plate.refrigerant))
+    return [(field, value) for field, value in told if value is not None]
+
+
+def _ask_what_lacks(turn: Turn, plate: Plate) -> None:
+    lacks = Stage.SUPPLY if plate.supply is None else Stage.REFRIGERANT if plate.refrigerant is None else Stage.ZONE
+    turn.emit(f.StageEntered(stage=lacks))
 
 
 def _unit(turn: Turn, unit: str) -> KnownUnit:

@@ -15,6 +15,7 @@ from assistant.dialogue.job_asking import (
 )
 from assistant.dialogue.nameable import components, indications
 from assistant.dialogue.state import Given, Run, Stage, VisitState
+from assistant.dialogue.units import zone_choices
 from assistant.language.closed import NOTHING_REPORTED, REFRIGERANTS, SUPPLIES, YES_NO
 from assistant.language.compare import is_both
 from assistant.language.meaning import Choice, Expectation, Finding, Indication, Meaning, ReadingExpectation, Readings
@@ -258,10 +259,9 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
     if state.job.aside == REPORTS:
         shown = (*indications(library, profile), NOTHING_REPORTED)
         return Expectation(question="aside.reports", choices=shown, choice_kind="indication", topic="What it reports.")
-    if state.job.aside.startswith(ZONE_CALLED):
-        return _zone_expectation(profile).model_copy(update={"question": f"aside.{ZONE_CALLED}"})
-    if state.job.aside == ZONE_OTHER:
-        return _zone_expectation(profile).model_copy(update={"question": f"aside.{ZONE_OTHER}"})
+    kind = state.job.aside.partition(":")[0]
+    if kind in (ZONE_CALLED, ZONE_OTHER):
+        return _zone_expectation(profile).model_copy(update={"question": f"aside.{kind}"})
     if state.job.aside.startswith(OPEN_VISITS):
         return open_visits_expectation(state.job)
     if state.job.aside:
@@ -300,7 +300,7 @@ def underlying(state: VisitState, library: Library, profile: UnitProfile | None)
 
 def _zone_expectation(profile: UnitProfile | None, called: tuple[Choice, ...] = ()) -> Expectation:
     """The unit's zones by their names; ``called``: what a zone may be called that has no such name yet."""
-    zones = tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in (profile.zones if profile else ()))
+    zones = zone_choices(profile)
     taken = {phrase for zone in zones for phrase in zone.phrases}
     free = tuple(choice for choice in called if taken.isdisjoint(choice.phrases))
     return Expectation(question="visit.zone", choices=(*zones, *free), names=True, topic="Which indoor unit.")

@@ -110,7 +110,7 @@ def concerns(turn: Turn, precaution: Precaution) -> bool:
         return False
     if turn.profile is None or (turn.profile.general and turn.state.note("refrigerant") is None):
         return True
-    return set(precaution.needs) <= turn.features
+    return turn.has(precaution.needs)
 
 
 def _stands_open(turn: Turn) -> bool:

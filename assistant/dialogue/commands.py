@@ -264,10 +264,9 @@ def _named_check(turn: Turn, target: str) -> Check | None:
     """The check that was named, or the first check of this unit that confirms the component named."""
     library = turn.library
     suspect = library.suspects.get(target.removeprefix(OF_SUSPECT)) if target.startswith(OF_SUSPECT) else None
-    features = turn.features
     candidates = suspect.confirm if suspect else (target,)
     checks = [library.checks[name] for name in candidates if name in library.checks]
-    return next((check for check in checks if set(check.needs) <= features), None)
+    return next((check for check in checks if turn.has(check.needs)), None)
 
 
 def _calculate(turn: Turn, command: Command) -> bool:

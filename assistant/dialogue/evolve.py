@@ -283,9 +283,7 @@ def _zone_changed(state: VisitState, fact: f.ZoneChanged) -> VisitState:
             item.model_copy(update={"places": tuple(new if place == old else place for place in item.places)})
             for item in state.off
         )
-        there, here = (state.power.at(place_key("indoor", zone)) for zone in (before, fact.zone))
-        run = state.run if there == here else None  # else the way to it is another
-        return _turned(state, zone=fact.zone, results=results, run=run, off=off)
+        return _turned(state, zone=fact.zone, results=results, run=state.run, off=off)
     gone = [r.check in fact.elsewhere and r.role not in ("changeover", "proof") for r in state.results]
     return _turned(
         state,

@@ -24,19 +24,21 @@ _A_BREATH = 3
 
 def note(turn: Turn, said: LedgerSaid, heard: Heard, how: str) -> None:
     """Put it into the ledger and read it back."""
-    replaced = _last(turn, said.entry.what) if said.corrects else None
-    entry, weighing = said.entry, None if said.corrects else _just_weighed(turn, said.entry)
-    if weighing is not None:
-        entry = entry.model_copy(update={"source": weighing.entry.source})
-    _enter(turn, entry, heard.words, how, weighing.number if weighing else replaced)
-    turn.tell("ledger-corrected" if replaced else "ledger-noted", "result", entry=entry_message(said.entry))
+    entry = said.entry
+    replaced = _last(turn, entry.what) if said.corrects else _just_weighed(turn, entry)
+    if replaced is not None and not said.corrects:
+        entry = entry.model_copy(update={"source": replaced.entry.source})
+    _enter(turn, entry, heard.words, how, replaced.number if replaced is not None else None)
+    corrected = said.corrects and replaced is not None
+    turn.tell("ledger-corrected" if corrected else "ledger-noted", "result", entry=entry_message(said.entry))
 
 
 def _just_weighed(turn: Turn, entry: Entry) -> Line | None:
     """The mass that a step had asked for and that is told again with its cylinder: it went in, or out, only once."""
-    last = next((line for line in reversed(counting(turn.state.job.ledger)) if line.entry.what == entry.what), None)
-    same = last is not None and entry.cylinder and last.entry.source and not last.entry.cylinder
-    return last if same and last and last.entry.kg == entry.kg else None
+    last = _last(turn, entry.what)
+    if last is None or not entry.cylinder or not last.entry.source or last.entry.cylinder:
+        return None
+    return last if last.entry.kg == entry.kg else None
 
 
 def _enter(turn: Turn, entry: Entry, words: str, how: str, replaces: int | None) -> None:
@@ -48,9 +50,9 @@ def _enter(turn: Turn, entry: Entry, words: str, how: str, replaces: int | None)
     )  # fmt: skip
 
 
-def _last(turn: Turn, what: str) -> int | None:
-    lines = counting(turn.state.job.ledger)
-    return next((line.number for line in reversed(lines) if line.entry.what == what), None)
+def _last(turn: Turn, what: str) -> Line | None:
+    """The newest line of this kind that counts."""
+    return next((line for line in reversed(counting(turn.state.job.ledger)) if line.entry.what == what), None)
 
 
 def weighed(turn: Turn, question: str, readings: Readings, words: str, how: str) -> None:

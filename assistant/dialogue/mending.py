@@ -59,9 +59,7 @@ def begin_proof(turn: Turn) -> None:
     suspect = turn.library.suspects[turn.state.suspect or ""]
     told = ((result.check, result.judgement.outcome) for result in turn.state.results)
     general = [
-        name
-        for name in general_proof(turn.library, turn.state.symptoms, told)
-        if turn.features.issuperset(turn.check(name).needs)
+        name for name in general_proof(turn.library, turn.state.symptoms, told) if turn.has(turn.check(name).needs)
     ]
     own = _own_proof(turn, suspect)
     cleared_first = [name for name in wanted_proofs(turn) if name not in own]
@@ -71,8 +69,7 @@ def begin_proof(turn: Turn) -> None:
 
 def _own_proof(turn: Turn, suspect: Suspect) -> list[str]:
     """The fault's own proof as far as this unit has what it measures (three phases, a data plate with the current)."""
-    features = turn.features
-    return [check for check in suspect.proof if set(turn.check(check).needs) <= features]
+    return [check for check in suspect.proof if turn.has(turn.check(check).needs)]
 
 
 def lead_proof(turn: Turn) -> bool:

@@ -48,7 +48,7 @@ def lead_opening(turn: Turn, belief: Belief, not_now: Collection[str]) -> bool:
 
 
 def _may_ask(turn: Turn, check: str, not_now: Collection[str]) -> bool:
-    return check not in done_checks(turn) and check not in not_now and turn.features.issuperset(turn.check(check).needs)
+    return check not in done_checks(turn) and check not in not_now and turn.has(turn.check(check).needs)
 
 
 def _is_over(state: VisitState, asked: list[OpeningQuestion]) -> bool:

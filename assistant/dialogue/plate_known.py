@@ -76,7 +76,7 @@ def measured_later(turn: Turn) -> set[str]:
     return {
         question.keeps
         for check in steps
-        if set(check.needs) <= turn.features and check.id not in turn.state.skipped
+        if turn.has(check.needs) and check.id not in turn.state.skipped
         for question in check.ask
         if question.keeps
     }

@@ -15,6 +15,7 @@ from assistant.dialogue.units import zone_name
 from assistant.job.plate import FIELDS, Plate
 from assistant.language.meaning import Command, Finding, Meaning, Readings, Text
 from assistant.language.names import make_and_model, serial_number
+from assistant.language.number_words import DIGITS
 from assistant.messages.catalogue import number
 from assistant.quantities.refrigerants import REFRIGERANTS
 from assistant.quantities.supplies import SUPPLIES
@@ -105,7 +106,7 @@ def _with(plate: Plate, field: str, meaning: Meaning) -> Plate | None:
     return None
 
 
-_COUNTS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_COUNTS = DIGITS[1:]
 #: How many there are, said before their names or without any.
 _SO_MANY = re.compile(
     rf"(?:just|only|it has|there are|there's|it's)?\s*(?:the )?(?P<count>{'|'.join(_COUNTS)}|[1-9]|a single|single)"

@@ -7,6 +7,7 @@ from functools import lru_cache
 from assistant.dialogue.asking import beneath_confirmation, expectation, question_expectation
 from assistant.dialogue.nameable import components, indications
 from assistant.dialogue.state import Stage, VisitState
+from assistant.dialogue.units import zone_choices
 from assistant.language.meaning import Choice, Expectation
 from assistant.language.scope import Called, Scope, Tellable
 from assistant.language.written import tokens
@@ -37,9 +38,8 @@ def scope(state: VisitState, library: Library, profile: UnitProfile | None) -> S
 
 def _others(state: VisitState, profile: UnitProfile | None) -> tuple[Choice, ...]:
     """The indoor units by their names, once one of several was named."""
-    if profile is None or state.zone is None or len(profile.zones) < 2:
-        return ()
-    return tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in profile.zones)
+    zones = zone_choices(profile)
+    return zones if state.zone is not None and len(zones) > 1 else ()
 
 
 #: What the unit does is often said while it is being named.

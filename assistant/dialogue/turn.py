@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from typing import Literal, Protocol
 
@@ -118,6 +119,10 @@ class Turn:
         if unit is not None and self._features[0] is not unit:
             self._features = (unit, features_of(unit))
         return self._features[1] if unit is not None else frozenset()
+
+    def has(self, needs: Collection[str]) -> bool:
+        """Whether this unit has all that a check, a caution or a suspect ``needs``."""
+        return self.features.issuperset(needs)
 
     @property
     def altitude_m(self) -> float | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from assistant.dialogue.state import VisitState
+from assistant.language.meaning import Choice
 from assistant.language.rooms import phrases_of
 from assistant.library.loader import Library
 from assistant.library.profile import UnitProfile, Zone
@@ -19,6 +20,11 @@ def unit_of(state: VisitState, library: Library) -> UnitProfile | None:
     if not supply or supply not in library.generals:
         return None
     return general_unit(library, supply, state.note("refrigerant"), plate.breaker_a, plate.zones)
+
+
+def zone_choices(profile: UnitProfile | None) -> tuple[Choice, ...]:
+    """The indoor units by their names, as answers."""
+    return tuple(Choice(id=zone.id, phrases=zone.phrases) for zone in (profile.zones if profile else ()))
 
 
 def zone_name(profile: UnitProfile | None, zone: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from assistant.language.sources import Problem, folder
+from assistant.language.sources import Problem, folder, lines_of
 
 FILE = "around.txt"
 #: Sections whose phrases stand in the sentence itself; of one that stands in two, the first counts.
@@ -29,17 +29,16 @@ def read(path: Path) -> tuple[Around, list[Problem]]:
     words: dict[str, list[str]] = {name: [] for name in WORDS}
     problems: list[Problem] = []
     current = ""
-    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
-        line = raw.partition("#")[0].strip()
+    for number, line in lines_of(path):
         if line.startswith("["):
             current = line.strip("[]")
             if current not in (*PHRASES, *WORDS):
                 problems.append(Problem(path.name, number, f"The section {line} is unknown.", "Correct its name."))
-        elif line and line != line.lower():
+        elif line != line.lower():
             problems.append(Problem(path.name, number, f'"{line}" can never be heard.', "Write it in lower case."))
-        elif line and current in WORDS:
+        elif current in WORDS:
             words[current] += line.split()
-        elif line:
+        else:
             section.setdefault(line, current)
     return Around(section, {name: frozenset(found) for name, found in words.items()}), problems
 

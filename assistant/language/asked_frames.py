@@ -12,7 +12,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from assistant.language.clauses import clauses
-from assistant.language.sources import Problem, folder
+from assistant.language.sources import Problem, folder, lines_of
 from assistant.language.written import as_words
 
 FILE = "asked.txt"
@@ -42,13 +42,12 @@ def read(path: Path) -> tuple[tuple[Frame, ...], list[Problem]]:
     frames: list[Frame] = []
     problems: list[Problem] = []
     topic = ""
-    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
-        line = raw.partition("#")[0].strip()
+    for number, line in lines_of(path):
         if re.fullmatch(r"\[(?:ask|command) [a-z-]+\]", line):
             topic = line.strip("[]")
-        elif line and not topic:
+        elif not topic:
             problems.append(Problem(path.name, number, f'"{line}" stands in no section.', 'Begin with "[ask TOPIC]".'))
-        elif line:
+        else:
             frames.append(Frame(topic, _pattern(line), sum(one[0] not in "[." for one in line.split())))
     return tuple(frames), problems
 

@@ -26,11 +26,19 @@ def named_within(words: str, choices: Sequence[Choice]) -> tuple[str, ...]:
     found: dict[str, int] = {}
     names = [(_said(phrase), choice.id) for choice in choices for phrase in choice.phrases]
     for name, choice in sorted(names, key=lambda each: -len(each[0])):
-        for at in range(len(left) - len(name) + 1):
-            if left[at : at + len(name)] == name and _stands_alone(left, at, name):
-                found.setdefault(choice, at)
-                left[at : at + len(name)] = [""] * len(name)
+        for at in _taken(left, name):
+            found.setdefault(choice, at)
     return tuple(sorted(found, key=lambda choice: found[choice]))
+
+
+def _taken(left: list[str], name: list[str]) -> tuple[int, ...]:
+    """Where the name stood among the words that are ``left``; it is blanked there."""
+    found = []
+    for at in range(len(left) - len(name) + 1):
+        if left[at : at + len(name)] == name and _stands_alone(left, at, name):
+            left[at : at + len(name)] = [""] * len(name)
+            found.append(at)
+    return tuple(found)
 
 
 #: What stands around such a name and tells nothing without it.
@@ -57,9 +65,7 @@ def _without(piece: str, names: list[list[str]]) -> str:
     """One piece without the names; nothing where only what stands around them is left."""
     left = _said(piece)
     for name in sorted(names, key=len, reverse=True):
-        for at in range(len(left) - len(name) + 1):
-            if left[at : at + len(name)] == name and _stands_alone(left, at, name):
-                left[at : at + len(name)] = [""] * len(name)
+        _taken(left, name)
     if "" not in left:
         return piece.strip()
     rest = [word for word in left if word]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from assistant.language.number_words import DIGITS
+
 #: The spelling alphabet of ICAO Annex 10 and ITU Radio Regulations, appendix 14 (from memory).
 _ALPHABET = (
     "alfa bravo charlie delta echo foxtrot golf hotel india juliett kilo lima mike november oscar papa quebec romeo "
@@ -34,10 +36,7 @@ def spelt(words: str) -> str:
 
 
 #: Digits as they are told one by one; "oh" is how most people tell a nought among them.
-_DIGITS = {
-    word: str(digit)
-    for digit, word in enumerate(("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"))
-}
+_DIGITS = {word: str(digit) for digit, word in enumerate(DIGITS)}
 _DIGITS |= {"oh": "0", "nought": "0", "niner": "9"}
 _TIMES = {"double": 2, "triple": 3}
 #: What may stand before a serial number.

@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 
 from assistant.language.own_words import stem
-from assistant.language.sources import Problem, folder
+from assistant.language.sources import Problem, folder, lines_of
 
 FILE = "notions.txt"
 #: The longest phrase, in words.
@@ -86,10 +86,7 @@ def read(path: Path) -> tuple[Notions, list[Problem]]:
     words: dict[str, str] = {}
     phrases: dict[str, str] = {}
     problems: list[Problem] = []
-    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
-        line = raw.partition("#")[0].strip()
-        if not line:
-            continue
+    for number, line in lines_of(path):
         notion, colon, said = line.partition(":")
         if not colon or not said.strip():
             problems.append(Problem(path.name, number, f'"{line}" cannot be read.', 'Write "notion: word, two words".'))

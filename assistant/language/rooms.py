@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from assistant.language.meaning import Choice
-from assistant.language.sources import folder
+from assistant.language.sources import folder, lines_of
 
 FILE = "rooms.txt"
 #: The id of a choice that is a room begins so; the room's name follows.
@@ -24,11 +24,10 @@ def rooms() -> tuple[Choice, ...]:
     """Every room of the table as an answer that is understood and not offered."""
     sections: dict[str, list[str]] = {"rooms": [], "before": []}
     current = "rooms"
-    for raw in (folder() / FILE).read_text(encoding="utf-8").splitlines():
-        line = raw.partition("#")[0].strip()
+    for _, line in lines_of(folder() / FILE):
         if line.startswith("["):
             current = line.strip("[]")
-        elif line:
+        else:
             sections[current].append(line)
     told_apart = [f"{before} {room}" for room in _SEVERAL for before in sections["before"]]
     names = dict.fromkeys((*sections["rooms"], *told_apart))

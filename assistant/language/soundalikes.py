@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 
-from assistant.language.sources import Problem, folder
+from assistant.language.sources import Problem, folder, lines_of
 
 FILE = "soundalikes.txt"
 
@@ -24,10 +24,7 @@ def read(path: Path) -> tuple[Soundalikes, list[Problem]]:
     tables: dict[str, dict[str, tuple[str, ...]]] = {"same": {}, "near": {}}
     problems: list[Problem] = []
     section = ""
-    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
-        line = raw.partition("#")[0].strip()
-        if not line:
-            continue
+    for number, line in lines_of(path):
         if line.startswith("["):
             section = line.strip("[]")
             if section not in tables:

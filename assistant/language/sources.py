@@ -34,6 +34,13 @@ def folder() -> Path:
     return data_folder("grammars")
 
 
+def lines_of(path: Path) -> Iterator[tuple[int, str]]:
+    """The lines of a plain table with their numbers, without what is remarked and without those that say nothing."""
+    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
+        if line := raw.partition("#")[0].strip():
+            yield number, line
+
+
 @dataclass(frozen=True)
 class Sources:
     """Every grammar by name, linked."""

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from pathlib import Path
 
-from assistant.language.sources import Problem, folder
+from assistant.language.sources import Problem, folder, lines_of
 from assistant.language.written import as_words
 
 FILE = "to-others.txt"
@@ -18,11 +18,10 @@ def read(path: Path) -> tuple[re.Pattern[str], list[Problem]]:
     """The phrases at ``path`` as one pattern, and what is wrong there."""
     phrases: list[str] = []
     problems: list[Problem] = []
-    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
-        line = raw.partition("#")[0].strip()
-        if line and line != line.lower():
+    for number, line in lines_of(path):
+        if line != line.lower():
             problems.append(Problem(path.name, number, f'"{line}" can never be heard.', "Write it in lower case."))
-        elif line:
+        else:
             phrases.append(re.escape(line).replace(r"\.\.\.\ ", rf"(?:\S+ ){{0,{_GAP}}}"))
     return re.compile(rf"(?<!\S)(?:{'|'.join(phrases)})(?!\S)"), problems
 

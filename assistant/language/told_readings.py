@@ -15,7 +15,7 @@ from assistant.language.number_words import DIGITS
 from assistant.language.quantities import UNIT_UNSAID
 from assistant.language.said_units import VOLTAGES
 from assistant.language.scope import Tellable
-from assistant.language.sources import Problem, folder
+from assistant.language.sources import Problem, folder, lines_of
 from assistant.language.written import as_words
 
 FILE = "told-readings.txt"
@@ -48,11 +48,8 @@ def read(path: Path) -> tuple[dict[str, tuple[Name, ...]], list[Problem]]:
     """The names of each question's reading, and what is wrong in the table."""
     names: dict[str, tuple[Name, ...]] = {}
     problems: list[Problem] = []
-    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
-        line = raw.partition("#")[0].strip()
+    for number, line in lines_of(path):
         key, colon, told = (part.strip() for part in line.partition(":"))
-        if not line:
-            continue
         if not colon or not told:
             what = f'"{line}" cannot be read.'
             problems.append(Problem(path.name, number, what, 'Write "CHECK.QUESTION: name; name".'))

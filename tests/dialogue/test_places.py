@@ -50,12 +50,17 @@ def test_a_charge_indoors_is_judged_and_not_only_a_yes(proving_dead):
     assert "prove-dead-indoor" in visit.question
 
 
-def test_another_indoor_unit_is_another_place(visit):
+def at_the_first_of_three(visit):
+    """The unit with three indoor units reports a sensor; zone one is in question."""
     visit.say(Text(words="mill lane"))
     visit.choose("lantern-hill-trio")
     visit.choose("zone-1")
     visit.say(Indication(choice="sensor-indication"))
     visit.understood()
+
+
+def test_another_indoor_unit_is_another_place(visit):
+    at_the_first_of_three(visit)
     visit.command("check", "room-sensor-resistance")
     visit.locked_out()
     visit.dead()
@@ -308,11 +313,7 @@ def test_charge_at_a_cable_that_does_not_fall_is_told(proving_dead, place):
 @pytest.fixture
 def at_zone_one(visit):
     """A plug is off at the first of three indoor units, which was proved dead."""
-    visit.say(Text(words="mill lane"))
-    visit.choose("lantern-hill-trio")
-    visit.choose("zone-1")
-    visit.say(Indication(choice="sensor-indication"))
-    visit.understood()
+    at_the_first_of_three(visit)
     visit.command("check", "indoor-fan-plug")
     visit.locked_out()
     visit.dead()

@@ -121,13 +121,19 @@ def test_while_more_can_be_asked_only_a_repair_that_is_sooner_made_than_the_next
     assert named(long, belief, everything, everything, ahead=0.0001) is not None
 
 
-def test_a_part_is_condemned_only_when_its_split_is_clear() -> None:
+def a_board_that_is_split_by(*checks: str) -> tuple[Reasoner, Belief]:
+    """A board twice found bad, which these checks must clear before it goes."""
     library = small()
-    leader = library.suspects["board"].model_copy(update={"split": {"motor-ohms": ("good",)}})
+    leader = library.suspects["board"].model_copy(update={"split": dict.fromkeys(checks, ("good",))})
     reasoner = Reasoner(replace(library, suspects={**library.suspects, "board": leader}), profile("pump"))
     belief = reasoner.start(["dead"])
     for _ in range(2):
         belief = reasoner.update(belief, "board-volts", {"bad": 1.0})
+    return reasoner, belief
+
+
+def test_a_part_is_condemned_only_when_its_split_is_clear() -> None:
+    reasoner, belief = a_board_that_is_split_by("motor-ohms")
     unsplit = lacking(reasoner.table, belief, (), (), least=0.5)
     assert unsplit is not None
     assert [reasoner.table.checks[check] for check in unsplit.checks] == ["motor-ohms"]
@@ -217,12 +223,7 @@ def test_a_defect_that_is_seen_and_soon_mended_is_mended_at_once() -> None:
 
 
 def test_what_a_split_still_lacks_is_told_whole_so_that_the_nearest_may_be_made() -> None:
-    library = small()
-    leader = library.suspects["board"].model_copy(update={"split": {"motor-ohms": ("good",), "noise": ("good",)}})
-    reasoner = Reasoner(replace(library, suspects={**library.suspects, "board": leader}), profile("pump"))
-    belief = reasoner.start(["dead"])
-    for _ in range(2):
-        belief = reasoner.update(belief, "board-volts", {"bad": 1.0})
+    reasoner, belief = a_board_that_is_split_by("motor-ohms", "noise")
     unsplit = lacking(reasoner.table, belief, (), (), least=0.5)
     assert unsplit is not None
     assert [reasoner.table.checks[check] for check in unsplit.checks] == ["motor-ohms", "noise"]
